@@ -1,0 +1,3 @@
+//! The face: web pages and command line.
+
+fn main() {}

@@ -1,0 +1,7 @@
+//! What the grower has and has decided: the site, its places, the trees and everything written down about them.
+
+pub mod event;
+pub mod key;
+pub mod place;
+pub mod site;
+pub mod tree;

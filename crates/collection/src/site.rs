@@ -1,0 +1,30 @@
+//! Where the collection stands.
+
+use measure::{
+    quantity::{Degrees, Metre, Units},
+    winter::Hemisphere,
+};
+
+/// The grower's site: one spot on Earth with its clock and units.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// What the grower calls it.
+    pub name: String,
+    /// Degrees north.
+    pub latitude: Degrees,
+    /// Degrees east.
+    pub longitude: Degrees,
+    /// Height above the sea.
+    pub elevation: Metre,
+    /// IANA time zone, as `Europe/Zurich`.
+    pub zone: String,
+    /// Units to read and type.
+    pub units: Units,
+}
+
+impl Site {
+    /// The half of the Earth.
+    pub fn hemisphere(&self) -> Hemisphere {
+        Hemisphere::of(self.latitude)
+    }
+}

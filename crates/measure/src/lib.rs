@@ -1,0 +1,10 @@
+//! The shared words: quantities with units, days and winters, taxa, stages, shelters, and where a number comes from.
+
+pub mod quantity;
+pub mod range;
+pub mod shelter;
+pub mod sourced;
+pub mod stage;
+mod taxa;
+pub mod taxon;
+pub mod winter;

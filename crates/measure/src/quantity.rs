@@ -1,0 +1,72 @@
+//! Quantities that cross a room's wall: one newtype per unit, nothing bare.
+
+/// A temperature in degrees Celsius.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Celsius(pub f64);
+
+/// A temperature in degrees Fahrenheit.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Fahrenheit(pub f64);
+
+/// A depth of water or a length in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Millimetre(pub f64);
+
+/// A length in metres, used for elevation.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Metre(pub f64);
+
+/// A span of time in hours.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Hours(pub f64);
+
+/// An angle in degrees: latitude north, longitude east.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Degrees(pub f64);
+
+/// Light received in a day, mol of photosynthetic photons per square metre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct MolPerDay(pub f64);
+
+/// Photosynthetic photon flux, µmol per square metre and second.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct PhotonFlux(pub f64);
+
+/// Solar energy received in an hour, MJ per square metre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Megajoule(pub f64);
+
+impl Celsius {
+    /// The same temperature on the Fahrenheit scale.
+    pub fn fahrenheit(self) -> Fahrenheit {
+        Fahrenheit(self.0 * 1.8 + 32.0)
+    }
+}
+
+impl Fahrenheit {
+    /// The same temperature on the Celsius scale.
+    pub fn celsius(self) -> Celsius {
+        Celsius((self.0 - 32.0) / 1.8)
+    }
+}
+
+/// Which units a person reads and types.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Units {
+    /// °C, cm, kg, litres.
+    #[default]
+    Metric,
+    /// °F, inches, pounds, US gallons.
+    Imperial,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn freezing_is_the_same_on_both_scales() {
+        assert_eq!(Celsius(0.0).fahrenheit(), Fahrenheit(32.0));
+        assert_eq!(Fahrenheit(212.0).celsius(), Celsius(100.0));
+    }
+}

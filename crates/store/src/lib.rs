@@ -1,0 +1,1 @@
+//! The only room that speaks SQL: one file on disk, one transaction per act, migrations.
