@@ -1,1 +1,4 @@
-//! A place and its weather: hours from daily records, day length and light, shelters, invented years.
+//! A place and its weather: day length and light, and hours rebuilt from daily records.
+
+pub mod hours;
+pub mod light;

@@ -1,1 +1,5 @@
-//! The door in: outside text becomes checked values, and every write passes here.
+//! The door in: outside text becomes checked values, and a bad line is named.
+
+pub mod refusal;
+pub mod series;
+pub mod sheet;

@@ -1,0 +1,3 @@
+//! The command line, one file per command.
+
+pub mod calc;

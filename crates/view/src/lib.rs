@@ -1,0 +1,3 @@
+//! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
+
+pub mod calc;
