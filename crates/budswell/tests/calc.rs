@@ -70,3 +70,53 @@ fn a_bad_line_is_named_with_its_value() {
     let said = String::from_utf8_lossy(&done.get_output().stderr).to_string();
     assert!(said.contains('3') && said.contains("the door was ajar"), "{said}");
 }
+
+/// Twelve invented years of a cool place, as a grower's file.
+fn invented_years(folder: &std::path::Path) -> std::path::PathBuf {
+    let mut text = String::from("date,tmin,tmax\n");
+    let mut day: jiff::civil::Date = "2014-01-01".parse().unwrap();
+    for at in 0..365 * 12 {
+        let at = f64::from(at);
+        let mean = 9.0 - 9.5 * ((at - 18.0) * std::f64::consts::TAU / 365.25).cos() + 2.5 * (at / 9.0).sin();
+        text += &format!("{day},{:.1},{:.1}\n", mean - 4.0, mean + 4.0);
+        day = day.tomorrow().unwrap();
+    }
+    let file = folder.join("station.csv");
+    fs::write(&file, text).unwrap();
+    file
+}
+
+#[test]
+fn the_window_comes_with_its_spread_its_reason_and_its_doubts_and_a_look_changes_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = invented_years(folder.path());
+    let looks = folder.path().join("looks.csv");
+    fs::write(&looks, "tree,day,stage,sureness\nOld Maple,2025-03-20,03,sure\n").unwrap();
+    let ask = |more: &[&str]| {
+        let args = ["--latitude", "47.4", "--taxon", "Japanese maple", "--today", "2025-03-20"];
+        json_of(budswell().args(["calc", "window"]).arg(&file).args(args).args(more))
+    };
+    let before = ask(&[]);
+    let after = ask(&["--looks", looks.to_str().unwrap(), "--tree", "old maple"]);
+    let closes =
+        |answer: &serde_json::Value| answer["window"]["closes"]["middle"].as_str().unwrap().to_string();
+    assert!(closes(&after) < closes(&before), "{after:#}");
+    assert_eq!(after["stage_today"], "03 full, still shut");
+    assert!(
+        before["caveats"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|words| words.as_str().unwrap().contains("no bud look"))
+    );
+    assert!(before["cold"]["received_h"].as_f64().unwrap() > 100.0);
+}
+
+#[test]
+fn a_taxon_we_do_not_know_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = invented_years(folder.path());
+    let args = ["--latitude", "47.4", "--taxon", "apple pie", "--today", "2025-03-20"];
+    let done = budswell().args(["calc", "window"]).arg(&file).args(args).assert().failure();
+    assert!(String::from_utf8_lossy(&done.get_output().stderr).contains("apple pie"));
+}

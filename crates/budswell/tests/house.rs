@@ -6,11 +6,17 @@ use std::{
 };
 
 /// Floors from the ground up. A room may use rooms on lower floors, never on its own.
-const FLOORS: [&[&str]; 6] =
-    [&["measure"], &["climate"], &["dormancy", "collection"], &["store"], &["intake", "view"], &["budswell"]];
+const FLOORS: [&[&str]; 6] = [
+    &["measure"],
+    &["climate"],
+    &["dormancy", "collection"],
+    &["season", "store"],
+    &["intake", "view"],
+    &["budswell"],
+];
 
 /// Rooms that do no IO, read no clock and serialise nothing.
-const PURE: [&str; 4] = ["measure", "climate", "dormancy", "collection"];
+const PURE: [&str; 5] = ["measure", "climate", "dormancy", "collection", "season"];
 
 /// The outside crates a pure room may name.
 const PURE_MAY_USE: [&str; 7] =

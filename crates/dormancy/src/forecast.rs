@@ -118,7 +118,10 @@ impl Forecast {
 
 /// Points of the grid over a tree's pace, and how far it reaches in standard deviations.
 const POINTS: usize = 201;
-const REACH: f64 = 4.0;
+const REACH: f64 = 6.0;
+
+/// Degrees of freedom of the pace before looks: heavy tails, so that a sure look overrules a planning figure.
+const TAIL: f64 = 4.0;
 
 /// Chance that a look is plain wrong (mistaken tree, slip of the finger); our estimate.
 const SLIP: f64 = 0.01;
@@ -136,13 +139,13 @@ const ENOUGH_YEARS: usize = 10;
 /// season's looks.
 ///
 /// ```text
-/// passing day of stage s = first d with progress(d) ≥ share(s) · exp(v),   v ~ Normal(pace)
+/// passing day of stage s = first d with progress(d) ≥ share(s) · exp(v),   v ~ t₄(pace)
 /// P(stage k seen on d | v) = Φ((x − ln share(k))/σ) − Φ((x − ln share(k+1))/σ),   x = ln progress(d) − v
 /// ```
 ///
 /// | symbol | here | meaning | unit |
 /// |--------|------|---------|------|
-/// | v | grid of 201 points over ±4 sd | the tree's pace this season | log of need |
+/// | v | grid of 201 points over ±6 sd | the tree's pace this season | log of need |
 /// | σ | `Evidence::noise` | observer's noise | log of progress |
 /// | Φ | `statrs` | cumulative normal | – |
 ///
@@ -164,7 +167,10 @@ const ENOUGH_YEARS: usize = 10;
 /// assert_eq!(breaking.middle, 100);
 /// ```
 pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence]) -> Forecast {
-    let (paces, weights, surprised) = posterior(courses, prior, looks);
+    let (mut paces, mut weights, surprised) = posterior(courses, prior, looks);
+    if surprised && let Some(last) = looks.iter().max_by_key(|look| look.day) {
+        (paces, weights, _) = posterior(courses, anchored(courses, last), &[*last]);
+    }
     let mut caveats = Vec::new();
     if courses.len() < ENOUGH_YEARS {
         caveats.push(Caveat::FewYears(courses.len()));
@@ -193,13 +199,28 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     }
 }
 
+/// Spread of a pace read off a single look that no likely pace explains; our estimate.
+const ANCHORED: f64 = 0.15;
+
+/// Progress below which a bud is taken to have come nowhere.
+const LEAST: f64 = 1e-3;
+
+/// The pace at which the tree stands in the middle of the stage seen: the grower's eye overrules the figures.
+fn anchored(courses: &[Course], look: &Evidence) -> Pace {
+    let progress = courses.first().map_or(0.0, |course| course.on(look.day)).max(LEAST);
+    let low = share(look.stage).max(0.3);
+    let high = look.stage.next().map_or(low * 1.2, share);
+    Pace { mean: (progress / (low * high).sqrt()).ln(), sd: ANCHORED }
+}
+
 /// The grid of paces with its weights after the looks, and whether the looks surprise.
 fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, Vec<f64>, bool) {
     let normal = Normal::standard();
     let step = 2.0 * REACH / (POINTS - 1) as f64;
     let scores: Vec<f64> = (0..POINTS).map(|point| -REACH + step * point as f64).collect();
     let paces: Vec<f64> = scores.iter().map(|score| prior.mean + prior.sd * score).collect();
-    let mut weights: Vec<f64> = scores.iter().map(|score| (-0.5 * score * score).exp()).collect();
+    let mut weights: Vec<f64> =
+        scores.iter().map(|z| (1.0 + z * z / TAIL).powf(-0.5 * (TAIL + 1.0))).collect();
     let mut best_fit = 1.0_f64;
     for look in looks {
         let progress = courses.first().map_or(0.0, |course| course.on(look.day));
@@ -218,10 +239,7 @@ fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, 
 
 /// Chance of seeing the look's stage if the tree keeps this pace.
 fn seen(normal: &Normal, progress: f64, pace: f64, look: &Evidence) -> f64 {
-    if progress <= 0.0 {
-        return if look.stage == Stage::Dormant { 1.0 } else { 0.0 };
-    }
-    let x = progress.ln() - pace;
+    let x = progress.max(LEAST).ln() - pace;
     let passed = |stage: Stage| normal.cdf((x - share(stage).ln()) / look.noise.max(1e-3));
     let low = if look.stage == Stage::Dormant { 1.0 } else { passed(look.stage) };
     let high = look.stage.next().map_or(0.0, passed);
@@ -282,7 +300,7 @@ fn passing(courses: &[Course], share: f64, paces: &[f64], weights: &[f64]) -> (O
 fn chances(progress: f64, paces: &[f64], weights: &[f64]) -> [f64; 9] {
     let mut chances = [0.0; 9];
     for (pace, weight) in paces.iter().zip(weights) {
-        let own = progress / pace.exp();
+        let own = progress.max(LEAST) / pace.exp();
         let rank = LADDER.iter().rposition(|&(_, share)| own >= share).map_or(0, |at| at + 1);
         chances[rank] += weight;
     }
@@ -354,6 +372,7 @@ mod tests {
         let told = forecast(&years(), 60, PRIOR, &[look]);
         assert!(told.caveats.contains(&Caveat::LooksSurprise));
         assert!(told.window().is_some());
+        assert_eq!(told.stage_today(), Stage::Grown);
     }
 
     #[test]

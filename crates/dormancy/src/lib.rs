@@ -1,7 +1,14 @@
-//! When a tree has had its cold and when its buds will move: chill, waking, and the forecast of bud stages.
+//! When a tree has had its cold and when its buds will move: chill and forcing, published waking models, learning a
+//! tree's own pace, and the forecast of bud stages.
 
 pub mod chill;
+pub mod dynamic;
+pub mod fit;
+pub mod forcing;
 pub mod forecast;
 pub mod ladder;
+pub mod learn;
+pub mod model;
+pub mod score;
 pub mod table;
 pub mod wake;

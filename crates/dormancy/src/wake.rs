@@ -7,18 +7,23 @@ use crate::{forecast::Course, table::Figures};
 /// How a taxon wakes: warmth counts fully only when the cold it needs has been received.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wake {
+    /// Day number from which warmth counts: autumn warmth moves no bud.
+    pub start: i32,
     /// Daily means above this temperature count as warmth, °C.
     pub base: f64,
     /// Warmth to the first green tip, degree-days above the base.
     pub need: f64,
     /// Chilling hours after which warmth counts in full.
     pub cold: f64,
-    /// Exponent on day length over 10 hours; 0 where day length does not matter.
+    /// Exponent on day length over 14 hours; 0 where day length does not matter.
     pub light: f64,
 }
 
 /// Share of warmth that counts before any cold has been received; our estimate.
 const FLOOR: f64 = 0.1;
+
+/// Day length at which a long-day tree keeps the pace of its need, hours; our estimate.
+const LONG_DAY: f64 = 14.0;
 
 /// Where the figures of [`Wake::of`] come from.
 const BASIS: Standing = Standing::Estimate(
@@ -37,8 +42,9 @@ impl Wake {
     /// ```
     pub fn of(figures: &Figures) -> Sourced<Wake> {
         let wake = Wake {
-            base: 4.0,
-            need: 40.0 + 3.2 * f64::from(figures.order),
+            start: -30,
+            base: 2.0,
+            need: 30.0 + 2.6 * f64::from(figures.order),
             cold: figures.cold.value,
             light: if figures.long_days { 2.0 } else { 0.0 },
         };
@@ -61,7 +67,7 @@ pub struct BudDay {
 ///
 /// ```text
 /// K(d) = 0.1 + 0.9 · min(1, cold(d) / cold needed)
-/// progress(d) = Σ K · max(T − base, 0) · (light / 10)^k / need
+/// progress(d) = Σ K · max(T − base, 0) · (light / 14)^k / need,   summed from day `start`
 /// ```
 ///
 /// | symbol | here | meaning | unit |
@@ -80,7 +86,7 @@ pub struct BudDay {
 /// ```
 /// use dormancy::wake::{BudDay, Wake, course};
 ///
-/// let wake = Wake { base: 4.0, need: 50.0, cold: 0.0, light: 0.0 };
+/// let wake = Wake { start: 1, base: 4.0, need: 50.0, cold: 0.0, light: 0.0 };
 /// let warm = [BudDay { mean: 14.0, cold: 0.0, light: 9.0 }; 10];
 /// assert_eq!(course(&wake, 1, &warm).day_reaching(1.0), Some(5));
 /// ```
@@ -88,10 +94,14 @@ pub fn course(wake: &Wake, first_day: i32, days: &[BudDay]) -> Course {
     let (mut cold, mut progress) = (0.0, 0.0);
     let progress = days
         .iter()
-        .map(|day| {
+        .zip(first_day..)
+        .map(|(day, number)| {
             cold += day.cold;
+            if number < wake.start {
+                return 0.0;
+            }
             let met = if wake.cold > 0.0 { (cold / wake.cold).min(1.0) } else { 1.0 };
-            let light = if wake.light > 0.0 { (day.light / 10.0).powf(wake.light) } else { 1.0 };
+            let light = if wake.light > 0.0 { (day.light / LONG_DAY).powf(wake.light) } else { 1.0 };
             progress += (FLOOR + (1.0 - FLOOR) * met) * (day.mean - wake.base).max(0.0) * light / wake.need;
             progress
         })
@@ -103,7 +113,7 @@ pub fn course(wake: &Wake, first_day: i32, days: &[BudDay]) -> Course {
 mod tests {
     use super::*;
 
-    const WAKE: Wake = Wake { base: 4.0, need: 100.0, cold: 800.0, light: 0.0 };
+    const WAKE: Wake = Wake { start: 0, base: 4.0, need: 100.0, cold: 800.0, light: 0.0 };
 
     fn season(cold_days: usize, warm_days: usize) -> Vec<BudDay> {
         let cold = BudDay { mean: 3.0, cold: 24.0, light: 9.0 };
@@ -116,6 +126,12 @@ mod tests {
         let short = course(&WAKE, 0, &season(10, 90)).day_reaching(1.0).unwrap() - 10;
         let met = course(&WAKE, 0, &season(40, 60)).day_reaching(1.0).unwrap() - 40;
         assert!(short > met + 10, "short of cold {short}, met {met}");
+    }
+
+    #[test]
+    fn autumn_warmth_moves_no_bud() {
+        let early = course(&WAKE, -40, &season(0, 40));
+        assert_eq!(early.progress.last(), Some(&0.0));
     }
 
     #[test]

@@ -1,11 +1,20 @@
 //! `budswell calc`: one computation from a file, printed as JSON.
 
-use std::{fs, path::PathBuf};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+};
 
 use anyhow::{Context, bail};
 use clap::Subcommand;
-use intake::series::{self, Series};
+use collection::event::Look;
+use intake::{
+    refusal::Refusal,
+    series::{self, Series},
+    sheet,
+};
 use jiff::civil::Date;
+use measure::taxon::Taxon;
 use serde_json::json;
 
 /// What to compute.
@@ -39,6 +48,26 @@ pub enum What {
         #[arg(long)]
         to: Option<Date>,
     },
+    /// One tree's bud stages and repotting window, from a place's weather record and the tree's looks.
+    Window {
+        /// CSV with `date` and `tmin`, `tmax`: this season up to today, and past years to follow it.
+        file: PathBuf,
+        /// Degrees north.
+        #[arg(long, allow_negative_numbers = true)]
+        latitude: f64,
+        /// The tree's taxon, by key, botanical or everyday name.
+        #[arg(long)]
+        taxon: String,
+        /// The day to answer for.
+        #[arg(long)]
+        today: Date,
+        /// CSV of bud looks with `tree`, `day`, `stage`; goes with --tree.
+        #[arg(long, requires = "tree")]
+        looks: Option<PathBuf>,
+        /// Whose looks to take.
+        #[arg(long)]
+        tree: Option<String>,
+    },
     /// Day length by three published formulas.
     Daylength {
         /// Degrees north.
@@ -57,6 +86,12 @@ pub fn run(what: What) -> anyhow::Result<()> {
         What::Hours { file, latitude, from, to } => {
             let Series::Days(days) = read(&file)? else { bail!("{} already holds hours", file.display()) };
             json!({ "clock": "local solar time", "celsius": rebuilt(latitude, &within(days, from, to))? })
+        }
+        What::Window { file, latitude, taxon, today, looks, tree } => {
+            let looks = looks_of(looks.as_ref(), tree.as_deref())?;
+            let taxon =
+                Taxon::meant(&taxon).with_context(|| format!("no taxon we know is called “{taxon}”"))?;
+            window(&file, latitude, taxon, today, &looks)?
         }
         What::Daylength { latitude, date } => {
             let rows = view::calc::day_lengths(latitude, date)?;
@@ -93,12 +128,68 @@ fn chill(
     }))
 }
 
+fn looks_of(file: Option<&PathBuf>, tree: Option<&str>) -> anyhow::Result<Vec<Look>> {
+    let (Some(file), Some(tree)) = (file, tree) else { return Ok(Vec::new()) };
+    let text = fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let key = collection::key::from_name(tree);
+    let looks = sheet::looks(&text).map_err(|refused| not_read(file, &refused))?;
+    let own: Vec<Look> = looks.into_iter().filter(|look| look.tree == key).collect();
+    if own.is_empty() {
+        bail!("{} holds no look at “{tree}”", file.display());
+    }
+    Ok(own)
+}
+
+fn window(
+    file: &PathBuf,
+    latitude: f64,
+    taxon: &'static Taxon,
+    today: Date,
+    looks: &[Look],
+) -> anyhow::Result<serde_json::Value> {
+    let Series::Days(days) = read(file)? else {
+        bail!("a window needs dates; {} holds bare hours", file.display())
+    };
+    let first = days.first().context("the file holds no day")?.date;
+    let pairs: Vec<(f64, f64)> = days.iter().map(|day| (day.low, day.high)).collect();
+    let told = view::window::answer(latitude, first, &pairs, today, taxon, looks)?;
+    let dates = |dates: view::window::Dates| {
+        json!({
+            "one_in_ten_earlier": dates.early.to_string(),
+            "middle": dates.middle.to_string(),
+            "one_in_ten_later": dates.late.to_string()
+        })
+    };
+    let stages = told
+        .stages
+        .iter()
+        .map(|row| json!({ "stage": row.stage, "passed": row.dates.map(dates), "chance_today": row.today }));
+    Ok(json!({
+        "taxon": told.taxon,
+        "today": today.to_string(),
+        "stage_today": told.stage_today,
+        "window": told.window.map(|(opens, closes)| json!({ "opens": dates(opens), "closes": dates(closes) })),
+        "stages": stages.collect::<Vec<_>>(),
+        "cold": {
+            "received_h": told.cold.0,
+            "needed_h": told.cold.1,
+            "standing_of_need": told.cold_standing,
+            "counted": "hours from 0 to 7.2 °C since the winter's first day"
+        },
+        "past_years": told.years,
+        "looks": looks.len(),
+        "caveats": told.caveats
+    }))
+}
+
 fn read(file: &PathBuf) -> anyhow::Result<Series> {
     let text = fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
-    series::read(&text).map_err(|refused| {
-        let lines: Vec<String> = refused.iter().map(|refusal| format!("  {refusal}")).collect();
-        anyhow::anyhow!("{} was not read:\n{}", file.display(), lines.join("\n"))
-    })
+    series::read(&text).map_err(|refused| not_read(file, &refused))
+}
+
+fn not_read(file: &Path, refused: &[Refusal]) -> anyhow::Error {
+    let lines: Vec<String> = refused.iter().map(|refusal| format!("  {refusal}")).collect();
+    anyhow::anyhow!("{} was not read:\n{}", file.display(), lines.join("\n"))
 }
 
 fn within(days: Vec<series::DayExtremes>, from: Option<Date>, to: Option<Date>) -> Vec<series::DayExtremes> {

@@ -1,0 +1,3 @@
+//! What is due and on which day: it proposes and writes nothing.
+
+pub mod window;

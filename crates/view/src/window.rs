@@ -1,0 +1,120 @@
+//! The answer of `budswell calc window`: which days to cut roots, why, and what is not known.
+
+use climate::hours::Extremes;
+use collection::event::Look;
+use dormancy::forecast::{Caveat, Spread};
+use jiff::civil::Date;
+use measure::{
+    quantity::{Celsius, Degrees},
+    taxon::Taxon,
+    winter::Winter,
+};
+use season::window::{Error, Record, seasons, window};
+
+/// Three dates: one chance in ten of being earlier than the first or later than the last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dates {
+    /// One in ten is earlier.
+    pub early: Date,
+    /// The middle.
+    pub middle: Date,
+    /// One in ten is later.
+    pub late: Date,
+}
+
+/// A stage and when it is passed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StageRow {
+    /// BBCH code and words.
+    pub stage: String,
+    /// When, or none where it is reached in too few of the years.
+    pub dates: Option<Dates>,
+    /// Chance that the tree stands at this stage today.
+    pub today: f64,
+}
+
+/// What is told of one tree.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// Botanical name.
+    pub taxon: &'static str,
+    /// The most likely stage today.
+    pub stage_today: String,
+    /// Buds reach full size, and the last day before green tips.
+    pub window: Option<(Dates, Dates)>,
+    /// Every stage.
+    pub stages: Vec<StageRow>,
+    /// Chilling hours received and needed.
+    pub cold: (f64, f64),
+    /// Where the cold needed comes from.
+    pub cold_standing: String,
+    /// How many past years were spliced on.
+    pub years: usize,
+    /// What weakens the answer.
+    pub caveats: Vec<String>,
+}
+
+/// The window of one tree at one place.
+///
+/// # Errors
+///
+/// As [`seasons`] and [`window`]: a record that cannot answer, or a taxon without winter rest.
+pub fn answer(
+    latitude: f64,
+    first: Date,
+    days: &[(f64, f64)],
+    today: Date,
+    taxon: &'static Taxon,
+    looks: &[Look],
+) -> Result<Answer, Error> {
+    let days = days.iter().map(|&(low, high)| Extremes { low: Celsius(low), high: Celsius(high) }).collect();
+    let seasons = seasons(&Record { latitude: Degrees(latitude), first, days }, today)?;
+    let told = window(&seasons, taxon, looks)?;
+    let forecast = &told.forecast;
+    let dates = |spread| dates(seasons.winter, spread);
+    let mut caveats: Vec<String> = forecast.caveats.iter().map(|caveat| words(*caveat)).collect();
+    if told.cold_cut_short {
+        caveats.push("the record begins after this winter did; cold before it is not counted".into());
+    }
+    caveats.push(
+        "needs are planning estimates, not fitted to trees in pots; looks at this tree move them".into(),
+    );
+    let stages = forecast.stages.iter().map(|&(stage, spread)| StageRow {
+        stage: stage.to_string(),
+        dates: spread.map(dates),
+        today: forecast.today[stage.rank()],
+    });
+    Ok(Answer {
+        taxon: taxon.name,
+        stage_today: forecast.stage_today().to_string(),
+        window: forecast.window().map(|window| (dates(window.opens), dates(window.closes))),
+        stages: stages.collect(),
+        cold: (told.cold, told.figures.cold.value),
+        cold_standing: told.figures.cold.standing.words(),
+        years: seasons.years.len(),
+        caveats,
+    })
+}
+
+fn dates(winter: Winter, spread: Spread) -> Dates {
+    Dates {
+        early: winter.date(spread.early),
+        middle: winter.date(spread.middle),
+        late: winter.date(spread.late),
+    }
+}
+
+fn words(caveat: Caveat) -> String {
+    match caveat {
+        Caveat::FewYears(years) => {
+            format!("only {years} past years could follow; ten or more carry a spread")
+        }
+        Caveat::NoLook => "no bud look this winter; one look would narrow this".into(),
+        Caveat::MayNotHappen(share) => {
+            format!("in {:.0} % of the courses green tips are not reached this season", share * 100.0)
+        }
+        Caveat::LooksSurprise => {
+            "the looks do not fit the weather; check the tree's name, its place and the record".into()
+        }
+    }
+}
