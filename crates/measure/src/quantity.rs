@@ -60,6 +60,38 @@ pub enum Units {
     Imperial,
 }
 
+impl Units {
+    /// The word used in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Units::Metric => "metric",
+            Units::Imperial => "imperial",
+        }
+    }
+
+    /// The units that go by this word.
+    pub fn from_key(key: &str) -> Option<Units> {
+        [Units::Metric, Units::Imperial].into_iter().find(|units| units.key() == key)
+    }
+
+    /// A temperature as this reader writes it, to a tenth of a degree.
+    ///
+    /// ```
+    /// use measure::quantity::{Celsius, Units};
+    ///
+    /// assert_eq!(Units::Imperial.temperature(Celsius(-4.0)), "24.8 °F");
+    /// assert_eq!(Units::Metric.temperature(Celsius(-4.0)), "−4.0 °C");
+    /// ```
+    pub fn temperature(self, celsius: Celsius) -> String {
+        let (value, unit) = match self {
+            Units::Metric => (celsius.0, "°C"),
+            Units::Imperial => (celsius.fahrenheit().0, "°F"),
+        };
+        let value = if value.abs() < 0.05 { 0.0 } else { value };
+        format!("{value:.1} {unit}").replace('-', "−")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,0 +1,1 @@
+INSERT INTO act (words) VALUES (?1)

@@ -1,0 +1,1 @@
+SELECT coalesce(max(id), 0) FROM act

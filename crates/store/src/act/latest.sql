@@ -1,0 +1,1 @@
+SELECT at, words FROM act ORDER BY id DESC LIMIT ?1

@@ -1,0 +1,102 @@
+//! Rows of moves, bud looks and work.
+
+use collection::event::{Look, Move, Sureness, Work, WorkKind};
+use measure::stage::Stage;
+use rusqlite::params;
+
+use crate::{change::Change, error::Error, reader::Reader, row};
+
+impl Reader {
+    /// Every move, tree by tree and day by day.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn moves(&self) -> Result<Vec<Move>, Error> {
+        row::rows(&self.db, include_str!("move/all.sql"), [], |row| {
+            let day: String = row.get(2)?;
+            Ok(Move { tree: row.get(0)?, place: row.get(1)?, day: row::date("move", &day)? })
+        })
+    }
+
+    /// Every bud look with its number, by day.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn looks(&self) -> Result<Vec<(i64, Look)>, Error> {
+        row::rows(&self.db, include_str!("look/all.sql"), [], |row| {
+            let (day, code, sureness): (String, u8, String) = (row.get(2)?, row.get(3)?, row.get(4)?);
+            let look = Look {
+                tree: row.get(1)?,
+                day: row::date("look", &day)?,
+                stage: Stage::from_code(code)
+                    .ok_or_else(|| row::bad("look", "bud stage", &code.to_string()))?,
+                sureness: row::word("look", "sureness", &sureness, Sureness::from_key)?,
+                note: row.get(5)?,
+            };
+            Ok((row.get(0)?, look))
+        })
+    }
+
+    /// Every piece of work, by day.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn works(&self) -> Result<Vec<Work>, Error> {
+        row::rows(&self.db, include_str!("work/all.sql"), [], |row| {
+            let (day, kind): (String, String) = (row.get(1)?, row.get(2)?);
+            Ok(Work {
+                tree: row.get(0)?,
+                day: row::date("work", &day)?,
+                kind: row::word("work", "kind of work", &kind, WorkKind::from_key)?,
+                note: row.get(3)?,
+            })
+        })
+    }
+}
+
+impl Change<'_> {
+    /// Writes down a move; false if the tree stood there already that day. A second move on one day replaces
+    /// the first.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the tree or the place is unknown.
+    pub fn add_move(&self, it: &Move) -> Result<bool, Error> {
+        Ok(self.tx.execute(include_str!("move/add.sql"), params![it.tree, it.place, it.day.to_string()])? > 0)
+    }
+
+    /// Writes down a bud look; false if the very same one stands already.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the tree is unknown.
+    pub fn add_look(&self, it: &Look) -> Result<bool, Error> {
+        let given = params![it.tree, it.day.to_string(), it.stage.code(), it.sureness.key(), it.note];
+        Ok(self.tx.execute(include_str!("look/add.sql"), given)? > 0)
+    }
+
+    /// Takes back a bud look by its number.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Unknown`] when there is none of that number.
+    pub fn remove_look(&self, id: i64) -> Result<(), Error> {
+        match self.tx.execute(include_str!("look/remove.sql"), [id])? {
+            0 => Err(Error::Unknown { what: "look", key: id.to_string() }),
+            _ => Ok(()),
+        }
+    }
+
+    /// Writes down work; false if the very same stands already.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the tree is unknown.
+    pub fn add_work(&self, it: &Work) -> Result<bool, Error> {
+        let given = params![it.tree, it.day.to_string(), it.kind.key(), it.note];
+        Ok(self.tx.execute(include_str!("work/add.sql"), given)? > 0)
+    }
+}

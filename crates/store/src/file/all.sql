@@ -1,0 +1,1 @@
+SELECT name, kind, length(bytes) FROM file ORDER BY rowid

@@ -1,0 +1,15 @@
+//! The only room that speaks SQL: one file on disk, one transaction per act, migrations with a backup before each.
+
+pub mod error;
+pub mod reader;
+pub mod store;
+
+mod event;
+mod file;
+mod place;
+mod row;
+mod site;
+mod tree;
+mod weather;
+
+pub mod change;

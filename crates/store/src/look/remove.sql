@@ -1,0 +1,1 @@
+DELETE FROM look WHERE id = ?1

@@ -1,0 +1,1 @@
+SELECT tree, place, day FROM move ORDER BY tree, day

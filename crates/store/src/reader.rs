@@ -1,0 +1,69 @@
+//! A handle that can only read; pages get this one.
+
+use rusqlite::Connection;
+
+use crate::{error::Error, row};
+
+/// Reads the collection; cannot write.
+#[derive(Debug)]
+pub struct Reader {
+    pub(crate) db: Connection,
+}
+
+/// A line of the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ActLine {
+    /// When, in UTC, as written.
+    pub at: String,
+    /// What.
+    pub words: String,
+}
+
+impl Reader {
+    /// Number of the last act; it changes whenever anything does.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn last_act(&self) -> Result<i64, Error> {
+        Ok(self.db.query_row(include_str!("act/last.sql"), [], |row| row.get(0))?)
+    }
+
+    /// The latest lines of the log, newest first.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn latest_acts(&self, count: u32) -> Result<Vec<ActLine>, Error> {
+        row::rows(&self.db, include_str!("act/latest.sql"), [count], |row| {
+            Ok(ActLine { at: row.get(0)?, words: row.get(1)? })
+        })
+    }
+
+    /// Looks over the whole file: its pages, its references, and that each row reads back as what it is.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] only when the file cannot be read at all; faults found are the answer.
+    pub fn faults(&self) -> Result<Vec<String>, Error> {
+        let mut faults: Vec<String> =
+            row::rows(&self.db, include_str!("check/integrity.sql"), [], |row| Ok(row.get::<_, String>(0)?))?;
+        faults.retain(|line| line != "ok");
+        faults.extend(row::rows(&self.db, include_str!("check/foreign_keys.sql"), [], |row| {
+            let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
+            Ok(format!("a row of {table} names a {parent} that is not there"))
+        })?);
+        let reads: [Result<(), Error>; 8] = [
+            self.site().map(drop),
+            self.places().map(drop),
+            self.trees().map(drop),
+            self.moves().map(drop),
+            self.looks().map(drop),
+            self.works().map(drop),
+            self.station_days().map(drop),
+            self.station_hours().map(drop),
+        ];
+        faults.extend(reads.into_iter().filter_map(Result::err).map(|fault| fault.to_string()));
+        Ok(faults)
+    }
+}

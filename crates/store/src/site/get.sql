@@ -1,0 +1,1 @@
+SELECT name, latitude, longitude, elevation, zone, units FROM site

@@ -1,0 +1,242 @@
+//! The collection's file: opened, brought up to date, changed one act at a time.
+
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    sync::atomic::{AtomicU64, Ordering},
+};
+
+use rusqlite::{Connection, OpenFlags, backup::Backup};
+use rusqlite_migration::{M, Migrations};
+
+use crate::{change::Change, error::Error, reader::Reader};
+
+/// Every step from an empty file to today's layout, in order; only ever added to.
+const STEPS: [M<'_>; 1] = [M::up(include_str!("../migrations/0001_house.sql"))];
+
+/// Name of the file in the collection's folder.
+pub const FILE: &str = "budswell.db";
+
+/// What a change is, in the grower's words; it stands in the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Act {
+    /// The site was set or changed.
+    SetSite,
+    /// A place was added.
+    AddPlace(String),
+    /// A tree was added.
+    AddTree(String),
+    /// A tree's record was changed.
+    EditTree(String),
+    /// Trees were moved.
+    Move(Vec<String>),
+    /// Buds were looked at.
+    Look(String),
+    /// A look was taken back.
+    TakeBackLook,
+    /// Work was written down.
+    Work(String),
+    /// A file was imported.
+    Import(String),
+    /// A forecast was fetched.
+    Fetch,
+}
+
+impl Act {
+    /// The act in a few words.
+    pub fn words(&self) -> String {
+        match self {
+            Act::SetSite => "set the site".into(),
+            Act::AddPlace(key) => format!("added the place {key}"),
+            Act::AddTree(key) => format!("added the tree {key}"),
+            Act::EditTree(key) => format!("changed the record of {key}"),
+            Act::Move(keys) => format!("moved {}", keys.join(", ")),
+            Act::Look(key) => format!("looked at the buds of {key}"),
+            Act::TakeBackLook => "took back a bud look".into(),
+            Act::Work(key) => format!("wrote down work on {key}"),
+            Act::Import(name) => format!("imported {name}"),
+            Act::Fetch => "fetched a forecast".into(),
+        }
+    }
+}
+
+/// The one writer of a collection.
+#[derive(Debug)]
+pub struct Store {
+    db: Connection,
+    home: Home,
+}
+
+/// Where the file lives.
+#[derive(Clone, Debug)]
+enum Home {
+    Disk(PathBuf),
+    Memory(String),
+}
+
+static MEMORIES: AtomicU64 = AtomicU64::new(0);
+
+impl Store {
+    /// Opens the collection in a folder, making both when they are not there.
+    ///
+    /// Before a migration of a file that holds something, a copy is left beside it as `budswell.db.before-N`.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] when the folder cannot be made, the file is no collection, or it is from a later version.
+    pub fn open(folder: &Path) -> Result<Store, Error> {
+        fs::create_dir_all(folder).map_err(|why| Error::File { path: folder.to_path_buf(), why })?;
+        let path = folder.join(FILE);
+        let db = Connection::open(&path)?;
+        Store::prepared(db, Home::Disk(path))
+    }
+
+    /// A collection that lives as long as the process; used by tests and by the demo.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] when SQLite cannot start.
+    ///
+    /// ```
+    /// let store = store::store::Store::in_memory()?;
+    /// assert!(store.reader()?.trees()?.is_empty());
+    /// # Ok::<(), store::error::Error>(())
+    /// ```
+    pub fn in_memory() -> Result<Store, Error> {
+        let number = MEMORIES.fetch_add(1, Ordering::Relaxed);
+        let name = format!("file:budswell-{number}?mode=memory&cache=shared");
+        let db = Connection::open_with_flags(&name, memory_flags())?;
+        Store::prepared(db, Home::Memory(name))
+    }
+
+    fn prepared(mut db: Connection, home: Home) -> Result<Store, Error> {
+        db.pragma_update(None, "journal_mode", "WAL")?;
+        db.pragma_update(None, "synchronous", "NORMAL")?;
+        db.pragma_update(None, "foreign_keys", true)?;
+        db.busy_timeout(std::time::Duration::from_secs(5))?;
+        let version: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
+        let newest = STEPS.len() as i64;
+        if let Home::Disk(path) = &home {
+            if version > newest {
+                return Err(Error::Newer(path.clone()));
+            }
+            if version > 0 && version < newest {
+                keep_copy(&db, &path.with_extension(format!("db.before-{newest}")))?;
+            }
+        }
+        Migrations::from_slice(&STEPS).to_latest(&mut db)?;
+        Ok(Store { db, home })
+    }
+
+    /// A handle that can only read.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] when the file cannot be opened again.
+    pub fn reader(&self) -> Result<Reader, Error> {
+        let db = match &self.home {
+            Home::Disk(path) => Connection::open_with_flags(
+                path,
+                OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX,
+            )?,
+            Home::Memory(name) => Connection::open_with_flags(name, memory_flags())?,
+        };
+        db.busy_timeout(std::time::Duration::from_secs(5))?;
+        db.pragma_update(None, "query_only", true)?;
+        Ok(Reader { db })
+    }
+
+    /// Runs `change` whole or not at all, and notes `act` in the log if anything changed.
+    ///
+    /// # Errors
+    ///
+    /// What `change` returns, or [`Error`] from the store; then nothing was written.
+    pub fn transact<T, E: From<Error>>(
+        &mut self,
+        act: &Act,
+        change: impl FnOnce(&Change<'_>) -> Result<T, E>,
+    ) -> Result<T, E> {
+        let tx = self
+            .db
+            .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)
+            .map_err(Error::from)?;
+        let before = tx.total_changes();
+        let done = change(&Change { tx: &tx })?;
+        if tx.total_changes() > before {
+            tx.execute(include_str!("act/add.sql"), [act.words()]).map_err(Error::from)?;
+        }
+        tx.commit().map_err(Error::from)?;
+        Ok(done)
+    }
+
+    /// Leaves a copy of the collection at `path`.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] when the copy cannot be written.
+    pub fn back_up(&self, path: &Path) -> Result<(), Error> {
+        keep_copy(&self.db, path)
+    }
+}
+
+fn memory_flags() -> OpenFlags {
+    OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE | OpenFlags::SQLITE_OPEN_URI
+}
+
+fn keep_copy(db: &Connection, path: &Path) -> Result<(), Error> {
+    let mut copy = Connection::open(path)?;
+    Backup::new(db, &mut copy)?.run_to_completion(1000, std::time::Duration::ZERO, None)?;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use climate::record::HourMean;
+
+    fn hours(count: i64) -> Vec<HourMean> {
+        (0..count).map(|hour| HourMean { at: hour * 3600, temperature: 4.0, filled: false }).collect()
+    }
+
+    #[test]
+    fn a_full_disk_is_named_and_leaves_the_old_state() {
+        let mut store = Store::in_memory().unwrap();
+        let few = hours(10);
+        store.transact(&Act::Import("few".into()), |change| change.add_station_hours(&few)).unwrap();
+        let pages: i64 = store.db.pragma_query_value(None, "page_count", |row| row.get(0)).unwrap();
+        store.db.pragma_update(None, "max_page_count", pages + 1).unwrap();
+        let many = hours(100_000);
+        let refused = store.transact(&Act::Import("many".into()), |change| change.add_station_hours(&many));
+        assert!(matches!(refused, Err(Error::DiskFull)), "{refused:?}");
+        assert_eq!(store.reader().unwrap().station_hours().unwrap().len(), 10);
+    }
+
+    #[test]
+    fn an_act_that_changes_nothing_is_not_noted() {
+        let mut store = Store::in_memory().unwrap();
+        let hours = hours(3);
+        for _ in 0..2 {
+            store.transact(&Act::Import("same".into()), |change| change.add_station_hours(&hours)).unwrap();
+        }
+        assert_eq!(store.reader().unwrap().last_act().unwrap(), 1);
+    }
+
+    #[test]
+    fn a_file_from_a_later_version_is_left_alone() {
+        let folder = std::env::temp_dir().join(format!("budswell-newer-{}", std::process::id()));
+        Store::open(&folder).unwrap().db.pragma_update(None, "user_version", 99).unwrap();
+        assert!(matches!(Store::open(&folder), Err(Error::Newer(_))));
+        fs::remove_dir_all(folder).unwrap();
+    }
+
+    #[test]
+    fn a_reader_cannot_write() {
+        let store = Store::in_memory().unwrap();
+        assert!(store.reader().unwrap().db.execute("DELETE FROM tree", []).is_err());
+    }
+
+    #[test]
+    fn every_migration_is_valid() {
+        Migrations::from_slice(&STEPS).validate().unwrap();
+    }
+}

@@ -1,0 +1,1 @@
+SELECT key, name, taxon, name_confidence, since, note, revision FROM tree ORDER BY rowid

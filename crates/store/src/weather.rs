@@ -1,0 +1,114 @@
+//! Rows of weather: the station's days and hours, the loggers' hours, the fetched forecast.
+
+use climate::record::{HourMean, StationDay};
+use rusqlite::params;
+
+use crate::{change::Change, error::Error, reader::Reader, row};
+
+fn hour(row: &rusqlite::Row<'_>) -> Result<HourMean, Error> {
+    Ok(HourMean { at: row.get(0)?, temperature: row.get(1)?, filled: row.get(2)? })
+}
+
+impl Reader {
+    /// The station's days, by date.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn station_days(&self) -> Result<Vec<StationDay>, Error> {
+        row::rows(&self.db, include_str!("weather/days.sql"), [], |row| {
+            let date: String = row.get(0)?;
+            let date = row::date("station_day", &date)?;
+            Ok(StationDay { date, low: row.get(1)?, high: row.get(2)?, rain: row.get(3)? })
+        })
+    }
+
+    /// The station's hours, by time.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn station_hours(&self) -> Result<Vec<HourMean>, Error> {
+        row::rows(&self.db, include_str!("weather/hours.sql"), [], hour)
+    }
+
+    /// The fetched forecast with the moment it was fetched, seconds since 1970.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn forecast(&self) -> Result<Option<(i64, Vec<HourMean>)>, Error> {
+        let fetched: Option<i64> =
+            self.db.query_row(include_str!("weather/fetched.sql"), [], |row| row.get(0))?;
+        let Some(fetched) = fetched else { return Ok(None) };
+        Ok(Some((fetched, row::rows(&self.db, include_str!("weather/forecast.sql"), [], hour)?)))
+    }
+
+    /// A place's logged hours, by time.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn logged_hours(&self, place: &str) -> Result<Vec<HourMean>, Error> {
+        row::rows(&self.db, include_str!("logger/all.sql"), [place], hour)
+    }
+}
+
+impl Change<'_> {
+    /// Adds days of the station; how many were new or different.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn add_station_days(&self, days: &[StationDay]) -> Result<usize, Error> {
+        let mut query = self.tx.prepare_cached(include_str!("weather/add_day.sql"))?;
+        let mut added = 0;
+        for day in days {
+            added += query.execute(params![day.date.to_string(), day.low, day.high, day.rain])?;
+        }
+        Ok(added)
+    }
+
+    /// Adds hours of the station; how many were new or different.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn add_station_hours(&self, hours: &[HourMean]) -> Result<usize, Error> {
+        let mut query = self.tx.prepare_cached(include_str!("weather/add_hour.sql"))?;
+        let mut added = 0;
+        for hour in hours {
+            added += query.execute(params![hour.at, hour.temperature])?;
+        }
+        Ok(added)
+    }
+
+    /// Adds hours of a place's logger; how many were new or different. A measured hour is never replaced by a
+    /// filled one.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the place is unknown.
+    pub fn add_logged_hours(&self, place: &str, hours: &[HourMean]) -> Result<usize, Error> {
+        let mut query = self.tx.prepare_cached(include_str!("logger/add.sql"))?;
+        let mut added = 0;
+        for hour in hours {
+            added += query.execute(params![place, hour.at, hour.temperature, hour.filled])?;
+        }
+        Ok(added)
+    }
+
+    /// Replaces the forecast.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn set_forecast(&self, fetched: i64, hours: &[HourMean]) -> Result<(), Error> {
+        self.tx.execute(include_str!("weather/drop_forecast.sql"), [])?;
+        let mut query = self.tx.prepare_cached(include_str!("weather/add_forecast.sql"))?;
+        for hour in hours {
+            query.execute(params![hour.at, hour.temperature, fetched])?;
+        }
+        Ok(())
+    }
+}

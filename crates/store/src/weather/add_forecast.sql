@@ -1,0 +1,1 @@
+INSERT INTO forecast_hour (at, temperature, fetched) VALUES (?1, ?2, ?3)

@@ -1,0 +1,1 @@
+SELECT date, low, high, rain FROM station_day ORDER BY date

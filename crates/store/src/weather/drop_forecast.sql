@@ -1,0 +1,1 @@
+DELETE FROM forecast_hour

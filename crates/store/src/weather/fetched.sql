@@ -1,0 +1,1 @@
+SELECT max(fetched) FROM forecast_hour

@@ -1,0 +1,1 @@
+SELECT at, temperature, 0 FROM station_hour ORDER BY at

@@ -1,0 +1,1 @@
+SELECT tree, day, kind, note FROM work ORDER BY day, id
