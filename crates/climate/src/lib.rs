@@ -2,3 +2,4 @@
 
 pub mod hours;
 pub mod light;
+pub mod shelter;
