@@ -189,14 +189,66 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
         }
         stages.push((stage, spread));
     }
-    let mean: f64 = paces.iter().zip(&weights).map(|(v, w)| v * w).sum();
-    let variance: f64 = paces.iter().zip(&weights).map(|(v, w)| (v - mean).powi(2) * w).sum();
     Forecast {
         stages,
         today: chances(courses.first().map_or(0.0, |course| course.on(today)), &paces, &weights),
-        pace: Pace { mean, sd: variance.sqrt() },
+        pace: moments(&paces, &weights),
         caveats,
     }
+}
+
+/// The pace that looks speak for, on one known course: what a past season taught.
+///
+/// ```
+/// use dormancy::forecast::{Course, Evidence, Pace, pace_seen};
+/// use measure::stage::Stage;
+///
+/// let steady = Course { first_day: 1, progress: (1..=200).map(|day| day as f64 / 100.0).collect() };
+/// let late = Evidence { day: 120, stage: Stage::Full, noise: 0.05 };
+/// assert!(pace_seen(&steady, Pace { mean: 0.0, sd: 0.3 }, &[late]).mean > 0.2);
+/// ```
+pub fn pace_seen(course: &Course, prior: Pace, looks: &[Evidence]) -> Pace {
+    let (paces, weights, _) = posterior(std::slice::from_ref(course), prior, looks);
+    moments(&paces, &weights)
+}
+
+/// The share of the pace's spread that one sure look on `today` is expected to take away, from 0 to 1.
+///
+/// The expectation runs over the stages that may be seen, each with its chance.
+pub fn gain_of_look(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence], noise: f64) -> f64 {
+    let (paces, weights, _) = posterior(courses, prior, looks);
+    let Some(progress) = courses.first().map(|course| course.on(today)) else { return 0.0 };
+    let before = moments(&paces, &weights).sd;
+    if before <= 0.0 {
+        return 0.0;
+    }
+    let normal = Normal::standard();
+    // Chance that each edge between stages is passed, for each pace; neighbours share their edge.
+    let mut passed = [1.0; POINTS];
+    let mut after = 0.0;
+    for stage in Stage::ALL {
+        let (mut total, mut first, mut second) = (0.0, 0.0, 0.0);
+        for ((pace, weight), passed) in paces.iter().zip(&weights).zip(&mut passed) {
+            let next = stage.next().map_or(0.0, |next| {
+                normal.cdf((progress.max(LEAST).ln() - pace - share(next).ln()) / noise.max(1e-3))
+            });
+            let chance = weight * (*passed - next).max(0.0);
+            *passed = next;
+            total += chance;
+            first += chance * pace;
+            second += chance * pace * pace;
+        }
+        if total > 1e-12 {
+            after += total * (second / total - (first / total).powi(2)).max(0.0).sqrt();
+        }
+    }
+    (1.0 - after / before).clamp(0.0, 1.0)
+}
+
+fn moments(paces: &[f64], weights: &[f64]) -> Pace {
+    let mean: f64 = paces.iter().zip(weights).map(|(v, w)| v * w).sum();
+    let variance: f64 = paces.iter().zip(weights).map(|(v, w)| (v - mean).powi(2) * w).sum();
+    Pace { mean, sd: variance.sqrt() }
 }
 
 /// Spread of a pace read off a single look that no likely pace explains; our estimate.

@@ -1,3 +1,9 @@
-//! What is due and on which day: it proposes and writes nothing.
+//! What is due and on which day: the air of each place, the days a bud feels there, each tree's window, and what
+//! a move would change; it proposes and writes nothing.
 
+pub mod advice;
+pub mod air;
+pub mod cold;
+pub mod ground;
+pub mod what_if;
 pub mod window;

@@ -1,205 +1,329 @@
-//! A tree's repotting window from a weather record, its taxon and its bud looks.
+//! A tree's stages and repotting window from where it stands, its taxon, its past seasons and its bud looks.
 
-use climate::{
-    hours::{Extremes, HoursError, from_extremes},
-    light::{DayLength, day_length},
-};
-use collection::event::{Look, Sureness};
+use std::{collections::HashMap, sync::Arc};
+
+use collection::event::{Look, Sureness, Work, WorkKind};
 use dormancy::{
-    chill::{ChillModel, sum},
-    forecast::{Course, Evidence, Forecast, Pace, forecast},
+    forecast::{Course, Evidence, Forecast, Pace, Spread, forecast, gain_of_look, pace_seen},
+    learn::{PastSeason, pace},
     table::Figures,
     wake::{BudDay, Wake, course},
 };
 use jiff::civil::Date;
-use measure::{
-    quantity::Degrees,
-    taxon::Taxon,
-    winter::{Hemisphere, Winter},
+use measure::{stage::Stage, taxon::Taxon, winter::Winter};
+
+use crate::{
+    cold::{ColdLine, cold},
+    ground::{Ground, HORIZON, Stay},
 };
-
-/// Most past years to splice on; older ones are colder and help no more.
-pub const MOST_YEARS: i16 = 20;
-
-/// Last day of a season that a course must reach: late July in the north.
-const HORIZON: i32 = 205;
 
 /// A tree's pace before anything is known of it: a third either way, because the taxon's need is a planning
 /// figure; the 3 to 4 days between trees of one kind are small beside that. Our estimate.
 pub const PRIOR: Pace = Pace { mean: 0.0, sd: 0.35 };
 
-/// Lows and highs of the place where a tree stands, day by day without a gap.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Record {
-    /// Degrees north.
-    pub latitude: Degrees,
-    /// Date of the first day.
-    pub first: Date,
-    /// One entry per day.
-    pub days: Vec<Extremes>,
-}
+/// Noise of a sure look on the logarithm of progress; our estimate.
+pub const SURE: f64 = 0.05;
 
-/// Why there is no answer at all.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-pub enum Error {
-    /// The record cannot be made into hours.
-    #[error(transparent)]
-    Hours(#[from] HoursError),
-    /// Today lies outside the record.
-    #[error("the record runs from {first} to {last}, which does not hold {today}")]
-    TodayOutside {
-        /// First day of the record.
-        first: Date,
-        /// Last day of the record.
-        last: Date,
-        /// The day asked for.
-        today: Date,
-    },
-    /// No past year reaches from today's date to the end of its season.
-    #[error("no earlier year in the record runs on past today's date; at least one is needed")]
-    NoPastYear,
-    /// The taxon keeps no winter rest, so no cold is counted and no window of this kind exists.
-    #[error("{0} keeps no winter rest; its repotting is set by warmth, not by this forecast")]
-    NoRest(&'static str),
-}
+/// The taxon keeps no winter rest, so no cold is counted and no window of this kind exists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{0} keeps no winter rest; its repotting is set by warmth, not by this forecast")]
+pub struct NoRest(pub &'static str);
 
-/// The season so far and the years that may follow, as a bud at the place feels them.
-///
-/// Compute it once per place; every taxon and tree there shares it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Seasons {
-    /// Which winter.
-    pub winter: Winter,
-    /// Day number of today.
-    pub today: i32,
-    /// Day number of the first day known this winter.
-    pub first_day: i32,
-    /// One possible course per past year; all agree up to today.
-    pub years: Vec<Vec<BudDay>>,
-}
-
-/// Splices each past year on to this season's observed days.
-///
-/// # Errors
-///
-/// [`Error`] when today lies outside the record, no past year can follow, or a low is above its high.
-pub fn seasons(record: &Record, today: Date) -> Result<Seasons, Error> {
-    let hours = from_extremes(record.latitude, record.first, &record.days)?;
-    let mut date = record.first;
-    let mut days = Vec::with_capacity(record.days.len());
-    for day in hours.as_chunks::<24>().0 {
-        let light = day_length(DayLength::Spencer, record.latitude, date.day_of_year() as u16);
-        days.push(BudDay {
-            mean: day.iter().sum::<f64>() / 24.0,
-            cold: sum(ChillModel::HoursC, day),
-            light: light.map_err(HoursError::from)?.0,
-        });
-        date = date.tomorrow().unwrap_or(date);
-    }
-    let at = |date: Date| -> Option<usize> {
-        let since = (date - record.first).get_days();
-        usize::try_from(since).ok().filter(|&at| at < days.len())
-    };
-    let last = date.yesterday().unwrap_or(date);
-    let now = at(today).ok_or(Error::TodayOutside { first: record.first, last, today })?;
-    let winter = Winter::holding(today, Hemisphere::of(record.latitude));
-    let begin = at(winter.first_date()).unwrap_or(0);
-    let today_number = winter.day_number(today);
-    let observed = &days[begin..=now];
-    let years = (1..=MOST_YEARS)
-        .filter_map(|ago| {
-            let past = winter.earlier(ago);
-            let (from, to) =
-                (at(past.date(today_number + 1))?, at(past.date(HORIZON.max(today_number + 1)))?);
-            Some([observed, &days[from..=to]].concat())
-        })
-        .collect::<Vec<_>>();
-    if years.is_empty() {
-        return Err(Error::NoPastYear);
-    }
-    Ok(Seasons { winter, today: today_number, first_day: today_number - (now - begin) as i32, years })
+/// What is known of one tree, as far as waking goes.
+#[derive(Clone, Debug)]
+pub struct TreeFacts<'a> {
+    /// What it is.
+    pub taxon: &'static Taxon,
+    /// Where it was put and when, by date; the place is its number in the ground.
+    pub moves: Vec<(Date, usize)>,
+    /// All its looks.
+    pub looks: Vec<&'a Look>,
+    /// All its work.
+    pub works: Vec<&'a Work>,
 }
 
 /// What is told of one tree.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Told {
-    /// Stages, chances today, pace and caveats; days are numbers of [`Seasons::winter`].
+    /// Stages, chances today, pace and caveats; days are numbers of the ground's winter.
     pub forecast: Forecast,
-    /// Chilling hours received so far this winter.
-    pub cold: f64,
+    /// Pace before this season's looks.
+    pub before: Pace,
+    /// What each past season taught, newest first.
+    pub past: Vec<PastSeason>,
+    /// Looks of this season that were used.
+    pub looks: usize,
+    /// Cold in every unit.
+    pub cold: Arc<Vec<ColdLine>>,
+    /// When the planned chilling hours are met, or none in the season.
+    pub cold_met: Option<Spread>,
+    /// Chilling hours still short today.
+    pub hours_short: f64,
+    /// Chilling hours received by today.
+    pub hours: f64,
     /// The planning figures used.
     pub figures: &'static Figures,
     /// True where the record begins after the winter did, so that early cold is missing from the count.
     pub cold_cut_short: bool,
+    /// Share of the spread that one sure look today is expected to take away.
+    pub look_gain: f64,
 }
 
-/// The forecast of one tree at a place.
-///
-/// # Errors
-///
-/// [`Error::NoRest`] for tropicals and succulents.
-pub fn window(seasons: &Seasons, taxon: &'static Taxon, looks: &[Look]) -> Result<Told, Error> {
-    let figures = Figures::of(taxon.key).filter(|_| taxon.kind.rests()).ok_or(Error::NoRest(taxon.common))?;
-    let wake = Wake::of(figures).value;
-    let courses: Vec<Course> =
-        seasons.years.iter().map(|days| course(&wake, seasons.first_day, days)).collect();
-    let evidence: Vec<Evidence> = looks
-        .iter()
-        .map(|look| Evidence {
-            day: seasons.winter.day_number(look.day),
-            stage: look.stage,
-            noise: match look.sureness {
-                Sureness::Sure => 0.05,
-                Sureness::Fair => 0.1,
-                Sureness::Doubtful => 0.2,
-            },
+/// The days of one way of spending the winter, shared by all trees that spent it so.
+struct Way {
+    years: Vec<Vec<BudDay>>,
+    hours: Vec<f64>,
+}
+
+/// What trees that stand alike and are alike share.
+struct Shared {
+    courses: Vec<Course>,
+    cold: Arc<Vec<ColdLine>>,
+    cold_met: Option<Spread>,
+    hours_short: f64,
+    hours: f64,
+}
+
+/// Tells trees from a ground; what trees share is worked out once.
+pub struct Outlook<'a> {
+    /// The places and their days.
+    pub ground: &'a Ground,
+    ways: HashMap<Vec<Stay>, Arc<Way>>,
+    shared: HashMap<(Vec<Stay>, &'static str), Arc<Shared>>,
+}
+
+/// The stays of one winter out of a tree's moves.
+pub fn stays(winter: Winter, moves: &[(Date, usize)]) -> Vec<Stay> {
+    let first = winter.first_date();
+    let before = moves.iter().rev().find(|(day, _)| *day <= first).or(moves.first());
+    let mut stays: Vec<Stay> =
+        before.iter().map(|&&(_, place)| Stay { from: Winter::FIRST_DAY, place }).collect();
+    let last = winter.date(winter.last_day());
+    for &(day, place) in moves.iter().filter(|(day, _)| first < *day && *day <= last) {
+        if stays.last().is_none_or(|stay| stay.place != place) {
+            stays.push(Stay { from: winter.day_number(day), place });
+        }
+    }
+    stays
+}
+
+fn evidence(winter: Winter, look: &Look) -> Evidence {
+    Evidence {
+        day: winter.day_number(look.day),
+        stage: look.stage,
+        noise: match look.sureness {
+            Sureness::Sure => SURE,
+            Sureness::Fair => 2.0 * SURE,
+            Sureness::Doubtful => 4.0 * SURE,
+        },
+    }
+}
+
+impl<'a> Outlook<'a> {
+    /// Nothing worked out yet.
+    pub fn new(ground: &'a Ground) -> Outlook<'a> {
+        Outlook { ground, ways: HashMap::new(), shared: HashMap::new() }
+    }
+
+    /// The forecast of one tree where it stands.
+    ///
+    /// # Errors
+    ///
+    /// [`NoRest`] for tropicals and succulents.
+    pub fn tell(&mut self, tree: &TreeFacts<'_>) -> Result<Told, NoRest> {
+        self.tell_with(tree, None)
+    }
+
+    /// The forecast of one tree if it is moved once more.
+    ///
+    /// # Errors
+    ///
+    /// [`NoRest`] for tropicals and succulents.
+    pub fn tell_if(&mut self, tree: &TreeFacts<'_>, then: Stay) -> Result<Told, NoRest> {
+        self.tell_with(tree, Some(then))
+    }
+
+    fn tell_with(&mut self, tree: &TreeFacts<'_>, then: Option<Stay>) -> Result<Told, NoRest> {
+        let taxon = tree.taxon;
+        let figures = Figures::of(taxon.key).filter(|_| taxon.kind.rests()).ok_or(NoRest(taxon.common))?;
+        let mut stays = stays(self.ground.winter, &tree.moves);
+        if let Some(then) = then {
+            stays.retain(|stay| stay.from < then.from);
+            stays.push(then);
+        }
+        let shared = self.shared(taxon, figures, stays);
+        let (winter, today) = (self.ground.winter, self.ground.today);
+        let evidence: Vec<Evidence> = tree
+            .looks
+            .iter()
+            .map(|look| evidence(winter, look))
+            .filter(|look| (self.ground.first_known..=today).contains(&look.day))
+            .collect();
+        let past = self.past(tree, figures);
+        let before = pace(PRIOR, &past);
+        let look_gain = gain_of_look(&shared.courses, today, before, &evidence, SURE);
+        Ok(Told {
+            forecast: forecast(&shared.courses, today, before, &evidence),
+            before,
+            past,
+            looks: evidence.len(),
+            cold: Arc::clone(&shared.cold),
+            cold_met: shared.cold_met,
+            hours_short: shared.hours_short,
+            hours: shared.hours,
+            figures,
+            cold_cut_short: self.ground.first_known > Winter::FIRST_DAY,
+            look_gain,
         })
-        .filter(|look| (seasons.first_day..=seasons.today).contains(&look.day))
-        .collect();
-    let so_far = (seasons.today - seasons.first_day + 1) as usize;
-    Ok(Told {
-        forecast: forecast(&courses, seasons.today, PRIOR, &evidence),
-        cold: seasons.years[0][..so_far].iter().map(|day| day.cold).sum(),
-        figures,
-        cold_cut_short: seasons.first_day > Winter::FIRST_DAY,
-    })
+    }
+
+    fn way(&mut self, stays: &[Stay]) -> Arc<Way> {
+        if let Some(way) = self.ways.get(stays) {
+            return Arc::clone(way);
+        }
+        let years = (0..self.ground.years())
+            .map(|year| {
+                let mut days = Vec::with_capacity((HORIZON - Winter::FIRST_DAY + 1) as usize);
+                self.ground.course_days(stays, year, &mut days);
+                days
+            })
+            .collect();
+        let way = Arc::new(Way { years, hours: self.ground.lived_hours(stays) });
+        self.ways.insert(stays.to_vec(), Arc::clone(&way));
+        way
+    }
+
+    fn shared(&mut self, taxon: &'static Taxon, figures: &'static Figures, stays: Vec<Stay>) -> Arc<Shared> {
+        let key = (stays, taxon.key);
+        if let Some(shared) = self.shared.get(&key) {
+            return Arc::clone(shared);
+        }
+        let way = self.way(&key.0);
+        let wake = Wake::of(figures).value;
+        let need = figures.cold.value;
+        let courses = way.years.iter().map(|days| course(&wake, Winter::FIRST_DAY, days)).collect();
+        let mut met: Vec<i32> = way.years.iter().filter_map(|days| day_met(days, need)).collect();
+        met.sort_unstable();
+        let enough = !met.is_empty() && met.len() * 2 > way.years.len();
+        let so_far: f64 = way.years[0]
+            .iter()
+            .take((self.ground.today - Winter::FIRST_DAY + 1).max(0) as usize)
+            .map(|day| day.cold)
+            .sum();
+        let shared = Arc::new(Shared {
+            courses,
+            cold: Arc::new(cold(taxon, figures, &way.hours)),
+            cold_met: enough.then(|| Spread {
+                early: met[met.len() / 10],
+                middle: met[met.len() / 2],
+                late: met[(met.len() * 9 / 10).min(met.len() - 1)],
+            }),
+            hours_short: (need - so_far).max(0.0),
+            hours: so_far,
+        });
+        self.shared.insert(key, Arc::clone(&shared));
+        shared
+    }
+
+    /// What each past season with looks taught of this tree's pace.
+    fn past(&self, tree: &TreeFacts<'_>, figures: &'static Figures) -> Vec<PastSeason> {
+        let wake = Wake::of(figures).value;
+        let repot = tree
+            .works
+            .iter()
+            .filter(|work| matches!(work.kind, WorkKind::Repot | WorkKind::HardPrune))
+            .map(|work| work.day)
+            .filter(|day| *day <= self.ground.winter.date(self.ground.today))
+            .max();
+        let Some(place) = self.ground.places.first() else { return Vec::new() };
+        let mut past = Vec::new();
+        for (year, known) in place.past.iter().enumerate() {
+            let winter = self.ground.winter.earlier(known.years_ago);
+            let looks: Vec<Evidence> = tree
+                .looks
+                .iter()
+                .filter(|look| Winter::holding(look.day, winter.hemisphere) == winter)
+                .map(|look| evidence(winter, look))
+                .filter(|look| look.stage != Stage::Dormant)
+                .collect();
+            if looks.is_empty() || !known.whole {
+                continue;
+            }
+            let days = self.ground.past_days(&stays(winter, &tree.moves), year);
+            let seen = pace_seen(&course(&wake, Winter::FIRST_DAY, &days), PRIOR, &looks);
+            past.push(PastSeason {
+                residual: seen.mean,
+                years_ago: known.years_ago.unsigned_abs().into(),
+                before_repot: repot.is_some_and(|day| day > winter.date(HORIZON)),
+            });
+        }
+        past
+    }
+}
+
+fn day_met(days: &[BudDay], need: f64) -> Option<i32> {
+    let mut cold = 0.0;
+    let at = days.iter().position(|day| {
+        cold += day.cold;
+        cold >= need
+    })?;
+    Some(Winter::FIRST_DAY + at as i32)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jiff::civil::date;
-    use measure::{quantity::Celsius, stage::Stage};
+    use climate::record::StationDay;
+    use jiff::{ToSpan, civil::date};
+    use measure::{quantity::Degrees, shelter::Shelter};
+
+    use crate::{
+        air::{Air, Spot, outside},
+        ground::{NoGround, Roof, ground},
+    };
 
     /// Thirteen invented years of a cool temperate place, each a little different.
-    fn record(latitude: f64) -> Record {
+    fn air(latitude: f64) -> Air {
         let first = date(2012, 1, 1);
         let south = if latitude < 0.0 { 182.6 } else { 0.0 };
-        let days = (0..365 * 13)
-            .map(|day| {
-                let day = f64::from(day);
+        let days: Vec<StationDay> = (0..365 * 13)
+            .map(|at| {
+                let day = f64::from(at);
                 let season = -((day - 18.0 - south) * std::f64::consts::TAU / 365.25).cos();
                 let mean = 9.0 + 9.5 * season + 2.5 * (day / 9.0).sin() + 1.5 * (day / 401.0).sin();
-                Extremes { low: Celsius(mean - 4.0), high: Celsius(mean + 4.0) }
+                StationDay { date: first + at.days(), low: mean - 4.0, high: mean + 4.0, rain: None }
             })
             .collect();
-        Record { latitude: Degrees(latitude), first, days }
+        let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(8.0) };
+        outside(spot, &days, &[], &[]).unwrap().unwrap()
     }
 
-    fn taxon(key: &str) -> &'static Taxon {
-        Taxon::of(key).unwrap()
+    fn standing(latitude: f64, today: Date) -> Result<Ground, NoGround> {
+        let roof = Roof { shelter: Shelter::OpenBench, lamp: None };
+        ground(Degrees(latitude), &[(&air(latitude), roof)], today)
     }
 
-    fn opens(seasons: &Seasons, key: &str, looks: &[Look]) -> i32 {
-        window(seasons, taxon(key), looks).unwrap().forecast.window().expect("a window").opens.middle
+    fn opens(ground: &Ground, key: &str, looks: &[Look]) -> i32 {
+        let facts = TreeFacts {
+            taxon: Taxon::of(key).unwrap(),
+            moves: vec![(date(2012, 1, 1), 0)],
+            looks: looks.iter().collect(),
+            works: vec![],
+        };
+        let told = Outlook::new(ground).tell(&facts).unwrap();
+        told.forecast.window().expect("a window").opens.middle
+    }
+
+    fn seen(day: Date, stage: Stage) -> Look {
+        Look { tree: "old-maple".into(), day, stage, sureness: Sureness::Sure, note: String::new() }
     }
 
     #[test]
     fn quince_opens_before_maple_and_maple_before_beech() {
-        let seasons = seasons(&record(47.4), date(2024, 2, 1)).unwrap();
+        let ground = standing(47.4, date(2024, 2, 1)).unwrap();
         let days: Vec<i32> = ["chaenomeles-speciosa", "acer-palmatum", "fagus-sylvatica"]
             .iter()
-            .map(|key| opens(&seasons, key, &[]))
+            .map(|key| opens(&ground, key, &[]))
             .collect();
         assert!(days[0] < days[1] && days[1] < days[2], "{days:?}");
         assert!(days[0] > 0 && days[2] < 150, "{days:?}");
@@ -207,33 +331,51 @@ mod tests {
 
     #[test]
     fn buds_seen_further_on_open_the_window_sooner() {
-        let seasons = seasons(&record(47.4), date(2024, 3, 25)).unwrap();
-        let seen = |stage| Look {
-            tree: "old-maple".into(),
-            day: date(2024, 3, 25),
-            stage,
-            sureness: Sureness::Sure,
-            note: String::new(),
-        };
+        let today = date(2024, 3, 25);
+        let ground = standing(47.4, today).unwrap();
         let [hard, swelling, full] = [Stage::Dormant, Stage::Swelling, Stage::Full]
-            .map(|stage| opens(&seasons, "acer-palmatum", &[seen(stage)]));
+            .map(|stage| opens(&ground, "acer-palmatum", &[seen(today, stage)]));
         assert!(full < swelling && swelling < hard, "{full} {swelling} {hard}");
+        assert!(full <= ground.today + 1, "full buds seen today, yet the window opens on day {full}");
+    }
+
+    #[test]
+    fn a_tree_that_was_late_in_past_springs_is_expected_late() {
+        let ground = standing(47.4, date(2024, 2, 1)).unwrap();
+        let usual = opens(&ground, "acer-palmatum", &[]);
+        let looks: Vec<Look> =
+            [2021, 2022, 2023].map(|year| seen(date(year, 5, 12), Stage::Full)).into_iter().collect();
+        assert!(opens(&ground, "acer-palmatum", &looks) > usual + 3);
     }
 
     #[test]
     fn the_southern_winter_gives_the_same_season_half_a_year_on() {
-        let north = seasons(&record(47.4), date(2024, 2, 1)).unwrap();
-        let south = seasons(&record(-47.4), date(2024, 8, 1)).unwrap();
-        let (north, south) = (opens(&north, "acer-palmatum", &[]), opens(&south, "acer-palmatum", &[]));
+        let north = opens(&standing(47.4, date(2024, 2, 1)).unwrap(), "acer-palmatum", &[]);
+        let south = opens(&standing(-47.4, date(2024, 8, 1)).unwrap(), "acer-palmatum", &[]);
         assert!((north - south).abs() <= 14, "north {north}, south {south}");
     }
 
     #[test]
     fn thin_records_and_tropicals_are_told_apart_from_answers() {
-        let record = record(47.4);
-        assert!(matches!(seasons(&record, date(2030, 1, 1)), Err(Error::TodayOutside { .. })));
-        assert_eq!(seasons(&record, date(2012, 2, 1)), Err(Error::NoPastYear));
-        let seasons = seasons(&record, date(2024, 2, 1)).unwrap();
-        assert!(matches!(window(&seasons, taxon("ficus-rubiginosa"), &[]), Err(Error::NoRest(_))));
+        assert!(matches!(standing(47.4, date(2030, 1, 1)), Err(NoGround::TodayOutside { .. })));
+        assert_eq!(standing(47.4, date(2012, 2, 1)), Err(NoGround::NoPastYear));
+        let ground = standing(47.4, date(2024, 2, 1)).unwrap();
+        let facts = TreeFacts {
+            taxon: Taxon::of("ficus-rubiginosa").unwrap(),
+            moves: vec![],
+            looks: vec![],
+            works: vec![],
+        };
+        assert!(Outlook::new(&ground).tell(&facts).is_err());
+    }
+
+    #[test]
+    fn stays_begin_with_where_the_tree_stood_when_the_winter_came() {
+        let winter = Winter::holding(date(2024, 2, 1), measure::winter::Hemisphere::North);
+        let moves =
+            [(date(2022, 5, 1), 3), (date(2023, 6, 1), 1), (date(2023, 11, 20), 2), (date(2024, 3, 1), 1)];
+        let places: Vec<(i32, usize)> =
+            stays(winter, &moves).iter().map(|stay| (stay.from, stay.place)).collect();
+        assert_eq!(places, [(-121, 1), (-41, 2), (61, 1)]);
     }
 }

@@ -1,15 +1,32 @@
 //! The answer of `budswell calc window`: which days to cut roots, why, and what is not known.
 
-use climate::hours::Extremes;
+use climate::{hours::HoursError, record::StationDay};
 use collection::event::Look;
 use dormancy::forecast::{Caveat, Spread};
 use jiff::civil::Date;
-use measure::{
-    quantity::{Celsius, Degrees},
-    taxon::Taxon,
-    winter::Winter,
+use measure::{quantity::Degrees, shelter::Shelter, taxon::Taxon, winter::Winter};
+use season::{
+    air::{Spot, outside},
+    ground::{NoGround, Roof, ground},
+    window::{NoRest, Outlook, TreeFacts},
 };
-use season::window::{Error, Record, seasons, window};
+
+/// Why there is no answer at all.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+pub enum Error {
+    /// The record cannot be made into hours.
+    #[error(transparent)]
+    Hours(#[from] HoursError),
+    /// The record does not hold the day, or nothing that could follow it.
+    #[error(transparent)]
+    NoGround(#[from] NoGround),
+    /// The taxon has no window of this kind.
+    #[error(transparent)]
+    NoRest(#[from] NoRest),
+    /// The record is empty.
+    #[error("the weather record is empty")]
+    Empty,
+}
 
 /// Three dates: one chance in ten of being earlier than the first or later than the last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,24 +71,25 @@ pub struct Answer {
     pub caveats: Vec<String>,
 }
 
-/// The window of one tree at one place.
+/// The window of one tree on an open bench.
 ///
 /// # Errors
 ///
-/// As [`seasons`] and [`window`]: a record that cannot answer, or a taxon without winter rest.
+/// [`Error`]: a record that cannot answer, or a taxon without winter rest.
 pub fn answer(
     latitude: f64,
-    first: Date,
-    days: &[(f64, f64)],
+    days: &[StationDay],
     today: Date,
     taxon: &'static Taxon,
     looks: &[Look],
 ) -> Result<Answer, Error> {
-    let days = days.iter().map(|&(low, high)| Extremes { low: Celsius(low), high: Celsius(high) }).collect();
-    let seasons = seasons(&Record { latitude: Degrees(latitude), first, days }, today)?;
-    let told = window(&seasons, taxon, looks)?;
+    let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(0.0) };
+    let air = outside(spot, days, &[], &[])?.ok_or(Error::Empty)?;
+    let ground = ground(spot.latitude, &[(&air, Roof { shelter: Shelter::OpenBench, lamp: None })], today)?;
+    let facts = TreeFacts { taxon, moves: vec![], looks: looks.iter().collect(), works: vec![] };
+    let told = Outlook::new(&ground).tell(&facts)?;
     let forecast = &told.forecast;
-    let dates = |spread| dates(seasons.winter, spread);
+    let dates = |spread| dates(ground.winter, spread);
     let mut caveats: Vec<String> = forecast.caveats.iter().map(|caveat| words(*caveat)).collect();
     if told.cold_cut_short {
         caveats.push("the record begins after this winter did; cold before it is not counted".into());
@@ -89,9 +107,9 @@ pub fn answer(
         stage_today: forecast.stage_today().to_string(),
         window: forecast.window().map(|window| (dates(window.opens), dates(window.closes))),
         stages: stages.collect(),
-        cold: (told.cold, told.figures.cold.value),
+        cold: (told.hours, told.figures.cold.value),
         cold_standing: told.figures.cold.standing.words(),
-        years: seasons.years.len(),
+        years: ground.years(),
         caveats,
     })
 }

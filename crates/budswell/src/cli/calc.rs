@@ -7,6 +7,7 @@ use std::{
 
 use anyhow::{Context, bail};
 use clap::Subcommand;
+use climate::record::StationDay;
 use collection::event::Look;
 use intake::{
     refusal::Refusal,
@@ -150,9 +151,11 @@ fn window(
     let Series::Days(days) = read(file)? else {
         bail!("a window needs dates; {} holds bare hours", file.display())
     };
-    let first = days.first().context("the file holds no day")?.date;
-    let pairs: Vec<(f64, f64)> = days.iter().map(|day| (day.low, day.high)).collect();
-    let told = view::window::answer(latitude, first, &pairs, today, taxon, looks)?;
+    let days: Vec<StationDay> = days
+        .iter()
+        .map(|day| StationDay { date: day.date, low: day.low, high: day.high, rain: None })
+        .collect();
+    let told = view::window::answer(latitude, &days, today, taxon, looks)?;
     let dates = |dates: view::window::Dates| {
         json!({
             "one_in_ten_earlier": dates.early.to_string(),

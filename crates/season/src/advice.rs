@@ -1,0 +1,122 @@
+//! What to do with a tree now, and why: look, wait, hold, repot, or leave it for this year.
+
+use dormancy::forecast::{Spread, Window};
+use measure::{shelter::Shelter, stage::Stage, winter::Winter};
+
+use crate::{
+    ground::{Ground, HORIZON},
+    window::Told,
+};
+
+/// What to do about root work.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Advice {
+    /// Buds are not far enough; the window is ahead.
+    NotYet,
+    /// The window opens within a fortnight: get pot, mix and day ready.
+    GetReady,
+    /// The window is likely open now.
+    Repot,
+    /// Buds are ready, but no place is frost-free and mild enough to recover in before this day.
+    WaitForWarmth {
+        /// First day number on which some place is.
+        until: i32,
+    },
+    /// Leaves are out: leave the roots for this year, unless the tree is in danger.
+    TooLate,
+    /// Nothing can be said of a window this season.
+    NotKnown,
+}
+
+/// What to do about a tree that opens where it is stored.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InStore {
+    /// Not stored, or still asleep.
+    Fine,
+    /// At full buds or further in the dark: move it or hold it colder, and look twice a week.
+    Opening(Stage),
+}
+
+/// A window further off than this asks for nothing yet, days.
+const FORTNIGHT: i32 = 14;
+
+/// What to do about root work today.
+pub fn advice(told: &Told, today: i32, recovery: Option<i32>) -> Advice {
+    let Some(Window { opens, closes }) = told.forecast.window() else { return Advice::NotKnown };
+    let stage = told.forecast.stage_today();
+    if stage >= Stage::GreenTip || today > closes.late {
+        return Advice::TooLate;
+    }
+    if stage >= Stage::Swelling && opens.middle <= today + FORTNIGHT {
+        match recovery {
+            Some(day) if day <= today => {}
+            Some(until) => return Advice::WaitForWarmth { until },
+            None => return Advice::WaitForWarmth { until: HORIZON },
+        }
+    }
+    if opens.middle <= today {
+        Advice::Repot
+    } else if opens.middle <= today + FORTNIGHT || opens.early <= today {
+        Advice::GetReady
+    } else {
+        Advice::NotYet
+    }
+}
+
+/// Whether a stored tree has come too far for the dark.
+pub fn in_store(told: &Told, shelter: Shelter) -> InStore {
+    let stage = told.forecast.stage_today();
+    let dark = matches!(shelter, Shelter::ColdRoom | Shelter::ColdFrame);
+    if dark && stage >= Stage::Full { InStore::Opening(stage) } else { InStore::Fine }
+}
+
+/// Mean temperature that cut roots need to heal, °C (common practice: 10 to 20; the lower edge is ours).
+const MILD: f64 = 7.0;
+
+/// Days in a row that must be mild and without frost.
+const HEALING: i32 = 14;
+
+/// The first day from today on which a place is mild and free of frost for the fortnight that cut roots need, in
+/// four of five courses; none in this season.
+pub fn recovery_day(ground: &Ground, place: usize) -> Option<i32> {
+    let years = ground.years();
+    let good = |day: i32| {
+        let fits = (0..years).filter(|&year| mild(ground, place, year, day)).count();
+        fits * 5 >= years * 4
+    };
+    (ground.today..=HORIZON - HEALING).find(|&day| good(day))
+}
+
+fn mild(ground: &Ground, place: usize, year: usize, from: i32) -> bool {
+    let place = &ground.places[place];
+    let mut total = 0.0;
+    for day in from..from + HEALING {
+        let winter = if day <= ground.known_to { &place.this } else { &place.past[year] };
+        let day = winter.days[(day - Winter::FIRST_DAY) as usize];
+        if day.low <= 0.0 {
+            return false;
+        }
+        total += day.bud.mean;
+    }
+    total / f64::from(HEALING) >= MILD
+}
+
+/// How firm a window is, by the spread of its opening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Firmness {
+    /// Within about four days either way.
+    Firm,
+    /// Within about eight days either way.
+    Fair,
+    /// Wider.
+    Loose,
+}
+
+/// How firm an opening is.
+pub fn firmness(opens: Spread) -> Firmness {
+    match opens.late - opens.early {
+        ..=8 => Firmness::Firm,
+        9..=16 => Firmness::Fair,
+        _ => Firmness::Loose,
+    }
+}
