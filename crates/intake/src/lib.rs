@@ -1,5 +1,10 @@
-//! The door in: outside text becomes checked values, and a bad line is named.
+//! The door in: outside text becomes checked values, a bad line is named, and every write passes here.
 
+pub mod forecast_reply;
+pub mod import;
+pub mod logger;
+pub mod record;
 pub mod refusal;
 pub mod series;
 pub mod sheet;
+pub mod weather;

@@ -6,11 +6,12 @@ use collection::{
     event::{Look, Move, Sureness, Work, WorkKind},
     key,
     place::{Facing, Lamp, Place},
+    site::Site,
     tree::{NameConfidence, Tree},
 };
-use jiff::civil::Date;
+use jiff::{civil::Date, tz::TimeZone};
 use measure::{
-    quantity::{Hours, PhotonFlux},
+    quantity::{Degrees, Hours, Metre, PhotonFlux, Units},
     shelter::Shelter,
     stage::Stage,
     taxon::Taxon,
@@ -64,12 +65,34 @@ impl Row {
     }
 }
 
-/// Reads every row, or names every line that cannot be taken.
-fn rows<T>(
-    text: &str,
-    needed: &[&str],
-    take: impl Fn(&Row) -> Result<T, Refusal>,
-) -> Result<Vec<T>, Vec<Refusal>> {
+/// What a sheet held: each row that could be taken with its line, and each that could not.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Read<T> {
+    /// Line in the file and what stood there.
+    pub rows: Vec<(usize, T)>,
+    /// Lines that cannot be taken.
+    pub refused: Vec<Refusal>,
+    /// False where the header itself is wrong, so that no line could be read.
+    pub readable: bool,
+}
+
+impl<T> Read<T> {
+    /// Every row, or every refusal: the whole sheet or nothing of it.
+    ///
+    /// # Errors
+    ///
+    /// Every line that cannot be taken.
+    pub fn whole(self) -> Result<Vec<T>, Vec<Refusal>> {
+        if self.refused.is_empty() {
+            Ok(self.rows.into_iter().map(|(_, row)| row).collect())
+        } else {
+            Err(self.refused)
+        }
+    }
+}
+
+/// Reads every row that can be taken and names every line that cannot.
+fn rows<T>(text: &str, needed: &[&str], take: impl Fn(&Row) -> Result<T, Refusal>) -> Read<T> {
     let text = text.trim_start_matches('\u{feff}');
     let mut reader =
         csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
@@ -77,13 +100,14 @@ fn rows<T>(
         let line = why.position().map_or(1, |place| place.line() as usize);
         Refusal { line, value: String::new(), why: why.to_string() }
     };
+    let header = |refusal| Read { rows: Vec::new(), refused: vec![refusal], readable: false };
     let names: Vec<String> = match reader.headers() {
         Ok(names) => names.iter().map(str::to_lowercase).collect(),
-        Err(why) => return Err(vec![unreadable(why)]),
+        Err(why) => return header(unreadable(why)),
     };
     if let Some(missing) = needed.iter().find(|name| !names.iter().any(|column| column == *name)) {
         let why = format!("the header has no column {missing}");
-        return Err(vec![Refusal { line: 1, value: names.join(","), why }]);
+        return header(Refusal { line: 1, value: names.join(","), why });
     }
     let (mut taken, mut refused) = (Vec::new(), Vec::new());
     for record in reader.records() {
@@ -92,27 +116,49 @@ fn rows<T>(
                 let line = record.position().map_or(0, |place| place.line() as usize);
                 let cells = names.iter().cloned().zip(record.iter().map(str::to_string)).collect();
                 match take(&Row { line, cells }) {
-                    Ok(noun) => taken.push(noun),
+                    Ok(noun) => taken.push((line, noun)),
                     Err(why) => refused.push(why),
                 }
             }
             Err(why) => refused.push(unreadable(why)),
         }
     }
-    if refused.is_empty() { Ok(taken) } else { Err(refused) }
+    Read { rows: taken, refused, readable: true }
+}
+
+/// The site: columns `name`, `latitude`, `longitude`, `elevation`, `zone`, and where wished `units`.
+///
+/// ```
+/// let sheet = "name,latitude,longitude,elevation,zone\nHill,47.4,8.5,450,Europe/Zurich\n";
+/// assert_eq!(intake::sheet::sites(sheet).whole().unwrap()[0].latitude.0, 47.4);
+/// ```
+pub fn sites(text: &str) -> Read<Site> {
+    rows(text, &["name", "latitude", "longitude", "elevation", "zone"], |row| {
+        let number = |name: &str, low, high| {
+            row.number(name, low, high)?.ok_or_else(|| row.refuse("", format!("{name} is empty")))
+        };
+        let zone = row.needed("zone")?;
+        if TimeZone::get(zone).is_err() {
+            return Err(row.refuse(zone, "no time zone of that name; write it as Europe/Zurich"));
+        }
+        Ok(Site {
+            name: row.needed("name")?.to_string(),
+            latitude: Degrees(number("latitude", -90.0, 90.0)?),
+            longitude: Degrees(number("longitude", -180.0, 180.0)?),
+            elevation: Metre(number("elevation", -430.0, 6000.0)?),
+            zone: zone.to_string(),
+            units: row.word("units", Units::from_key, Units::Metric)?,
+        })
+    })
 }
 
 /// Places: columns `name`, `shelter`, and where known `facing`, `lamp_umol`, `lamp_hours`, `capacity`.
 ///
-/// # Errors
-///
-/// Every line that cannot be taken.
-///
 /// ```
-/// let places = intake::sheet::places("name,shelter,capacity\nNorth frame,cold-frame,20\n").unwrap();
+/// let places = intake::sheet::places("name,shelter,capacity\nNorth frame,cold-frame,20\n").whole().unwrap();
 /// assert_eq!((places[0].key.as_str(), places[0].capacity), ("north-frame", Some(20)));
 /// ```
-pub fn places(text: &str) -> Result<Vec<Place>, Vec<Refusal>> {
+pub fn places(text: &str) -> Read<Place> {
     rows(text, &["name", "shelter"], |row| {
         let name = row.needed("name")?;
         let shelter = row.needed("shelter")?;
@@ -137,15 +183,11 @@ pub fn places(text: &str) -> Result<Vec<Place>, Vec<Refusal>> {
 
 /// Trees: columns `name`, `taxon`, and where known `confidence`, `since`, `note`.
 ///
-/// # Errors
-///
-/// Every line that cannot be taken.
-///
 /// ```
-/// let refused = intake::sheet::trees("name,taxon\nElder,sambucus-imaginaria\n").unwrap_err();
+/// let refused = intake::sheet::trees("name,taxon\nElder,sambucus-imaginaria\n").whole().unwrap_err();
 /// assert_eq!((refused[0].line, refused[0].value.as_str()), (2, "sambucus-imaginaria"));
 /// ```
-pub fn trees(text: &str) -> Result<Vec<Tree>, Vec<Refusal>> {
+pub fn trees(text: &str) -> Read<Tree> {
     rows(text, &["name", "taxon"], |row| {
         let name = row.needed("name")?;
         let taxon = row.needed("taxon")?;
@@ -162,11 +204,7 @@ pub fn trees(text: &str) -> Result<Vec<Tree>, Vec<Refusal>> {
 }
 
 /// Moves: columns `tree`, `place`, `day`.
-///
-/// # Errors
-///
-/// Every line that cannot be taken.
-pub fn moves(text: &str) -> Result<Vec<Move>, Vec<Refusal>> {
+pub fn moves(text: &str) -> Read<Move> {
     rows(text, &["tree", "place", "day"], |row| {
         Ok(Move {
             tree: key::from_name(row.needed("tree")?),
@@ -178,15 +216,11 @@ pub fn moves(text: &str) -> Result<Vec<Move>, Vec<Refusal>> {
 
 /// Bud looks: columns `tree`, `day`, `stage` (BBCH code), and where known `sureness`, `note`.
 ///
-/// # Errors
-///
-/// Every line that cannot be taken.
-///
 /// ```
-/// let looks = intake::sheet::looks("tree,day,stage\nOld Trident,2026-03-08,03\n").unwrap();
+/// let looks = intake::sheet::looks("tree,day,stage\nOld Trident,2026-03-08,03\n").whole().unwrap();
 /// assert_eq!(looks[0].stage.code(), 3);
 /// ```
-pub fn looks(text: &str) -> Result<Vec<Look>, Vec<Refusal>> {
+pub fn looks(text: &str) -> Read<Look> {
     rows(text, &["tree", "day", "stage"], |row| {
         let code = row.needed("stage")?;
         let stage = code.parse().ok().and_then(Stage::from_code);
@@ -201,11 +235,7 @@ pub fn looks(text: &str) -> Result<Vec<Look>, Vec<Refusal>> {
 }
 
 /// Work done: columns `tree`, `day`, `kind`, and where known `note`.
-///
-/// # Errors
-///
-/// Every line that cannot be taken.
-pub fn works(text: &str) -> Result<Vec<Work>, Vec<Refusal>> {
+pub fn works(text: &str) -> Read<Work> {
     rows(text, &["tree", "day", "kind"], |row| {
         let kind = row.needed("kind")?;
         Ok(Work {
@@ -225,18 +255,18 @@ mod tests {
     #[test]
     fn every_bad_line_is_named_and_nothing_is_read() {
         let text = "tree,day,stage\nA,2026-03-08,03\nB,8 March,03\nC,2026-03-08,04\n";
-        let refused = looks(text).unwrap_err();
+        let refused = looks(text).whole().unwrap_err();
         let named: Vec<_> = refused.iter().map(|refusal| (refusal.line, refusal.value.as_str())).collect();
         assert_eq!(named, [(3, "8 March"), (4, "04")]);
     }
 
     #[test]
     fn a_missing_column_is_named() {
-        assert!(works("tree,day\nA,2026-03-08\n").unwrap_err()[0].why.contains("kind"));
+        assert!(works("tree,day\nA,2026-03-08\n").whole().unwrap_err()[0].why.contains("kind"));
     }
 
     #[test]
     fn half_a_lamp_is_refused() {
-        assert!(places("name,shelter,lamp_umol\nShelf,cold-room,40\n").is_err());
+        assert!(places("name,shelter,lamp_umol\nShelf,cold-room,40\n").whole().is_err());
     }
 }

@@ -104,6 +104,13 @@ impl Air {
         Some((self.hours.get(at..at + 24)?, self.origin.get(at..at + 24)?))
     }
 
+    /// The last date with a measured hour.
+    pub fn measured_to(&self) -> Option<Date> {
+        let last =
+            self.origin.iter().rposition(|origin| matches!(origin, Origin::Measured | Origin::Rebuilt))?;
+        Some(self.first + (last as i64 / 24).days())
+    }
+
     fn overlay(&mut self, spot: Spot, hours: &[HourMean], origin: impl Fn(&HourMean) -> Origin) {
         let start = i64::from(days_between(Date::constant(1970, 1, 1), self.first)) * 24;
         for hour in hours {
@@ -116,7 +123,8 @@ impl Air {
     }
 }
 
-/// The station's air: days rebuilt into hours, hours read on top, the forecast after them.
+/// The station's air: days rebuilt into hours, hours read on top, the forecast after them, and up to `until` the
+/// usual weather of the date where the record ends sooner.
 ///
 /// Returns none when nothing at all was measured.
 ///
@@ -128,6 +136,7 @@ pub fn outside(
     days: &[StationDay],
     hours: &[HourMean],
     forecast: &[HourMean],
+    until: Date,
 ) -> Result<Option<Air>, HoursError> {
     let dates = days.iter().map(|day| day.date);
     let of_hours = [hours, forecast]
@@ -136,7 +145,9 @@ pub fn outside(
         .flatten()
         .map(|hour| spot.solar_date(hour.at));
     let ends: Vec<Date> = dates.chain(of_hours).collect();
-    let (Some(&first), Some(&last)) = (ends.iter().min(), ends.iter().max()) else { return Ok(None) };
+    let (Some(&first), Some(&last)) = (ends.iter().min(), ends.iter().chain([&until]).max()) else {
+        return Ok(None);
+    };
     let count = days_between(first, last) as usize + 1;
     let mut known: Vec<Option<Extremes>> = vec![None; count];
     for day in days {
@@ -296,7 +307,7 @@ mod tests {
     #[test]
     fn a_short_gap_is_crossed_in_a_straight_line_and_marked() {
         let days = [day(date(2026, 1, 1), 0.0), day(date(2026, 1, 3), 4.0)];
-        let air = outside(SPOT, &days, &[], &[]).unwrap().unwrap();
+        let air = outside(SPOT, &days, &[], &[], date(2026, 1, 1)).unwrap().unwrap();
         assert_eq!(air.hours.len(), 72);
         assert_eq!(air.origin[30], Origin::Filled);
         let low = air.day(date(2026, 1, 2)).unwrap().0.iter().copied().fold(f64::INFINITY, f64::min);
@@ -308,7 +319,7 @@ mod tests {
         let mut days: Vec<StationDay> =
             (0..365).map(|at| day(date(2024, 1, 1) + at.days(), if at < 180 { 1.0 } else { 10.0 })).collect();
         days.push(day(date(2025, 3, 1), 1.0));
-        let air = outside(SPOT, &days, &[], &[]).unwrap().unwrap();
+        let air = outside(SPOT, &days, &[], &[], date(2025, 3, 1)).unwrap().unwrap();
         let (hours, origin) = air.day(date(2025, 1, 20)).unwrap();
         assert!(origin.iter().all(|&origin| origin == Origin::Filled));
         assert!((hours[6] - 1.0).abs() < 2.0, "{}", hours[6]);
@@ -320,7 +331,7 @@ mod tests {
         let at = 1_767_225_600 + 12 * 3600;
         let read = [HourMean { at, temperature: 21.5, filled: false }];
         let told = [HourMean { at, temperature: -9.0, filled: false }];
-        let air = outside(SPOT, &days, &read, &told).unwrap().unwrap();
+        let air = outside(SPOT, &days, &read, &told, date(2026, 1, 1)).unwrap().unwrap();
         assert_eq!(air.hours[12], 21.5);
         assert_eq!(air.origin[12], Origin::Measured);
     }

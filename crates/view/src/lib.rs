@@ -1,4 +1,11 @@
 //! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
 
 pub mod calc;
+pub mod places;
+pub mod strip;
+pub mod today;
+pub mod tree;
+pub mod waking;
+pub mod whole;
 pub mod window;
+pub mod words;

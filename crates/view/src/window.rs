@@ -2,7 +2,7 @@
 
 use climate::{hours::HoursError, record::StationDay};
 use collection::event::Look;
-use dormancy::forecast::{Caveat, Spread};
+use dormancy::forecast::Spread;
 use jiff::civil::Date;
 use measure::{quantity::Degrees, shelter::Shelter, taxon::Taxon, winter::Winter};
 use season::{
@@ -10,6 +10,8 @@ use season::{
     ground::{NoGround, Roof, ground},
     window::{NoRest, Outlook, TreeFacts},
 };
+
+use crate::words;
 
 /// Why there is no answer at all.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
@@ -84,13 +86,14 @@ pub fn answer(
     looks: &[Look],
 ) -> Result<Answer, Error> {
     let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(0.0) };
-    let air = outside(spot, days, &[], &[])?.ok_or(Error::Empty)?;
+    let air =
+        outside(spot, days, &[], &[], days.first().map_or(today, |day| day.date))?.ok_or(Error::Empty)?;
     let ground = ground(spot.latitude, &[(&air, Roof { shelter: Shelter::OpenBench, lamp: None })], today)?;
     let facts = TreeFacts { taxon, moves: vec![], looks: looks.iter().collect(), works: vec![] };
     let told = Outlook::new(&ground).tell(&facts)?;
     let forecast = &told.forecast;
     let dates = |spread| dates(ground.winter, spread);
-    let mut caveats: Vec<String> = forecast.caveats.iter().map(|caveat| words(*caveat)).collect();
+    let mut caveats: Vec<String> = forecast.caveats.iter().map(|&caveat| words::caveat(caveat)).collect();
     if told.cold_cut_short {
         caveats.push("the record begins after this winter did; cold before it is not counted".into());
     }
@@ -119,20 +122,5 @@ fn dates(winter: Winter, spread: Spread) -> Dates {
         early: winter.date(spread.early),
         middle: winter.date(spread.middle),
         late: winter.date(spread.late),
-    }
-}
-
-fn words(caveat: Caveat) -> String {
-    match caveat {
-        Caveat::FewYears(years) => {
-            format!("only {years} past years could follow; ten or more carry a spread")
-        }
-        Caveat::NoLook => "no bud look this winter; one look would narrow this".into(),
-        Caveat::MayNotHappen(share) => {
-            format!("in {:.0} % of the courses green tips are not reached this season", share * 100.0)
-        }
-        Caveat::LooksSurprise => {
-            "the looks do not fit the weather; check the tree's name, its place and the record".into()
-        }
     }
 }

@@ -133,7 +133,7 @@ fn looks_of(file: Option<&PathBuf>, tree: Option<&str>) -> anyhow::Result<Vec<Lo
     let (Some(file), Some(tree)) = (file, tree) else { return Ok(Vec::new()) };
     let text = fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
     let key = collection::key::from_name(tree);
-    let looks = sheet::looks(&text).map_err(|refused| not_read(file, &refused))?;
+    let looks = sheet::looks(&text).whole().map_err(|refused| not_read(file, &refused))?;
     let own: Vec<Look> = looks.into_iter().filter(|look| look.tree == key).collect();
     if own.is_empty() {
         bail!("{} holds no look at “{tree}”", file.display());

@@ -1,0 +1,422 @@
+//! Files into the collection: previewed, whole or not at all, and the same file twice adds nothing.
+
+use std::collections::BTreeSet;
+
+use climate::record::{HourMean, StationDay};
+use collection::{
+    event::{Look, Move, Work},
+    place::Place,
+    site::Site,
+    tree::Tree,
+};
+use jiff::{Timestamp, civil::Date, tz::TimeZone};
+use sha2::{Digest, Sha256};
+use store::{
+    reader::Reader,
+    store::{Act, Store},
+};
+
+use crate::{
+    logger,
+    refusal::Refusal,
+    sheet::{self, Read},
+    weather,
+};
+
+/// What kind of file it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// The site's one row.
+    Site,
+    /// Places.
+    Places,
+    /// Trees.
+    Trees,
+    /// Moves of trees between places.
+    Moves,
+    /// Bud looks.
+    Looks,
+    /// Work done.
+    Works,
+    /// A station's weather, in any format we read.
+    Weather,
+    /// A logger that hung in this place.
+    Logger(String),
+}
+
+impl Kind {
+    /// The word used in commands and forms; a logger's place is told beside it.
+    pub fn key(&self) -> &'static str {
+        match self {
+            Kind::Site => "site",
+            Kind::Places => "places",
+            Kind::Trees => "trees",
+            Kind::Moves => "moves",
+            Kind::Looks => "looks",
+            Kind::Works => "work",
+            Kind::Weather => "weather",
+            Kind::Logger(_) => "logger",
+        }
+    }
+
+    /// The kind that goes by this word.
+    pub fn from_key(key: &str, place: &str) -> Option<Kind> {
+        Some(match key {
+            "site" => Kind::Site,
+            "places" => Kind::Places,
+            "trees" => Kind::Trees,
+            "moves" => Kind::Moves,
+            "looks" => Kind::Looks,
+            "work" => Kind::Works,
+            "weather" => Kind::Weather,
+            "logger" => Kind::Logger(place.to_string()),
+            _ => return None,
+        })
+    }
+}
+
+/// What stood in the file, ready to be written.
+#[derive(Clone, Debug, PartialEq)]
+enum Contents {
+    Site(Site),
+    Places(Vec<Place>),
+    Trees(Vec<Tree>),
+    Moves(Vec<Move>),
+    Looks(Vec<Look>),
+    Works(Vec<Work>),
+    Weather(Vec<StationDay>, Vec<HourMean>),
+    Logger(String, Vec<HourMean>),
+}
+
+/// A file looked through, before anything is written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Preview {
+    /// The format, in words.
+    pub format: String,
+    /// How many rows can be taken.
+    pub rows: usize,
+    /// First and last date told.
+    pub span: Option<(Date, Date)>,
+    /// What was dropped or is worth knowing.
+    pub notes: Vec<String>,
+    /// Lines that cannot be taken; while there are any, nothing is written unless they are left out on purpose.
+    pub refused: Vec<Refusal>,
+    contents: Option<Contents>,
+}
+
+impl Preview {
+    /// Whether the rest could be taken without the refused lines.
+    pub fn can_leave_out(&self) -> bool {
+        self.contents.is_some() && self.rows > 0
+    }
+}
+
+/// What an import did.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Done {
+    /// Rows in the file.
+    pub rows: usize,
+    /// Rows that were new or different.
+    pub added: usize,
+    /// Refused lines left out on purpose.
+    pub left_out: usize,
+}
+
+/// Why nothing was written.
+#[derive(Debug, thiserror::Error)]
+pub enum ImportError {
+    /// Lines that cannot be taken.
+    #[error("{} of the file's lines cannot be taken; nothing was imported", .0.len())]
+    Refused(Vec<Refusal>),
+    /// The store did not do it.
+    #[error(transparent)]
+    Store(#[from] store::error::Error),
+}
+
+/// Names that rows may refer to.
+struct Known {
+    trees: BTreeSet<String>,
+    places: BTreeSet<String>,
+}
+
+impl Known {
+    fn tree(&self, key: &str) -> Option<String> {
+        (!self.trees.contains(key)).then(|| "no tree in the collection has this name".into())
+    }
+
+    fn place(&self, key: &str) -> Option<String> {
+        (!self.places.contains(key)).then(|| "no place in the collection has this name".into())
+    }
+}
+
+/// Looks a file through without writing anything.
+///
+/// # Errors
+///
+/// [`store::error::Error`] when the collection cannot be read.
+pub fn preview(
+    reader: &Reader,
+    kind: &Kind,
+    name: &str,
+    bytes: &[u8],
+) -> Result<Preview, store::error::Error> {
+    let known = Known {
+        trees: reader.trees()?.into_iter().map(|tree| tree.key).collect(),
+        places: reader.places()?.into_iter().map(|place| place.key).collect(),
+    };
+    let zone = reader.site()?.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
+    let text = || String::from_utf8_lossy(bytes).into_owned();
+    Ok(match kind {
+        Kind::Site => sheet_preview("site sheet", sheet::sites(&text()), no_day, fine, |mut sites| {
+            sites.pop().map(Contents::Site)
+        }),
+        Kind::Places => sheet_preview("sheet of places", sheet::places(&text()), no_day, fine, |rows| {
+            Some(Contents::Places(rows))
+        }),
+        Kind::Trees => sheet_preview("sheet of trees", sheet::trees(&text()), no_day, fine, |rows| {
+            Some(Contents::Trees(rows))
+        }),
+        Kind::Moves => sheet_preview(
+            "sheet of moves",
+            sheet::moves(&text()),
+            |row| Some(row.day),
+            |row: &Move| {
+                first_wrong([(&row.tree, known.tree(&row.tree)), (&row.place, known.place(&row.place))])
+            },
+            |rows| Some(Contents::Moves(rows)),
+        ),
+        Kind::Looks => sheet_preview(
+            "sheet of bud looks",
+            sheet::looks(&text()),
+            |row| Some(row.day),
+            |row: &Look| first_wrong([(&row.tree, known.tree(&row.tree))]),
+            |rows| Some(Contents::Looks(rows)),
+        ),
+        Kind::Works => sheet_preview(
+            "sheet of work",
+            sheet::works(&text()),
+            |row| Some(row.day),
+            |row: &Work| first_wrong([(&row.tree, known.tree(&row.tree))]),
+            |rows| Some(Contents::Works(rows)),
+        ),
+        Kind::Weather => weather_preview(name, bytes, &zone),
+        Kind::Logger(place) => logger_preview(place, &known, bytes, &zone),
+    })
+}
+
+fn no_day<T>(_: &T) -> Option<Date> {
+    None
+}
+
+fn fine<T>(_: &T) -> Option<(String, String)> {
+    None
+}
+
+fn first_wrong<const N: usize>(cells: [(&String, Option<String>); N]) -> Option<(String, String)> {
+    cells.into_iter().find_map(|(cell, why)| Some((cell.clone(), why?)))
+}
+
+fn sheet_preview<T>(
+    format: &str,
+    read: Read<T>,
+    day: impl Fn(&T) -> Option<Date>,
+    wrong: impl Fn(&T) -> Option<(String, String)>,
+    contents: impl FnOnce(Vec<T>) -> Option<Contents>,
+) -> Preview {
+    let mut refused = read.refused;
+    let mut rows = Vec::with_capacity(read.rows.len());
+    for (line, row) in read.rows {
+        match wrong(&row) {
+            Some((value, why)) => refused.push(Refusal { line, value, why }),
+            None => rows.push(row),
+        }
+    }
+    refused.sort_by_key(|refusal| refusal.line);
+    let days: Vec<Date> = rows.iter().filter_map(day).collect();
+    Preview {
+        format: format.into(),
+        rows: rows.len(),
+        span: days.iter().min().copied().zip(days.iter().max().copied()),
+        notes: Vec::new(),
+        refused,
+        contents: if read.readable { contents(rows) } else { None },
+    }
+}
+
+fn unreadable(format: &str, refused: Vec<Refusal>) -> Preview {
+    Preview { format: format.into(), rows: 0, span: None, notes: Vec::new(), refused, contents: None }
+}
+
+fn date_of(at: i64, zone: &TimeZone) -> Option<Date> {
+    Some(zone.to_datetime(Timestamp::from_second(at).ok()?).date())
+}
+
+fn note(note: &weather::Note) -> String {
+    format!("{} {}", note.count, note.why.words())
+}
+
+fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
+    let file = match weather::read(name, bytes, zone) {
+        Ok(file) => file,
+        Err(refused) => return unreadable("weather file", refused),
+    };
+    let mut notes: Vec<String> = file.notes.iter().map(note).collect();
+    let days: Vec<StationDay> = file
+        .days
+        .iter()
+        .filter_map(|day| Some(StationDay { date: day.date, low: day.low?, high: day.high?, rain: day.rain }))
+        .collect();
+    let half = file.days.len() - days.len();
+    if half > 0 {
+        notes.push(format!("{half} days without both a low and a high were left out"));
+    }
+    let hours: Vec<HourMean> = file
+        .hours
+        .iter()
+        .map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: false })
+        .collect();
+    let mut refused = file.refused;
+    if file.format == weather::Format::Epw {
+        refused.push(Refusal {
+            line: 1,
+            value: "EPW".into(),
+            why: "a typical year is stitched from many years and is no record of a season".into(),
+        });
+    }
+    let ends = days
+        .first()
+        .zip(days.last())
+        .map(|(a, b)| (a.date, b.date))
+        .or_else(|| Some((date_of(hours.first()?.at, zone)?, date_of(hours.last()?.at, zone)?)));
+    Preview {
+        format: file.format.words().into(),
+        rows: days.len() + hours.len(),
+        span: ends,
+        notes,
+        refused,
+        contents: (file.format != weather::Format::Epw).then_some(Contents::Weather(days, hours)),
+    }
+}
+
+fn logger_preview(place: &str, known: &Known, bytes: &[u8], zone: &TimeZone) -> Preview {
+    if let Some(why) = known.place(place) {
+        return unreadable("logger file", vec![Refusal { line: 0, value: place.into(), why }]);
+    }
+    let file = match logger::read(bytes, zone) {
+        Ok(file) => file,
+        Err(refused) => return unreadable("logger file", refused),
+    };
+    let mut notes: Vec<String> = file.notes.iter().map(note).collect();
+    if file.unit_guessed {
+        notes.push("the file does not say °C or °F; the range of the readings decided".into());
+    }
+    if file.date_order_guessed {
+        notes.push("no day above 12 tells whether day or month comes first; day first was taken".into());
+    }
+    let hours: Vec<HourMean> = logger::hourly(&file.readings)
+        .iter()
+        .map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: hour.filled })
+        .collect();
+    notes.push(format!("{} readings make {} hours", file.readings.len(), hours.len()));
+    Preview {
+        format: "logger file".into(),
+        rows: hours.len(),
+        span: hours.first().zip(hours.last()).and_then(|(a, b)| date_of(a.at, zone).zip(date_of(b.at, zone))),
+        notes,
+        refused: file.refused,
+        contents: Some(Contents::Logger(place.into(), hours)),
+    }
+}
+
+/// Imports a file whole, or nothing of it.
+///
+/// With `leave_out`, lines that cannot be taken are left out on purpose and the rest is taken.
+///
+/// # Errors
+///
+/// [`ImportError`]; then nothing was written.
+pub fn import(
+    store: &mut Store,
+    kind: &Kind,
+    name: &str,
+    bytes: &[u8],
+    leave_out: bool,
+) -> Result<Done, ImportError> {
+    let preview = preview(&store.reader()?, kind, name, bytes)?;
+    let left_out = preview.refused.len();
+    let Some(contents) = preview.contents.filter(|_| left_out == 0 || leave_out) else {
+        return Err(ImportError::Refused(preview.refused));
+    };
+    let hash: String = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    let added = store.transact(&Act::Import(name.to_string()), |change| {
+        let added = match &contents {
+            Contents::Site(site) => usize::from(change.set_site(site)?),
+            Contents::Places(rows) => count(rows, |row| change.add_place(row))?,
+            Contents::Trees(rows) => count(rows, |row| change.add_tree(row))?,
+            Contents::Moves(rows) => count(rows, |row| change.add_move(row))?,
+            Contents::Looks(rows) => count(rows, |row| change.add_look(row))?,
+            Contents::Works(rows) => count(rows, |row| change.add_work(row))?,
+            Contents::Weather(days, hours) => {
+                change.add_station_days(days)? + change.add_station_hours(hours)?
+            }
+            Contents::Logger(place, hours) => change.add_logged_hours(place, hours)?,
+        };
+        change.keep_file(&hash, name, kind.key(), bytes)?;
+        Ok::<usize, store::error::Error>(added)
+    })?;
+    Ok(Done { rows: preview.rows, added, left_out })
+}
+
+fn count<T>(
+    rows: &[T],
+    add: impl Fn(&T) -> Result<bool, store::error::Error>,
+) -> Result<usize, store::error::Error> {
+    rows.iter().try_fold(0, |sum, row| Ok(sum + usize::from(add(row)?)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stocked() -> Store {
+        let mut store = Store::in_memory().unwrap();
+        let places = b"name,shelter\nFrame,cold-frame\n";
+        import(&mut store, &Kind::Places, "places.csv", places, false).unwrap();
+        let trees = b"name,taxon\nOld Maple,acer-palmatum\n";
+        import(&mut store, &Kind::Trees, "trees.csv", trees, false).unwrap();
+        store
+    }
+
+    #[test]
+    fn the_same_file_twice_adds_nothing() {
+        let mut store = stocked();
+        let looks = b"tree,day,stage\nOld Maple,2026-03-08,01\n";
+        let first = import(&mut store, &Kind::Looks, "looks.csv", looks, false).unwrap();
+        let acts = store.reader().unwrap().last_act().unwrap();
+        let second = import(&mut store, &Kind::Looks, "looks.csv", looks, false).unwrap();
+        assert_eq!((first.added, second.added), (1, 0));
+        assert_eq!(store.reader().unwrap().last_act().unwrap(), acts);
+    }
+
+    #[test]
+    fn one_bad_line_keeps_the_whole_file_out_unless_it_is_left_out_on_purpose() {
+        let mut store = stocked();
+        let looks = b"tree,day,stage\nOld Maple,2026-03-08,01\nNobody,2026-03-08,01\n";
+        let Err(ImportError::Refused(refused)) = import(&mut store, &Kind::Looks, "l.csv", looks, false)
+        else {
+            panic!("it was taken")
+        };
+        assert_eq!((refused[0].line, refused[0].value.as_str()), (3, "nobody"));
+        assert!(store.reader().unwrap().looks().unwrap().is_empty());
+        let done = import(&mut store, &Kind::Looks, "l.csv", looks, true).unwrap();
+        assert_eq!((done.added, done.left_out), (1, 1));
+    }
+
+    #[test]
+    fn a_logger_for_a_place_that_is_not_there_is_refused() {
+        let mut store = stocked();
+        let kind = Kind::Logger("attic".into());
+        let refused = import(&mut store, &kind, "a.csv", b"time,temp_c\n2026-01-01T00:00,3\n", true);
+        assert!(matches!(refused, Err(ImportError::Refused(_))));
+    }
+}

@@ -1,0 +1,275 @@
+//! What the grower types into a form: checked, then written as one act.
+
+use collection::{
+    event::{Look, Move, Sureness, Work, WorkKind},
+    key,
+    place::{Facing, Lamp, Place},
+    site::Site,
+    tree::{NameConfidence, Tree},
+};
+use jiff::{civil::Date, tz::TimeZone};
+use measure::{
+    quantity::{Degrees, Hours, Metre, PhotonFlux, Units},
+    shelter::Shelter,
+    stage::Stage,
+    taxon::Taxon,
+};
+use store::store::{Act, Store};
+
+/// Why a form was not taken.
+#[derive(Debug, thiserror::Error)]
+pub enum FormError {
+    /// A field that cannot be taken.
+    #[error("{field}: “{value}” {why}")]
+    Field {
+        /// Which field.
+        field: &'static str,
+        /// What was typed.
+        value: String,
+        /// Why not.
+        why: &'static str,
+    },
+    /// The store did not do it.
+    #[error(transparent)]
+    Store(#[from] store::error::Error),
+}
+
+fn bad(field: &'static str, value: &str, why: &'static str) -> FormError {
+    FormError::Field { field, value: value.to_string(), why }
+}
+
+fn day(value: &str) -> Result<Date, FormError> {
+    value.trim().parse().map_err(|_| bad("day", value, "is not a date written as 2026-03-08"))
+}
+
+fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, FormError> {
+    let dotted = value.trim().replace(',', ".");
+    match dotted.parse::<f64>() {
+        Ok(number) if (low..=high).contains(&number) => Ok(number),
+        _ => Err(bad(field, value, "is not a number that can be right here")),
+    }
+}
+
+fn name(value: &str) -> Result<(String, String), FormError> {
+    let key = key::from_name(value);
+    if key.is_empty() {
+        Err(bad("name", value, "needs a letter or a digit"))
+    } else {
+        Ok((key, value.trim().into()))
+    }
+}
+
+/// A bud look as typed.
+#[derive(Clone, Copy, Debug)]
+#[allow(missing_docs)]
+pub struct LookForm<'a> {
+    pub tree: &'a str,
+    pub day: &'a str,
+    pub stage: &'a str,
+    pub sureness: &'a str,
+    pub note: &'a str,
+}
+
+/// Writes down a bud look.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn look(store: &mut Store, form: LookForm<'_>) -> Result<Look, FormError> {
+    let code = form.stage.trim();
+    let look = Look {
+        tree: known_tree(store, form.tree)?,
+        day: day(form.day)?,
+        stage: code
+            .parse()
+            .ok()
+            .and_then(Stage::from_code)
+            .ok_or_else(|| bad("stage", code, "is no bud stage"))?,
+        sureness: Sureness::from_key(form.sureness)
+            .ok_or_else(|| bad("sureness", form.sureness, "is not sure, fair or doubtful"))?,
+        note: form.note.trim().into(),
+    };
+    store.transact(&Act::Look(look.tree.clone()), |change| change.add_look(&look))?;
+    Ok(look)
+}
+
+/// Takes back a bud look.
+///
+/// # Errors
+///
+/// [`FormError`] when there is none of that number.
+pub fn take_back_look(store: &mut Store, id: i64) -> Result<(), FormError> {
+    Ok(store.transact(&Act::TakeBackLook, |change| change.remove_look(id))?)
+}
+
+fn known_tree(store: &Store, key: &str) -> Result<String, FormError> {
+    let known = store.reader()?.trees()?.iter().any(|tree| tree.key == key);
+    if known { Ok(key.to_string()) } else { Err(bad("tree", key, "is not in the collection")) }
+}
+
+fn known_place(store: &Store, key: &str) -> Result<String, FormError> {
+    let known = store.reader()?.places()?.iter().any(|place| place.key == key);
+    if known { Ok(key.to_string()) } else { Err(bad("place", key, "is not in the collection")) }
+}
+
+/// Moves trees to a place on a day, all or none.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn moves(store: &mut Store, trees: &[String], place: &str, on: &str) -> Result<usize, FormError> {
+    let (place, on) = (known_place(store, place)?, day(on)?);
+    let trees: Vec<String> = trees.iter().map(|tree| known_tree(store, tree)).collect::<Result<_, _>>()?;
+    store.transact(&Act::Move(trees.clone()), |change| {
+        for tree in &trees {
+            change.add_move(&Move { tree: tree.clone(), place: place.clone(), day: on })?;
+        }
+        Ok::<(), store::error::Error>(())
+    })?;
+    Ok(trees.len())
+}
+
+/// Writes down work.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn work(store: &mut Store, tree: &str, on: &str, kind: &str, note: &str) -> Result<(), FormError> {
+    let work = Work {
+        tree: known_tree(store, tree)?,
+        day: day(on)?,
+        kind: WorkKind::from_key(kind).ok_or_else(|| bad("kind", kind, "is no work we know"))?,
+        note: note.trim().into(),
+    };
+    store.transact(&Act::Work(work.tree.clone()), |change| change.add_work(&work))?;
+    Ok(())
+}
+
+/// A tree as typed; `revision` is empty for a new one.
+#[derive(Clone, Copy, Debug)]
+#[allow(missing_docs)]
+pub struct TreeForm<'a> {
+    pub key: &'a str,
+    pub name: &'a str,
+    pub taxon: &'a str,
+    pub confidence: &'a str,
+    pub since: &'a str,
+    pub note: &'a str,
+    pub revision: &'a str,
+}
+
+fn tree_of(form: TreeForm<'_>) -> Result<Tree, FormError> {
+    let (key, shown) = name(form.name)?;
+    Ok(Tree {
+        key,
+        name: shown,
+        taxon: Taxon::meant(form.taxon).ok_or_else(|| bad("taxon", form.taxon, "is no taxon we know"))?,
+        name_confidence: NameConfidence::from_key(form.confidence).unwrap_or(NameConfidence::Likely),
+        since: if form.since.trim().is_empty() { None } else { Some(day(form.since)?) },
+        note: form.note.trim().into(),
+        revision: form.revision.parse().unwrap_or(0),
+    })
+}
+
+/// Adds a tree and puts it in its place.
+///
+/// # Errors
+///
+/// [`FormError`], also when a tree of that name stands already.
+pub fn add_tree(store: &mut Store, form: TreeForm<'_>, place: &str, on: &str) -> Result<String, FormError> {
+    let tree = tree_of(form)?;
+    let stay = Move { tree: tree.key.clone(), place: known_place(store, place)?, day: day(on)? };
+    store.transact(&Act::AddTree(tree.key.clone()), |change| {
+        if !change.add_tree(&tree)? {
+            return Err(bad("name", form.name, "is taken by another tree"));
+        }
+        change.add_move(&stay)?;
+        Ok::<(), FormError>(())
+    })?;
+    Ok(tree.key)
+}
+
+/// Changes a tree's record, starting from the version the form was made from.
+///
+/// # Errors
+///
+/// [`FormError`]; a record that moved on meanwhile is named, and nothing is written.
+pub fn edit_tree(store: &mut Store, form: TreeForm<'_>) -> Result<(), FormError> {
+    let tree = Tree { key: form.key.to_string(), ..tree_of(form)? };
+    Ok(store.transact(&Act::EditTree(tree.key.clone()), |change| change.edit_tree(&tree))?)
+}
+
+/// A place as typed.
+#[derive(Clone, Copy, Debug)]
+#[allow(missing_docs)]
+pub struct PlaceForm<'a> {
+    pub name: &'a str,
+    pub shelter: &'a str,
+    pub facing: &'a str,
+    pub lamp_flux: &'a str,
+    pub lamp_hours: &'a str,
+    pub capacity: &'a str,
+}
+
+/// Adds a place.
+///
+/// # Errors
+///
+/// [`FormError`], also when a place of that name stands already.
+pub fn add_place(store: &mut Store, form: PlaceForm<'_>) -> Result<String, FormError> {
+    let (key, shown) = name(form.name)?;
+    let lamp = match (form.lamp_flux.trim(), form.lamp_hours.trim()) {
+        ("", "") => None,
+        (flux, hours) => Some(Lamp {
+            flux: PhotonFlux(number("lamp", flux, 0.0, 3000.0)?),
+            hours: Hours(number("lamp hours", hours, 0.0, 24.0)?),
+        }),
+    };
+    let place = Place {
+        key,
+        name: shown,
+        shelter: Shelter::from_key(form.shelter)
+            .ok_or_else(|| bad("shelter", form.shelter, "is no shelter we know"))?,
+        facing: Facing::from_key(form.facing),
+        lamp,
+        capacity: match form.capacity.trim() {
+            "" => None,
+            count => Some(number("capacity", count, 0.0, 10_000.0)? as u32),
+        },
+    };
+    let added = store.transact(&Act::AddPlace(place.key.clone()), |change| change.add_place(&place))?;
+    if added { Ok(place.key) } else { Err(bad("name", form.name, "is taken by another place")) }
+}
+
+/// The site as typed.
+#[derive(Clone, Copy, Debug)]
+#[allow(missing_docs)]
+pub struct SiteForm<'a> {
+    pub name: &'a str,
+    pub latitude: &'a str,
+    pub longitude: &'a str,
+    pub elevation: &'a str,
+    pub zone: &'a str,
+    pub units: &'a str,
+}
+
+/// Sets the site.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn site(store: &mut Store, form: SiteForm<'_>) -> Result<(), FormError> {
+    if TimeZone::get(form.zone.trim()).is_err() {
+        return Err(bad("time zone", form.zone, "is not known; write it as Europe/Zurich"));
+    }
+    let site = Site {
+        name: form.name.trim().into(),
+        latitude: Degrees(number("latitude", form.latitude, -90.0, 90.0)?),
+        longitude: Degrees(number("longitude", form.longitude, -180.0, 180.0)?),
+        elevation: Metre(number("height", form.elevation, -430.0, 6000.0)?),
+        zone: form.zone.trim().into(),
+        units: Units::from_key(form.units).unwrap_or_default(),
+    };
+    store.transact(&Act::SetSite, |change| change.set_site(&site))?;
+    Ok(())
+}

@@ -1,0 +1,312 @@
+//! The page *Places*: where each place's temperature comes from, its cold so far, and the alarm line for roots.
+
+use dormancy::chill::{ChillModel, sum};
+use measure::{
+    quantity::{Celsius, Units},
+    shelter::Shelter,
+    winter::Winter,
+};
+use season::{
+    air::{Basis, Origin},
+    ground::{PlaceDay, PlaceGround},
+};
+
+use crate::{
+    whole::{PlaceWhole, Whole},
+    words,
+};
+
+/// Below this, young roots in a pot are hurt, °C (our default; `dormancy.md` section 4).
+pub const ROOT_WARNING: f64 = -4.0;
+
+/// Days drawn on a place's chart.
+const DRAWN: i32 = 60;
+
+/// A place in the list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaceCard {
+    /// Name in addresses.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// Kind of shelter.
+    pub shelter: &'static str,
+    /// Trees there, and room where that is known.
+    pub filled: String,
+    /// Where the temperature comes from.
+    pub basis: String,
+    /// True where it is a default and not a measurement.
+    pub is_default: bool,
+    /// The light it gives.
+    pub light: String,
+    /// Cold received this winter in each unit.
+    pub cold: Vec<(&'static str, String)>,
+    /// Lowest and highest of the last seven days.
+    pub week: Option<(String, String)>,
+    /// The first day on which cut roots could heal there.
+    pub recovery: String,
+    /// Coldest of the winter against the root line.
+    pub roots: String,
+}
+
+/// One day of the chart and of the table behind it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChartDay {
+    /// The date.
+    pub date: String,
+    /// Lowest.
+    pub low: String,
+    /// Highest.
+    pub high: String,
+    /// How much of it was measured.
+    pub measured: &'static str,
+    /// Left edge on the chart.
+    pub x: f64,
+    /// Top of the bar.
+    pub top: f64,
+    /// Height of the bar.
+    pub tall: f64,
+}
+
+/// A level line on the chart.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Level {
+    /// Where.
+    pub y: f64,
+    /// Its label.
+    pub label: String,
+    /// True for the root line.
+    pub is_alarm: bool,
+}
+
+/// One place's page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacePage {
+    /// What the list says.
+    pub card: PlaceCard,
+    /// Fit error and what the model is, where there is one.
+    pub fit: Vec<(String, String)>,
+    /// The last two months.
+    pub days: Vec<ChartDay>,
+    /// Width of one day's bar.
+    pub bar: f64,
+    /// Levels.
+    pub levels: Vec<Level>,
+    /// The trees that stand there: key and name.
+    pub trees: Vec<(String, String)>,
+}
+
+/// Every place.
+pub fn places(whole: &Whole) -> Vec<PlaceCard> {
+    (0..whole.places.len()).map(|rank| card(whole, rank)).collect()
+}
+
+fn units(whole: &Whole) -> Units {
+    whole.site.as_ref().map_or(Units::Metric, |site| site.units)
+}
+
+fn card(whole: &Whole, rank: usize) -> PlaceCard {
+    let it = &whole.places[rank];
+    let (units, ground) = (units(whole), whole.ground.as_ref().ok());
+    let own = ground.map(|ground| &ground.places[rank]);
+    let (basis, is_default) = basis(it);
+    let latitude = whole.site.as_ref().map_or(measure::quantity::Degrees(45.0), |site| site.latitude);
+    PlaceCard {
+        key: it.place.key.clone(),
+        name: it.place.name.clone(),
+        shelter: it.place.shelter.words(),
+        filled: match it.place.capacity {
+            Some(room) => format!("{} of {room} spaces", it.trees.len()),
+            None => words::count(it.trees.len() as i32, "tree", "trees"),
+        },
+        basis,
+        is_default,
+        light: season::what_if::light(latitude, &it.place, whole.today.day_of_year()).words,
+        cold: own.map_or_else(Vec::new, |own| cold_lines(&own.hours)),
+        week: own.zip(ground).map(|(own, ground)| week(own, ground.today, units)),
+        recovery: match (it.recovery, ground) {
+            (Some(day), Some(ground)) => {
+                format!(
+                    "cut roots could heal here from about {}",
+                    words::day(ground.winter.date(day), whole.today)
+                )
+            }
+            _ if it.place.shelter == Shelter::ColdRoom => "too dark and cold for cut roots to heal".into(),
+            _ => "not mild and frost-free for a fortnight this season".into(),
+        },
+        roots: own
+            .zip(ground)
+            .map_or_else(String::new, |(own, ground)| roots(own, ground.today, units, whole)),
+    }
+}
+
+fn cold_lines(hours: &[f64]) -> Vec<(&'static str, String)> {
+    ChillModel::ALL
+        .into_iter()
+        .map(|model| (model.words(), words::amount(model, sum(model, hours))))
+        .collect()
+}
+
+fn known(own: &PlaceGround, from: i32, to: i32) -> impl Iterator<Item = (i32, &PlaceDay)> {
+    (from.max(Winter::FIRST_DAY)..=to)
+        .filter_map(|day| Some((day, own.this.days.get((day - Winter::FIRST_DAY) as usize)?)))
+        .filter(|(_, day)| !day.low.is_nan())
+}
+
+fn extremes(own: &PlaceGround, from: i32, to: i32) -> (f64, f64) {
+    known(own, from, to).fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, day)| {
+        (low.min(day.low), high.max(day.high))
+    })
+}
+
+fn week(own: &PlaceGround, today: i32, units: Units) -> (String, String) {
+    let (low, high) = extremes(own, today - 6, today);
+    (units.temperature(Celsius(low)), units.temperature(Celsius(high)))
+}
+
+fn roots(own: &PlaceGround, today: i32, units: Units, whole: &Whole) -> String {
+    let Some((day, coldest)) =
+        known(own, Winter::FIRST_DAY, today).min_by(|a, b| a.1.low.total_cmp(&b.1.low))
+    else {
+        return String::new();
+    };
+    let Ok(ground) = &whole.ground else { return String::new() };
+    let line = units.temperature(Celsius(ROOT_WARNING));
+    let low = units.temperature(Celsius(coldest.low));
+    let when = words::day(ground.winter.date(day), whole.today);
+    if coldest.low < ROOT_WARNING {
+        format!("coldest {low} on {when}: below the {line} line where young roots are hurt")
+    } else {
+        format!("coldest {low} on {when}; young roots are hurt below {line}")
+    }
+}
+
+fn basis(it: &PlaceWhole) -> (String, bool) {
+    let Some(air) = &it.air else { return ("no weather yet".into(), true) };
+    match &air.basis {
+        Basis::Fitted(fit) => (
+            format!(
+                "logger ({} hours); between readings a model fitted to it, off by {:.1} K on hours it had not seen",
+                air.logged, fit.free_run_rmse
+            ),
+            false,
+        ),
+        Basis::LoggedAndDefault(why) => {
+            (format!("logger ({} hours); otherwise a default: {why}", air.logged), true)
+        }
+        Basis::Default if it.place.shelter == Shelter::OpenBench => {
+            ("the station's air as it is; no logger here".into(), true)
+        }
+        Basis::Default => (format!("default for this kind of place, {}", air.model.standing.words()), true),
+    }
+}
+
+/// One place's page, or none of that name.
+pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
+    let rank = whole.places.iter().position(|place| place.place.key == key)?;
+    let (it, units) = (&whole.places[rank], units(whole));
+    let trees = it
+        .trees
+        .iter()
+        .map(|&tree| &whole.trees[tree].tree)
+        .map(|t| (t.key.clone(), t.name.clone()))
+        .collect();
+    let (days, levels) = whole.ground.as_ref().map_or_else(
+        |_| (Vec::new(), Vec::new()),
+        |ground| chart(&ground.places[rank], ground.winter, ground.today, whole, units),
+    );
+    Some(PlacePage {
+        card: card(whole, rank),
+        fit: fit(it),
+        bar: 1000.0 / f64::from(DRAWN) - 3.0,
+        days,
+        levels,
+        trees,
+    })
+}
+
+fn fit(it: &PlaceWhole) -> Vec<(String, String)> {
+    let Some(air) = &it.air else { return Vec::new() };
+    let model = air.model.value;
+    let mut rows = vec![
+        ("follows the outside with a lag of".into(), format!("{:.1} h", model.lag.0)),
+        ("takes of the outside's swing".into(), format!("{:.0} %", model.share * 100.0)),
+        ("adds from ground or heater".into(), format!("{:.1} K", model.offset)),
+        ("standing".into(), air.model.standing.words()),
+    ];
+    if let Basis::Fitted(fit) = &air.basis {
+        rows.extend([
+            ("error by the hour, on hours not seen".into(), format!("{:.2} K", fit.free_run_rmse)),
+            ("error of the daily low".into(), format!("{:.2} K", fit.low_error)),
+            ("taking the outside as it is would be off by".into(), format!("{:.2} K", fit.as_outside_rmse)),
+        ]);
+    }
+    rows
+}
+
+fn chart(
+    own: &PlaceGround,
+    winter: Winter,
+    today: i32,
+    whole: &Whole,
+    units: Units,
+) -> (Vec<ChartDay>, Vec<Level>) {
+    let from = today - DRAWN + 1;
+    let (low, high) = extremes(own, from, today);
+    if !low.is_finite() {
+        return (Vec::new(), Vec::new());
+    }
+    let (bottom, top) = (low.min(ROOT_WARNING) - 2.0, high.max(8.0) + 2.0);
+    let y = |celsius: f64| (top - celsius) / (top - bottom) * 240.0;
+    let step = 1000.0 / f64::from(DRAWN);
+    let days = known(own, from, today)
+        .map(|(number, day)| ChartDay {
+            date: words::day(winter.date(number), whole.today),
+            low: units.temperature(Celsius(day.low)),
+            high: units.temperature(Celsius(day.high)),
+            measured: match day.measured {
+                24.. => "measured",
+                0 => "worked out",
+                _ => "partly measured",
+            },
+            x: f64::from(number - from) * step,
+            top: y(day.high),
+            tall: (y(day.low) - y(day.high)).max(2.0),
+        })
+        .collect();
+    let level = |celsius: f64, alarm: bool| Level {
+        y: y(celsius),
+        label: units.temperature(Celsius(celsius)),
+        is_alarm: alarm,
+    };
+    (days, vec![level(0.0, false), level(7.2, false), level(ROOT_WARNING, true)])
+}
+
+/// Places whose air was or will be below the root line within three days, with the trees that stand there.
+pub fn frost(whole: &Whole) -> Vec<String> {
+    let Ok(ground) = &whole.ground else { return Vec::new() };
+    let mut lines = Vec::new();
+    for (rank, it) in whole.places.iter().enumerate() {
+        let coldest = known(&ground.places[rank], ground.today - 1, ground.known_to.min(ground.today + 3))
+            .filter(|(_, day)| day.low < ROOT_WARNING)
+            .min_by(|a, b| a.1.low.total_cmp(&b.1.low));
+        let Some((day, coldest)) = coldest.filter(|_| !it.trees.is_empty()) else { continue };
+        let at_risk = it.trees.iter().filter(|&&tree| {
+            whole.trees[tree].told.as_ref().is_ok_and(|told| told.figures.root_limit > coldest.low)
+        });
+        lines.push(format!(
+            "{}: {} in the air on {}; a root ball follows within hours. {} there have root limits above that; \
+             the limits are planning figures.",
+            it.place.name,
+            units(whole).temperature(Celsius(coldest.low)),
+            words::day(ground.winter.date(day), whole.today),
+            words::count(at_risk.count() as i32, "tree", "trees"),
+        ));
+    }
+    lines
+}
+
+/// True where an hour was read and not worked out.
+pub fn is_read(origin: Origin) -> bool {
+    matches!(origin, Origin::Measured | Origin::Rebuilt)
+}

@@ -1,0 +1,142 @@
+//! A tree's spring as a strip: stages side by side, the window with its spread, and today.
+
+use dormancy::forecast::Forecast;
+use jiff::civil::Date;
+use measure::{stage::Stage, winter::Winter};
+
+use crate::words;
+
+/// Width of the strip in its own units.
+pub const WIDE: i32 = 1000;
+
+/// A stage's stretch.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// BBCH code with two digits.
+    pub code: String,
+    /// Words for the table and for readers by ear.
+    pub words: &'static str,
+    /// Left edge.
+    pub x: i32,
+    /// Width.
+    pub wide: i32,
+    /// Whether the code fits in.
+    pub roomy: bool,
+}
+
+/// A first of the month or a middle of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tick {
+    /// Where.
+    pub x: i32,
+    /// Its name.
+    pub label: String,
+}
+
+/// The repotting window on the strip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WindowSpan {
+    /// One in ten opens earlier.
+    pub from: i32,
+    /// Opens in the middle.
+    pub opens: i32,
+    /// Closes in the middle.
+    pub closes: i32,
+    /// One in ten closes later.
+    pub to: i32,
+}
+
+impl WindowSpan {
+    /// Width of the middle part, at least a hair.
+    pub fn wide(&self) -> i32 {
+        (self.closes - self.opens).max(6)
+    }
+}
+
+/// A strip with everything on it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Strip {
+    /// The stages by their middle dates.
+    pub stretches: Vec<Stretch>,
+    /// The window.
+    pub window: Option<WindowSpan>,
+    /// Today.
+    pub today: i32,
+    /// Months.
+    pub ticks: Vec<Tick>,
+    /// The strip in one sentence, for readers by ear.
+    pub sentence: String,
+}
+
+/// First and last day of the strip, as day numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Frame {
+    /// First day.
+    pub from: i32,
+    /// Last day.
+    pub to: i32,
+}
+
+impl Frame {
+    /// From a fortnight back to three months ahead.
+    pub fn around(today: i32) -> Frame {
+        Frame { from: today - 14, to: today + 90 }
+    }
+
+    fn x(self, day: i32) -> i32 {
+        ((day - self.from) * WIDE / (self.to - self.from)).clamp(0, WIDE)
+    }
+}
+
+/// The strip of a forecast.
+pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> Strip {
+    let mut edges: Vec<(Stage, i32)> = vec![(Stage::Dormant, frame.from)];
+    for stage in Stage::ALL.into_iter().skip(1) {
+        if let Some(spread) = forecast.of(stage) {
+            edges.push((stage, spread.middle));
+        }
+    }
+    let stretches = edges
+        .iter()
+        .enumerate()
+        .map(|(at, &(stage, from))| {
+            let to = edges.get(at + 1).map_or(frame.to, |&(_, day)| day);
+            let (x, end) = (frame.x(from), frame.x(to));
+            Stretch {
+                code: format!("{:02}", stage.code()),
+                words: stage.words(),
+                x,
+                wide: end - x,
+                roomy: end - x >= 34,
+            }
+        })
+        .filter(|stretch| stretch.wide > 0)
+        .collect();
+    let window = forecast.window().map(|window| WindowSpan {
+        from: frame.x(window.opens.early),
+        opens: frame.x(window.opens.middle),
+        closes: frame.x(window.closes.middle + 1),
+        to: frame.x(window.closes.late + 1),
+    });
+    let today_date = winter.date(today);
+    let sentence = match forecast.window() {
+        Some(window) => format!(
+            "buds full about {}, green tips after {}",
+            words::day(winter.date(window.opens.middle), today_date),
+            words::day(winter.date(window.closes.middle), today_date)
+        ),
+        None => "no window in sight".into(),
+    };
+    Strip { stretches, window, today: frame.x(today), ticks: ticks(winter, frame, today_date), sentence }
+}
+
+fn ticks(winter: Winter, frame: Frame, today: Date) -> Vec<Tick> {
+    (frame.from..frame.to)
+        .map(|day| (day, winter.date(day)))
+        .filter(|(_, date)| date.day() == 1)
+        .map(|(day, date)| {
+            let label = words::day(date, today).split(' ').nth(1).unwrap_or("").to_string();
+            Tick { x: frame.x(day), label }
+        })
+        .collect()
+}

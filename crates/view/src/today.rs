@@ -1,0 +1,119 @@
+//! The page *Today*: who to look at, whose window opens, what opens in the dark, and why.
+
+use season::advice::Advice;
+
+use crate::{
+    waking::{Row, Untold, Waking, waking},
+    whole::Whole,
+};
+
+/// The page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Today {
+    /// Today in words.
+    pub date: String,
+    /// How far the weather is known.
+    pub weather: String,
+    /// Stored trees at full buds or further: first of all.
+    pub in_store: Vec<Row>,
+    /// Root work now.
+    pub repot: Vec<Row>,
+    /// Buds ready, place not.
+    pub wait: Vec<Row>,
+    /// The window opens within a fortnight.
+    pub ready: Vec<Row>,
+    /// Looks that bring most, at most five.
+    pub looks: Vec<Row>,
+    /// Trees in leaf or past their window.
+    pub late: usize,
+    /// Trees still far off.
+    pub asleep: usize,
+    /// Trees without an answer.
+    pub untold: Vec<Untold>,
+    /// Places where roots were or will be too cold.
+    pub frost: Vec<String>,
+    /// True where nothing is set up yet.
+    pub empty: bool,
+}
+
+/// Most looks to ask for at once.
+const MOST_LOOKS: usize = 5;
+
+/// The page for a day.
+pub fn today(whole: &Whole) -> Today {
+    let Waking { rows, untold, weather, .. } = waking(whole);
+    let advice = |row: &Row| {
+        whole.trees.iter().find(|tree| tree.tree.key == row.key).map_or(Advice::NotKnown, |tree| tree.advice)
+    };
+    let of = |wanted: fn(Advice) -> bool| -> Vec<Row> {
+        rows.iter().filter(|row| wanted(advice(row)) && !row.opening_in_store).cloned().collect()
+    };
+    let mut looks: Vec<Row> = rows.iter().filter(|row| row.look.is_some()).cloned().collect();
+    looks.sort_by_key(|row| std::cmp::Reverse(row.look.as_ref().map_or(0, |look| look.days)));
+    looks.truncate(MOST_LOOKS);
+    let count = |wanted: fn(Advice) -> bool| rows.iter().filter(|row| wanted(advice(row))).count();
+    Today {
+        date: date_words(whole),
+        weather,
+        in_store: rows.iter().filter(|row| row.opening_in_store).cloned().collect(),
+        repot: of(|advice| advice == Advice::Repot),
+        wait: of(|advice| matches!(advice, Advice::WaitForWarmth { .. })),
+        ready: of(|advice| advice == Advice::GetReady),
+        looks,
+        late: count(|advice| advice == Advice::TooLate),
+        asleep: count(|advice| matches!(advice, Advice::NotYet | Advice::NotKnown)),
+        untold,
+        frost: crate::places::frost(whole),
+        empty: whole.site.is_none() || whole.trees.is_empty(),
+    }
+}
+
+fn date_words(whole: &Whole) -> String {
+    let weekday = match whole.today.weekday() {
+        jiff::civil::Weekday::Monday => "Monday",
+        jiff::civil::Weekday::Tuesday => "Tuesday",
+        jiff::civil::Weekday::Wednesday => "Wednesday",
+        jiff::civil::Weekday::Thursday => "Thursday",
+        jiff::civil::Weekday::Friday => "Friday",
+        jiff::civil::Weekday::Saturday => "Saturday",
+        jiff::civil::Weekday::Sunday => "Sunday",
+    };
+    format!("{weekday}, {} {}", crate::words::day(whole.today, whole.today), whole.today.year())
+}
+
+impl Today {
+    /// The page as plain text for the terminal.
+    pub fn text(&self) -> String {
+        let mut text = format!("{}: {}\n", self.date, self.weather);
+        let mut part = |title: &str, rows: &[Row], line: &dyn Fn(&Row) -> String| {
+            if !rows.is_empty() {
+                text.push_str(&format!("\n{title}\n"));
+                for row in rows {
+                    text.push_str(&format!("  {} ({}, {}): {}\n", row.name, row.taxon, row.place, line(row)));
+                }
+            }
+        };
+        part("Opening in store, move or hold colder", &self.in_store, &|row| {
+            format!("{}, {}", row.stage, row.why)
+        });
+        part("Repot", &self.repot, &|row| format!("{}; {}", row.stage, row.why));
+        part("Buds move, but wait", &self.wait, &|row| row.why.clone());
+        part("Window opens within a fortnight", &self.ready, &|row| {
+            let days = row.opens.clone().unwrap_or_default();
+            format!("buds full about {} ({} to {})", days.middle, days.early, days.late)
+        });
+        part("Look at these buds", &self.looks, &|row| {
+            row.look.as_ref().map_or_else(String::new, |look| look.words.clone())
+        });
+        for line in &self.frost {
+            text.push_str(&format!("\n{line}\n"));
+        }
+        text.push_str(&format!(
+            "\n{} still asleep or far off, {} past their window, {} without a winter rest or an answer\n",
+            self.asleep,
+            self.late,
+            self.untold.len()
+        ));
+        text
+    }
+}

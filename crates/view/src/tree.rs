@@ -1,0 +1,419 @@
+//! A tree's page: its diary, its forecast, its cold, and what a move would change.
+
+use jiff::civil::Date;
+use measure::{stage::Stage, winter::Winter};
+use season::{
+    ground::{Ground, Stay},
+    what_if::{WayBack, WhatIf, what_if},
+    window::{Outlook, Told},
+};
+
+use crate::{
+    strip::{Frame, Strip, strip},
+    waking::{self, Row, row},
+    whole::{TreeWhole, Whole, facts},
+    words::{self, Days},
+};
+
+/// A stage and when it is passed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StageLine {
+    /// Code and words.
+    pub stage: String,
+    /// When, or none where too few courses reach it.
+    pub days: Option<Days>,
+    /// Chance that the tree stands at it today.
+    pub today: String,
+}
+
+/// Cold in one unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ColdRow {
+    /// The model.
+    pub model: &'static str,
+    /// Received.
+    pub received: String,
+    /// Needed, in the same unit.
+    pub need: String,
+    /// "met", "short" or "no need known in this unit".
+    pub verdict: &'static str,
+    /// Where the need comes from.
+    pub standing: String,
+}
+
+/// A line of the diary.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DiaryLine {
+    /// When.
+    pub day: String,
+    /// What.
+    pub words: String,
+    /// Number of the look, where it is one and can be taken back.
+    pub look: Option<i64>,
+}
+
+/// A move tried out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trial {
+    /// Where to.
+    pub place: String,
+    /// The place's key.
+    pub place_key: String,
+    /// When, in words.
+    pub day: String,
+    /// When, for machines.
+    pub iso: String,
+    /// The strip if it stays.
+    pub leave: Strip,
+    /// The strip if it goes.
+    pub go: Strip,
+    /// The window if it stays.
+    pub leave_opens: Option<Days>,
+    /// The window if it goes.
+    pub go_opens: Option<Days>,
+    /// The close if it stays.
+    pub leave_closes: Option<Days>,
+    /// The close if it goes.
+    pub go_closes: Option<Days>,
+    /// How the window moves.
+    pub shift: String,
+    /// A warning where its cold is not met.
+    pub cold: String,
+    /// True where the warning is one.
+    pub cold_short: bool,
+    /// Light there.
+    pub light: String,
+    /// Frost care.
+    pub frost: String,
+    /// The way back.
+    pub back: String,
+}
+
+/// What one place would do from today on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlaceEffect {
+    /// The place.
+    pub place: String,
+    /// Its key.
+    pub key: String,
+    /// When buds would be full.
+    pub opens: Option<Days>,
+    /// Days sooner or later than leaving it.
+    pub shift: String,
+}
+
+/// The page.
+#[derive(Clone, Debug)]
+pub struct TreePage {
+    /// Name in addresses.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// Botanical name.
+    pub taxon: &'static str,
+    /// Everyday name.
+    pub common: &'static str,
+    /// Key of the taxon.
+    pub taxon_key: &'static str,
+    /// How sure the name is.
+    pub confidence: &'static str,
+    /// In the collection since, for the form.
+    pub since: String,
+    /// The note.
+    pub note: String,
+    /// The version the page was made from.
+    pub revision: u32,
+    /// Today for the form.
+    pub today: String,
+    /// What the list says of it.
+    pub row: Option<Row>,
+    /// Why there is no forecast.
+    pub untold: String,
+    /// Stages.
+    pub stages: Vec<StageLine>,
+    /// Cold.
+    pub cold: Vec<ColdRow>,
+    /// True where models that know a need disagree.
+    pub cold_disputed: bool,
+    /// What weakens the answer, and what is not known.
+    pub caveats: Vec<String>,
+    /// What its past seasons taught.
+    pub pace: String,
+    /// Its diary, newest first.
+    pub diary: Vec<DiaryLine>,
+    /// What each other place would do from today.
+    pub effects: Vec<PlaceEffect>,
+    /// A move tried out.
+    pub trial: Option<Trial>,
+    /// Places to choose from: key, name, whether it stands there.
+    pub places: Vec<(String, String, bool)>,
+    /// The stage taken to be likeliest, for the form.
+    pub likely: u8,
+}
+
+/// A move to try: the place's key and the day.
+#[derive(Clone, Copy, Debug)]
+pub struct Try<'a> {
+    /// Where to.
+    pub place: &'a str,
+    /// When.
+    pub day: Date,
+}
+
+/// The page of one tree, or none of that name.
+pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePage> {
+    let it = whole.trees.iter().find(|tree| tree.tree.key == key)?;
+    let places = whole
+        .places
+        .iter()
+        .enumerate()
+        .map(|(rank, place)| (place.place.key.clone(), place.place.name.clone(), it.place == Some(rank)))
+        .collect();
+    let mut page = TreePage {
+        key: it.tree.key.clone(),
+        name: it.tree.name.clone(),
+        taxon: it.tree.taxon.name,
+        common: it.tree.taxon.common,
+        taxon_key: it.tree.taxon.key,
+        confidence: it.tree.name_confidence.key(),
+        since: it.tree.since.map_or_else(String::new, |day| day.to_string()),
+        note: it.tree.note.clone(),
+        revision: it.tree.revision,
+        today: whole.today.to_string(),
+        row: None,
+        untold: it.told.as_ref().err().cloned().unwrap_or_default(),
+        stages: Vec::new(),
+        cold: Vec::new(),
+        cold_disputed: false,
+        caveats: Vec::new(),
+        pace: String::new(),
+        diary: diary(whole, it),
+        effects: Vec::new(),
+        trial: None,
+        places,
+        likely: 0,
+    };
+    if let (Ok(told), Ok(ground)) = (&it.told, &whole.ground) {
+        fill(&mut page, whole, it, told, ground);
+        let mut outlook = Outlook::new(ground);
+        page.effects = effects(whole, it, told, &mut outlook);
+        page.trial = attempt.and_then(|attempt| trial(whole, it, attempt, &mut outlook));
+    }
+    Some(page)
+}
+
+fn fill(page: &mut TreePage, whole: &Whole, it: &TreeWhole, told: &Told, ground: &Ground) {
+    page.row = Some(row(whole, it, told, ground.winter, ground.today));
+    page.likely = told.forecast.stage_today().code();
+    page.stages = told
+        .forecast
+        .stages
+        .iter()
+        .map(|&(stage, spread)| StageLine {
+            stage: words::stage(stage),
+            days: spread.map(|spread| words::days(ground.winter, spread, whole.today)),
+            today: words::percent(told.forecast.today[stage.rank()]),
+        })
+        .collect();
+    page.cold = told
+        .cold
+        .iter()
+        .map(|line| ColdRow {
+            model: line.model.words(),
+            received: words::amount(line.model, line.received),
+            need: line.need.map_or_else(String::new, |need| words::amount(line.model, need.value)),
+            verdict: match line.met() {
+                Some(true) => "met",
+                Some(false) => "short",
+                None => "no need known in this unit",
+            },
+            standing: line.need.map_or_else(String::new, |need| need.standing.words()),
+        })
+        .collect();
+    page.cold_disputed = season::cold::disagree(&told.cold);
+    page.caveats = caveats(whole, it, told);
+    page.pace = pace(told);
+}
+
+fn caveats(whole: &Whole, it: &TreeWhole, told: &Told) -> Vec<String> {
+    let mut caveats: Vec<String> =
+        told.forecast.caveats.iter().map(|&caveat| words::caveat(caveat)).collect();
+    if told.cold_cut_short {
+        caveats.push("the weather record begins after this winter did; cold before it is not counted".into());
+    }
+    if it.moves.is_empty() {
+        caveats.push("its place was never recorded, so the open air was taken".into());
+    }
+    if let Some(place) = it.place
+        && let Some(air) = &whole.places[place].air
+        && air.logged == 0
+        && whole.places[place].place.shelter != measure::shelter::Shelter::OpenBench
+    {
+        caveats.push(format!(
+            "no logger in {}; its temperature is a default, {}",
+            whole.places[place].place.name,
+            air.model.standing.words()
+        ));
+    }
+    if it.tree.name_confidence == collection::tree::NameConfidence::Guess {
+        caveats.push("the name is a guess, and so is its need".into());
+    }
+    caveats.push("the taxon's warmth and cold are planning estimates, never fitted to trees in pots".into());
+    caveats.push("shares of warmth between stages are our estimate; the order is certain".into());
+    caveats
+}
+
+fn pace(told: &Told) -> String {
+    let percent = ((told.before.mean.exp() - 1.0) * 100.0).round() as i32;
+    match (told.past.len(), percent) {
+        (0, _) => "no look in a past spring: the taxon's planning figures alone".into(),
+        (seasons, -2..=2) => format!("{} with looks: keeps the taxon's pace", springs(seasons)),
+        (seasons, 3..) => {
+            format!("{} with looks: needs about {percent} % more warmth than planned", springs(seasons))
+        }
+        (seasons, _) => {
+            format!("{} with looks: needs about {} % less warmth than planned", springs(seasons), -percent)
+        }
+    }
+}
+
+fn springs(seasons: usize) -> String {
+    words::count(seasons as i32, "past spring", "past springs")
+}
+
+fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {
+    let mut lines: Vec<(Date, DiaryLine)> = Vec::new();
+    let mut push = |day: Date, text: String, look: Option<i64>| {
+        lines.push((day, DiaryLine { day: words::day(day, whole.today), words: text, look }));
+    };
+    for &(day, place) in &it.moves {
+        push(day, format!("moved to {}", whole.places[place].place.name), None);
+    }
+    for (id, look) in &it.looks {
+        let note = if look.note.is_empty() { String::new() } else { format!(": {}", look.note) };
+        push(
+            look.day,
+            format!("buds {} ({}){note}", words::stage(look.stage), look.sureness.key()),
+            Some(*id),
+        );
+    }
+    for work in &it.works {
+        let note = if work.note.is_empty() { String::new() } else { format!(": {}", work.note) };
+        push(work.day, format!("{}{note}", work.kind.words()), None);
+    }
+    lines.sort_by_key(|line| std::cmp::Reverse(line.0));
+    lines.into_iter().map(|(_, line)| line).collect()
+}
+
+fn middle(told: &Told) -> Option<i32> {
+    told.forecast.window().map(|window| window.opens.middle)
+}
+
+fn shift(leave: &Told, go: &Told) -> String {
+    match (middle(leave), middle(go)) {
+        (Some(stay), Some(moved)) => match moved - stay {
+            0 => "no change".into(),
+            days if days < 0 => format!("{} sooner", words::count(-days, "day", "days")),
+            days => format!("{} later", words::count(days, "day", "days")),
+        },
+        (Some(_), None) => "no window this season".into(),
+        (None, Some(_)) => "a window where there was none".into(),
+        (None, None) => "no window either way".into(),
+    }
+}
+
+fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>) -> Vec<PlaceEffect> {
+    let (facts, today) = (facts(it, whole), outlook.ground.today);
+    let winter = outlook.ground.winter;
+    whole
+        .places
+        .iter()
+        .enumerate()
+        .filter(|(rank, _)| it.place != Some(*rank))
+        .filter_map(|(rank, place)| {
+            let go = outlook.tell_if(&facts, Stay { from: today + 1, place: rank }).ok()?;
+            Some(PlaceEffect {
+                place: place.place.name.clone(),
+                key: place.place.key.clone(),
+                opens: go.forecast.window().map(|window| words::days(winter, window.opens, whole.today)),
+                shift: shift(told, &go),
+            })
+        })
+        .collect()
+}
+
+/// A move tried out on one tree.
+pub fn trial(whole: &Whole, it: &TreeWhole, attempt: Try<'_>, outlook: &mut Outlook<'_>) -> Option<Trial> {
+    let rank = whole.places.iter().position(|place| place.place.key == attempt.place)?;
+    let place = &whole.places[rank].place;
+    let winter = outlook.ground.winter;
+    let then = Stay { from: winter.day_number(attempt.day), place: rank };
+    let latitude = whole.site.as_ref()?.latitude;
+    let open_air = whole.places.len();
+    let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air).ok()?;
+    let (ground, frame) = (outlook.ground, Frame::around(outlook.ground.today));
+    let drawn = |told: &Told| strip(&told.forecast, winter, ground.today, frame);
+    let opens = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.opens, whole.today));
+    let closes = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.closes, whole.today));
+    Some(Trial {
+        place: place.name.clone(),
+        place_key: place.key.clone(),
+        day: words::day(attempt.day, whole.today),
+        iso: attempt.day.to_string(),
+        leave: drawn(&told.leave),
+        go: drawn(&told.go),
+        leave_opens: opens(&told.leave),
+        go_opens: opens(&told.go),
+        leave_closes: closes(&told.leave),
+        go_closes: closes(&told.go),
+        shift: shift(&told.leave, &told.go),
+        cold_short: told.hours_short > 0.0,
+        cold: cold_words(whole, &told, winter, ground.today),
+        light: told.light.words.clone(),
+        frost: frost_words(&told),
+        back: back_words(whole, told.way_back, winter),
+    })
+}
+
+fn cold_words(whole: &Whole, told: &WhatIf, winter: Winter, today: i32) -> String {
+    if told.hours_short > 0.0 {
+        format!(
+            "{:.0} of its {:.0} chilling hours still missing on that day: it would wake weakly and unevenly. Left where \
+             it is: {}",
+            told.hours_short,
+            told.leave.figures.cold.value,
+            waking::cold_when(&told.leave, winter, today, whole)
+        )
+    } else {
+        "its planned chilling hours are met by that day".into()
+    }
+}
+
+fn frost_words(told: &WhatIf) -> String {
+    match told.frost_care {
+        Some(0) => "green tips come after the last leaf-killing frost of a middling year".into(),
+        Some(days) => format!(
+            "{} from green tips to the last leaf-killing frost outside in a middling year: it must be kept in or \
+             carried in until then",
+            words::count(days, "day", "days")
+        ),
+        None => "green tips are not reached this season".into(),
+    }
+}
+
+fn back_words(whole: &Whole, back: WayBack, winter: Winter) -> String {
+    match back {
+        WayBack::Until(Some(day)) => format!(
+            "it can go back to the cold until its buds swell, about {}",
+            words::day(winter.date(day), whole.today)
+        ),
+        WayBack::Until(None) => "it can go back to the cold at any time this season".into(),
+        WayBack::ToHold => "its buds have swollen: the cold would hold it a little, no more".into(),
+        WayBack::Closed => "green shows: no way back into the dark".into(),
+    }
+}
+
+/// The stages to choose from in a form: code, words, signs.
+pub fn choices() -> Vec<(u8, &'static str, &'static str)> {
+    Stage::ALL.into_iter().map(|stage| (stage.code(), stage.words(), stage.signs())).collect()
+}

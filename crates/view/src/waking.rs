@@ -1,0 +1,290 @@
+//! The page *Waking*: one row per tree, ordered by window.
+
+use measure::{stage::Stage, winter::Winter};
+use season::{
+    advice::{Advice, InStore, firmness},
+    window::Told,
+};
+
+use crate::{
+    strip::{Frame, Strip, strip},
+    whole::{TreeWhole, Whole},
+    words::{self, Days},
+};
+
+/// One tree's row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Name in addresses.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// Botanical name.
+    pub taxon: &'static str,
+    /// Where it stands.
+    pub place: String,
+    /// Cold received against need, "812 of 1000 h".
+    pub cold: String,
+    /// Share of the need, 0 to 100.
+    pub cold_share: u32,
+    /// When the cold is or was met.
+    pub cold_when: String,
+    /// True where models that know a need disagree.
+    pub cold_disputed: bool,
+    /// The likeliest stage today, code and words.
+    pub stage: String,
+    /// Its chance.
+    pub stage_chance: String,
+    /// The strip.
+    pub strip: Strip,
+    /// When buds are full.
+    pub opens: Option<Days>,
+    /// The last day before green tips.
+    pub closes: Option<Days>,
+    /// Firm, fair or loose.
+    pub confidence: &'static str,
+    /// What to do.
+    pub advice: &'static str,
+    /// Why.
+    pub why: String,
+    /// What a look would bring.
+    pub look: Option<LookWorth>,
+    /// True where it opens in the dark.
+    pub opening_in_store: bool,
+    /// The last look in words.
+    pub last_look: String,
+}
+
+/// What one sure look today is worth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LookWorth {
+    /// Days of spread it is expected to take away.
+    pub days: i32,
+    /// In words.
+    pub words: String,
+}
+
+/// A tree of which nothing can be told, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Untold {
+    /// Name in addresses.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// Botanical name.
+    pub taxon: &'static str,
+    /// Why.
+    pub why: String,
+}
+
+/// The page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Waking {
+    /// Today in words.
+    pub today: String,
+    /// Rows, the soonest window first.
+    pub rows: Vec<Row>,
+    /// Trees without an answer.
+    pub untold: Vec<Untold>,
+    /// The one look that would help most.
+    pub best_look: Option<BestLook>,
+    /// How many past years follow this season.
+    pub years: usize,
+    /// How old the weather is, where that matters.
+    pub weather: String,
+}
+
+/// The one look that would help most.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BestLook {
+    /// Name in addresses.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// What it brings.
+    pub words: String,
+}
+
+/// A window that opens later than this is no reason to look, days.
+const LOOK_AHEAD: i32 = 28;
+
+/// The page for a day.
+pub fn waking(whole: &Whole) -> Waking {
+    let mut rows: Vec<(i32, Row)> = Vec::new();
+    let mut untold = Vec::new();
+    for tree in &whole.trees {
+        match (&tree.told, &whole.ground) {
+            (Ok(told), Ok(ground)) => {
+                let order = told.forecast.window().map_or(i32::MAX, |window| window.opens.middle);
+                rows.push((order, row(whole, tree, told, ground.winter, ground.today)));
+            }
+            (Err(why), _) | (_, Err(why)) => untold.push(Untold {
+                key: tree.tree.key.clone(),
+                name: tree.tree.name.clone(),
+                taxon: tree.tree.taxon.name,
+                why: why.clone(),
+            }),
+        }
+    }
+    rows.sort_by(|a, b| (a.0, &a.1.name).cmp(&(b.0, &b.1.name)));
+    let rows: Vec<Row> = rows.into_iter().map(|(_, row)| row).collect();
+    let best =
+        rows.iter().filter_map(|row| Some((row, row.look.as_ref()?))).max_by_key(|(_, look)| look.days).map(
+            |(row, look)| BestLook {
+                key: row.key.clone(),
+                name: row.name.clone(),
+                words: look.words.clone(),
+            },
+        );
+    Waking {
+        today: words::day(whole.today, whole.today),
+        rows,
+        untold,
+        best_look: best,
+        years: whole.ground.as_ref().map_or(0, season::ground::Ground::years),
+        weather: weather(whole),
+    }
+}
+
+/// How far the weather is known, in words.
+pub fn weather(whole: &Whole) -> String {
+    let Some(measured) = whole.outside.as_ref().and_then(season::air::Air::measured_to) else {
+        return "no weather yet".into();
+    };
+    let measured = measured.min(whole.today);
+    let mut words = format!("station measured to {}", words::day(measured, whole.today));
+    if measured < whole.today {
+        words.push_str(", usual weather of the date since");
+    }
+    match whole.fetched {
+        Some(fetched) => {
+            let date = jiff::Timestamp::from_second(fetched)
+                .map(|at| jiff::tz::TimeZone::UTC.to_datetime(at).date())
+                .unwrap_or(whole.today);
+            words.push_str(&format!("; forecast fetched {}", words::day(date, whole.today)));
+        }
+        None => words.push_str("; no forecast, past years follow from tomorrow"),
+    }
+    words
+}
+
+/// One tree's row.
+pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Row {
+    let window = told.forecast.window();
+    let stage = told.forecast.stage_today();
+    let need = told.figures.cold.value;
+    Row {
+        key: tree.tree.key.clone(),
+        name: tree.tree.name.clone(),
+        taxon: tree.tree.taxon.name,
+        place: tree
+            .place
+            .map_or_else(|| "place not recorded".into(), |rank| whole.places[rank].place.name.clone()),
+        cold: format!("{:.0} of {need:.0} h", told.hours),
+        cold_share: if need > 0.0 { (told.hours / need * 100.0).min(100.0) as u32 } else { 100 },
+        cold_when: cold_when(told, winter, today, whole),
+        cold_disputed: season::cold::disagree(&told.cold),
+        stage: words::stage(stage),
+        stage_chance: words::percent(told.forecast.today[stage.rank()]),
+        strip: strip(&told.forecast, winter, today, Frame::around(today)),
+        opens: window.map(|window| words::days(winter, window.opens, whole.today)),
+        closes: window.map(|window| words::days(winter, window.closes, whole.today)),
+        confidence: window.map_or("unknown", |window| words::firmness(firmness(window.opens))),
+        advice: words::advice(tree.advice),
+        why: why(whole, tree, told, winter),
+        look: look_worth(tree, told, winter, today),
+        opening_in_store: tree.in_store != InStore::Fine,
+        last_look: last_look(tree, whole),
+    }
+}
+
+fn last_look(tree: &TreeWhole, whole: &Whole) -> String {
+    match tree.looks.last() {
+        Some((_, look)) => {
+            format!("{} on {}", words::stage(look.stage), words::day(look.day, whole.today))
+        }
+        None => "never looked at".into(),
+    }
+}
+
+/// When the cold is met, in words.
+pub fn cold_when(told: &Told, winter: Winter, today: i32, whole: &Whole) -> String {
+    if told.figures.cold.value <= 0.0 {
+        return "needs no cold".into();
+    }
+    match told.cold_met {
+        Some(met) if told.hours_short <= 0.0 => {
+            format!("met {}", words::day(winter.date(met.middle.min(today)), whole.today))
+        }
+        Some(met) => {
+            let days = words::days(winter, met, whole.today);
+            let range = if days.early == days.late {
+                days.middle
+            } else {
+                format!("{} ({} to {})", days.middle, days.early, days.late)
+            };
+            format!("{:.0} h short; met about {range}", told.hours_short)
+        }
+        None => format!("{:.0} h short; not met this winter if it stays here", told.hours_short),
+    }
+}
+
+fn look_worth(tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Option<LookWorth> {
+    let window = told.forecast.window()?;
+    let near = window.opens.early <= today + LOOK_AHEAD && today <= window.closes.late;
+    let fresh = tree.looks.last().is_some_and(|(_, look)| winter.day_number(look.day) > today - 3);
+    if !near || fresh || told.forecast.stage_today() > Stage::GreenTip {
+        return None;
+    }
+    let wide = window.opens.late - window.opens.early;
+    let days = (f64::from(wide) * told.look_gain).round() as i32;
+    (days >= 2).then(|| LookWorth {
+        days,
+        words: format!(
+            "a sure look today should narrow the opening from {wide} days to about {}",
+            (wide - days).max(1)
+        ),
+    })
+}
+
+/// The reason for the advice.
+fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
+    let of = |day: i32| words::day(winter.date(day), whole.today);
+    let window = told.forecast.window();
+    match tree.advice {
+        Advice::NotYet => match window {
+            Some(window) => format!("buds full about {}", of(window.opens.middle)),
+            None => String::new(),
+        },
+        Advice::GetReady => match window {
+            Some(window) => format!(
+                "buds full about {}, green tips from {}: choose the day, pot and mix now",
+                of(window.opens.middle),
+                of(window.closes.middle + 1)
+            ),
+            None => String::new(),
+        },
+        Advice::Repot => match window {
+            Some(window) => format!(
+                "buds likely full and shut; last good day about {} ({} to {})",
+                of(window.closes.middle),
+                of(window.closes.early),
+                of(window.closes.late)
+            ),
+            None => String::new(),
+        },
+        Advice::WaitForWarmth { until } => {
+            let when = if until >= season::ground::HORIZON {
+                "no place you have is mild and frost-free for a fortnight this season".into()
+            } else {
+                format!(
+                    "earliest good day about {}, when a place is mild and frost-free for a fortnight",
+                    of(until)
+                )
+            };
+            format!("buds move, but cut roots would sit cold and wet; {when}")
+        }
+        Advice::TooLate => "leaves are coming out: cutting roots now costs them".into(),
+        Advice::NotKnown => "the season's warmth does not bring it this far in most years".into(),
+    }
+}

@@ -1,0 +1,241 @@
+//! Everything the pages ask of the collection on one day, gathered and worked out once.
+
+use collection::{
+    event::{Look, Work},
+    place::Place,
+    site::Site,
+    tree::Tree,
+};
+use jiff::civil::Date;
+use measure::shelter::Shelter;
+use season::{
+    advice::{Advice, InStore, advice, in_store, recovery_day},
+    air::{self, Air, PlaceAir, Spot},
+    ground::{Ground, Roof, ground},
+    window::{Outlook, Told, TreeFacts},
+};
+use store::reader::Reader;
+
+/// A place with its air and what stands there.
+#[derive(Clone, Debug)]
+pub struct PlaceWhole {
+    /// The place.
+    pub place: Place,
+    /// Its air, where there is weather.
+    pub air: Option<PlaceAir>,
+    /// The trees standing there, as ranks in [`Whole::trees`].
+    pub trees: Vec<usize>,
+    /// First day number on which cut roots could heal there.
+    pub recovery: Option<i32>,
+}
+
+/// A tree with its history and what is told of it.
+#[derive(Clone, Debug)]
+pub struct TreeWhole {
+    /// The tree.
+    pub tree: Tree,
+    /// Where it stands, as a rank in [`Whole::places`].
+    pub place: Option<usize>,
+    /// Where it was put and when.
+    pub moves: Vec<(Date, usize)>,
+    /// Its looks with their numbers, by day.
+    pub looks: Vec<(i64, Look)>,
+    /// Its work, by day.
+    pub works: Vec<Work>,
+    /// The forecast, or why there is none.
+    pub told: Result<Told, String>,
+    /// What to do about root work.
+    pub advice: Advice,
+    /// Whether it opens in the dark.
+    pub in_store: InStore,
+}
+
+/// The collection on one day.
+#[derive(Clone, Debug)]
+pub struct Whole {
+    /// The act it was read after.
+    pub act: i64,
+    /// The day.
+    pub today: Date,
+    /// The site, once set.
+    pub site: Option<Site>,
+    /// The places.
+    pub places: Vec<PlaceWhole>,
+    /// The trees.
+    pub trees: Vec<TreeWhole>,
+    /// The air outside.
+    pub outside: Option<Air>,
+    /// The days of every place, the open air last; or why there are none.
+    pub ground: Result<Ground, String>,
+    /// When the forecast was fetched, seconds since 1970.
+    pub fetched: Option<i64>,
+}
+
+/// Reads and works out everything for one day.
+///
+/// # Errors
+///
+/// [`store::error::Error`] when the collection cannot be read.
+pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error> {
+    let act = reader.last_act()?;
+    let site = reader.site()?;
+    let forecast = reader.forecast()?;
+    let (outside, sun, spot) = match &site {
+        Some(site) => {
+            let spot = Spot { latitude: site.latitude, longitude: site.longitude };
+            let told = forecast.as_ref().map_or(&[][..], |(_, hours)| hours);
+            let days: Vec<_> = reader.station_days()?.into_iter().filter(|day| day.date <= today).collect();
+            let hours: Vec<_> = reader
+                .station_hours()?
+                .into_iter()
+                .filter(|hour| spot.solar_date(hour.at) <= today)
+                .collect();
+            let outside = air::outside(spot, &days, &hours, told, today);
+            let outside = outside.unwrap_or_default();
+            let sun = outside.as_ref().map_or_else(Vec::new, |outside| air::sun_on(spot, outside));
+            (outside, sun, Some(spot))
+        }
+        None => (None, Vec::new(), None),
+    };
+    let mut places = Vec::new();
+    for place in reader.places()? {
+        let air = match (&outside, spot) {
+            (Some(outside), Some(spot)) => {
+                let logged: Vec<_> = reader
+                    .logged_hours(&place.key)?
+                    .into_iter()
+                    .filter(|hour| spot.solar_date(hour.at) <= today)
+                    .collect();
+                Some(air::place(spot, outside, &sun, place.shelter, &logged))
+            }
+            _ => None,
+        };
+        places.push(PlaceWhole { place, air, trees: Vec::new(), recovery: None });
+    }
+    let ground = stand(&places, outside.as_ref(), spot, today);
+    if let Ok(ground) = &ground {
+        for (rank, place) in places.iter_mut().enumerate() {
+            let dark = matches!(place.place.shelter, Shelter::ColdRoom);
+            place.recovery = if dark { None } else { recovery_day(ground, rank) };
+        }
+    }
+    let mut whole = Whole {
+        act,
+        today,
+        site,
+        places,
+        trees: Vec::new(),
+        outside,
+        ground,
+        fetched: forecast.map(|(fetched, _)| fetched),
+    };
+    whole.trees = trees(reader, &whole)?;
+    for rank in 0..whole.trees.len() {
+        if let Some(place) = whole.trees[rank].place {
+            whole.places[place].trees.push(rank);
+        }
+    }
+    Ok(whole)
+}
+
+fn stand(
+    places: &[PlaceWhole],
+    outside: Option<&Air>,
+    spot: Option<Spot>,
+    today: Date,
+) -> Result<Ground, String> {
+    let (Some(outside), Some(spot)) = (outside, spot) else {
+        return Err("no weather yet: set the site and import a station's record".into());
+    };
+    let open = Roof { shelter: Shelter::OpenBench, lamp: None };
+    let airs: Vec<(&Air, Roof)> = places
+        .iter()
+        .filter_map(|place| {
+            let roof = Roof { shelter: place.place.shelter, lamp: place.place.lamp };
+            Some((&place.air.as_ref()?.air, roof))
+        })
+        .chain([(outside, open)])
+        .collect();
+    ground(spot.latitude, &airs, today).map_err(|why| why.to_string())
+}
+
+fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error::Error> {
+    let (moves, looks, works) = (reader.moves()?, reader.looks()?, reader.works()?);
+    let rank_of = |key: &str| whole.places.iter().position(|place| place.place.key == key);
+    let today = whole.today;
+    let mut trees: Vec<TreeWhole> = reader
+        .trees()?
+        .into_iter()
+        .map(|tree| TreeWhole {
+            tree,
+            place: None,
+            moves: Vec::new(),
+            looks: Vec::new(),
+            works: Vec::new(),
+            told: Err(String::new()),
+            advice: Advice::NotKnown,
+            in_store: InStore::Fine,
+        })
+        .collect();
+    let ranks: std::collections::HashMap<String, usize> =
+        trees.iter().enumerate().map(|(rank, tree)| (tree.tree.key.clone(), rank)).collect();
+    for it in moves {
+        if let (Some(&tree), Some(place)) =
+            (ranks.get(&it.tree).filter(|_| it.day <= today), rank_of(&it.place))
+        {
+            trees[tree].moves.push((it.day, place));
+        }
+    }
+    for (id, look) in looks {
+        if let Some(&tree) = ranks.get(&look.tree).filter(|_| look.day <= today) {
+            trees[tree].looks.push((id, look));
+        }
+    }
+    for work in works {
+        if let Some(&tree) = ranks.get(&work.tree).filter(|_| work.day <= today) {
+            trees[tree].works.push(work);
+        }
+    }
+    match &whole.ground {
+        Ok(ground) => {
+            let mut outlook = Outlook::new(ground);
+            let recovery = whole.places.iter().filter_map(|place| place.recovery).min();
+            for tree in &mut trees {
+                tell(tree, &mut outlook, whole, recovery);
+            }
+        }
+        Err(why) => trees.iter_mut().for_each(|tree| {
+            tree.place = stands(&tree.moves, today);
+            tree.told = Err(why.clone());
+        }),
+    }
+    Ok(trees)
+}
+
+fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
+    moves.iter().rev().find(|(day, _)| *day <= today).map(|(_, place)| *place)
+}
+
+fn tell(tree: &mut TreeWhole, outlook: &mut Outlook<'_>, whole: &Whole, recovery: Option<i32>) {
+    tree.place = stands(&tree.moves, whole.today);
+    let told = outlook.tell(&facts(tree, whole));
+    if let Ok(told) = &told {
+        tree.advice = advice(told, outlook.ground.today, recovery);
+        if let Some(place) = tree.place {
+            tree.in_store = in_store(told, whole.places[place].place.shelter);
+        }
+    }
+    tree.told = told.map_err(|why| why.to_string());
+}
+
+/// A tree's facts as the forecast takes them; a tree that was never put anywhere stands in the open air.
+pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
+    let open_air = whole.places.len();
+    let moves = if tree.moves.is_empty() { vec![(Date::MIN, open_air)] } else { tree.moves.clone() };
+    TreeFacts {
+        taxon: tree.tree.taxon,
+        moves,
+        looks: tree.looks.iter().map(|(_, look)| look).collect(),
+        works: tree.works.iter().collect(),
+    }
+}

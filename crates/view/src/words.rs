@@ -1,0 +1,123 @@
+//! Days, stages, caveats and advice in the reader's words.
+
+use dormancy::{
+    chill::ChillModel,
+    forecast::{Caveat, Spread},
+};
+use jiff::civil::Date;
+use measure::{stage::Stage, winter::Winter};
+use season::advice::{Advice, Firmness};
+
+/// A date as "14 Mar"; with the year where it is not the reader's.
+pub fn day(date: Date, today: Date) -> String {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let month = MONTHS[date.month() as usize - 1];
+    let close = (date - today).get_days().abs() < 200;
+    if close { format!("{} {month}", date.day()) } else { format!("{} {month} {}", date.day(), date.year()) }
+}
+
+/// Three dates in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Days {
+    /// One in ten is earlier.
+    pub early: String,
+    /// The middle.
+    pub middle: String,
+    /// One in ten is later.
+    pub late: String,
+    /// The middle as a date for machines.
+    pub iso: String,
+}
+
+/// A spread in words.
+pub fn days(winter: Winter, spread: Spread, today: Date) -> Days {
+    let of = |number| day(winter.date(number), today);
+    Days {
+        early: of(spread.early),
+        middle: of(spread.middle),
+        late: of(spread.late),
+        iso: winter.date(spread.middle).to_string(),
+    }
+}
+
+/// What weakens a forecast, for the reader.
+pub fn caveat(caveat: Caveat) -> String {
+    match caveat {
+        Caveat::FewYears(years) => {
+            format!("only {years} past years could follow; ten or more carry a spread")
+        }
+        Caveat::NoLook => "no bud look this winter; one look would narrow this".into(),
+        Caveat::MayNotHappen(share) => {
+            format!("in {:.0} % of the courses green tips are not reached this season", share * 100.0)
+        }
+        Caveat::LooksSurprise => {
+            "the looks do not fit the weather here, so the last look was believed; check the tree's place and name"
+                .into()
+        }
+    }
+}
+
+/// How firm a window is.
+pub fn firmness(firmness: Firmness) -> &'static str {
+    match firmness {
+        Firmness::Firm => "firm",
+        Firmness::Fair => "fair",
+        Firmness::Loose => "loose",
+    }
+}
+
+/// What to do about root work, in two or three words.
+pub fn advice(advice: Advice) -> &'static str {
+    match advice {
+        Advice::NotYet => "not yet",
+        Advice::GetReady => "get ready",
+        Advice::Repot => "repot",
+        Advice::WaitForWarmth { .. } => "wait",
+        Advice::TooLate => "leave this year",
+        Advice::NotKnown => "no window known",
+    }
+}
+
+/// A cold model's amount with its unit.
+pub fn amount(model: ChillModel, amount: f64) -> String {
+    let digits = usize::from(matches!(model, ChillModel::Dynamic));
+    format!("{amount:.digits$} {}", model.unit()).replace('-', "−")
+}
+
+/// Stage code and words, as "03 full, still shut".
+pub fn stage(stage: Stage) -> String {
+    stage.to_string()
+}
+
+/// A share as a whole percentage that never claims certainty.
+pub fn percent(share: f64) -> String {
+    match (share * 100.0).round() as i32 {
+        ..=0 => "under 1 %".into(),
+        100.. => "over 99 %".into(),
+        percent => format!("{percent} %"),
+    }
+}
+
+/// "1 day", "3 days".
+pub fn count(number: i32, one: &str, many: &str) -> String {
+    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn far_dates_carry_their_year() {
+        assert_eq!(day(date(2026, 3, 14), date(2026, 2, 1)), "14 Mar");
+        assert_eq!(day(date(2024, 3, 14), date(2026, 2, 1)), "14 Mar 2024");
+    }
+
+    #[test]
+    fn no_chance_is_called_certain() {
+        assert_eq!(percent(1.0), "over 99 %");
+        assert_eq!(percent(0.0), "under 1 %");
+    }
+}
