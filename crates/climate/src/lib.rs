@@ -4,3 +4,4 @@ pub mod hours;
 pub mod light;
 pub mod shelter;
 pub mod sun;
+pub mod synth;
