@@ -2,6 +2,7 @@
 
 pub mod hours;
 pub mod light;
+pub mod root;
 pub mod shelter;
 pub mod sun;
 pub mod synth;
