@@ -1,7 +1,10 @@
-//! A place and its weather: day length and light, hours rebuilt from daily records, and shelters learned from a logger.
+//! A place and its weather: day length and light, hours rebuilt from daily records, shelters learned from a logger,
+//! roots behind the air, and made-up years from a seed.
 
 pub mod hours;
 pub mod light;
 pub mod record;
+pub mod root;
 pub mod shelter;
 pub mod sun;
+pub mod synth;

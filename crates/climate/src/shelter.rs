@@ -1,6 +1,7 @@
 //! A place's hourly temperature told from the outside's: a lag, a share, an offset and the sun.
 
 mod fit;
+mod least;
 mod table;
 
 pub use fit::{FitError, ShelterFit, fit};
@@ -155,5 +156,52 @@ mod tests {
     fn an_hour_without_weather_leaves_the_room_at_rest() {
         let behind = one_pole(Hours(2.0), Hours(1.0), 5.0, &[5.0, f64::NAN, 5.0]);
         assert_eq!(behind, [5.0, 5.0, 5.0]);
+    }
+
+    /// Days of weather that swings by the day and turns every few days, with a sun, and a shed in it.
+    fn log(days: usize) -> [Vec<f64>; 3] {
+        let turn = |hour: usize, period: f64| (hour as f64 * 2.0 * std::f64::consts::PI / period).sin();
+        let outside: Vec<f64> = (0..days * 24).map(|h| 4.0 * turn(h, 24.0) + 5.0 * turn(h, 200.0)).collect();
+        let sun: Vec<f64> =
+            (0..days * 24).map(|h| turn(h + 3, 24.0).max(0.0) * (1.0 + turn(h, 130.0))).collect();
+        let shed = ShelterModel { lag: Hours(12.0), offset: 3.0, share: 0.8, sun: 1.0 };
+        let inside = shed.series(&outside, &sun);
+        [outside, sun, inside]
+    }
+
+    #[test]
+    fn a_log_with_holes_still_tells_the_shed() {
+        let [outside, sun, mut inside] = log(30);
+        for hour in (100..140).chain(400..460) {
+            inside[hour] = f64::NAN;
+        }
+        let learned = fit(&outside, &sun, &inside).unwrap();
+        assert!((learned.model.lag.0 - 12.0).abs() < 0.05 && learned.accepted(), "{learned:?}");
+        assert_eq!(learned.hours, 30 * 24 - 100);
+    }
+
+    #[test]
+    fn a_prompt_place_is_learned_as_prompt() {
+        let [outside, sun, _] = log(20);
+        let inside: Vec<f64> = outside.iter().map(|hour| hour + 1.0).collect();
+        let learned = fit(&outside, &sun, &inside).unwrap().model;
+        assert!(learned.lag.0 == 0.0 && (learned.offset - 1.0).abs() < 1e-6, "{learned:?}");
+    }
+
+    #[test]
+    fn a_short_log_and_steady_weather_are_refused_by_number() {
+        let [outside, sun, inside] = log(9);
+        assert_eq!(fit(&outside, &sun, &inside), Err(FitError::TooShort { hours: 216 }));
+        let [outside, sun, inside] = log(20).map(|series| series.iter().map(|x| x * 0.2).collect::<Vec<_>>());
+        assert!(matches!(fit(&outside, &sun, &inside), Err(FitError::TooSteady { range }) if range < 5.0));
+        assert!(matches!(fit(&outside, &sun[1..], &inside), Err(FitError::Uneven { .. })));
+    }
+
+    #[test]
+    fn a_place_that_goes_its_own_way_is_not_accepted() {
+        let [outside, sun, inside] = log(30);
+        let heated: Vec<f64> =
+            inside.iter().enumerate().map(|(h, t)| t + 6.0 * f64::from(u8::from(h > 400))).collect();
+        assert!(!fit(&outside, &sun, &heated).unwrap().accepted());
     }
 }

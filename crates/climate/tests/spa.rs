@@ -2,9 +2,10 @@
 //!
 //! `sun_spa_example.json` holds the worked example as recomputed by pvlib and as remembered from the report; tolerance is
 //! half the last digit the report prints for the position, and a whole second for rise, noon and set: the report
-//! interpolates them between days, the crate in use solves for the crossing. The report's set is that of the UT day, which
-//! at this place is the evening before; the file dates it a day later, where the sun in fact sets 88 s earlier. `window_clear_sky.json` is another clear sky model (Ineichen, turbidity 3), so
-//! the check only bounds how far two skies differ.
+//! interpolates them between days, the crate in use solves for the crossing. The report's set is that of the UT day,
+//! which at this place is the evening before; the file dates it a day later, where the sun in fact sets 88 s earlier.
+//! `window_clear_sky.json` is another clear sky model (Ineichen, turbidity 3), so the check only bounds how far two skies
+//! differ.
 
 use std::{env, fs, path::PathBuf};
 

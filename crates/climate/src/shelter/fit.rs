@@ -2,7 +2,10 @@
 
 use measure::quantity::Hours;
 
-use super::{ShelterModel, follow};
+use super::{
+    ShelterModel, follow,
+    least::{Sums, golden_section},
+};
 
 /// A model fitted to a logger, and how it did on hours it had not seen.
 ///
@@ -78,7 +81,7 @@ const DAY_HOURS: usize = 20;
 ///
 /// ```text
 /// least Σ (T_in − c0 − c1·F_τ(T_out) − c2·F_τ(sun))²:
-/// ln τ scanned over 60 points from 0.25 to 120 h, then golden section; c0, c1, c2 by least squares at each τ
+/// ln τ scanned over 60 points from 0.25 to 120 h, then golden section; c0, c1, c2 by least squares at each τ; last τ = 0
 /// ```
 ///
 /// | symbol | here | meaning | unit |
@@ -220,7 +223,9 @@ impl Log<'_> {
             }
         }
         let (low, high) = ((centre - step).max(first), (centre + step).min(last));
-        at(golden_section(low, high, |here| at(here).1)).0
+        let (slow, slow_squares) = at(golden_section(low, high, |here| at(here).1));
+        let (prompt, prompt_squares) = self.at_lag(0.0, end);
+        if prompt_squares < slow_squares { prompt } else { slow }
     }
 
     /// Best offset, share and sun at this lag, with the sum of squares left.
@@ -230,6 +235,9 @@ impl Log<'_> {
             (self.outside.iter().copied().find(|t| t.is_finite()).unwrap_or(0.0), 0.0);
         let mut sums = Sums::default();
         for at in 0..end {
+            if lag <= 0.0 {
+                (air, warmth) = (self.outside[at], self.sun[at]);
+            }
             if at >= WARM_UP && self.knows(at) {
                 sums.add(air, warmth, self.inside[at]);
             }
@@ -239,61 +247,4 @@ impl Log<'_> {
         let ([offset, share, sun], squares) = sums.solve();
         (ShelterModel { lag: Hours(lag), offset, share, sun }, squares)
     }
-}
-
-/// Running sums of a plane y = c0 + c1·u + c2·v.
-#[derive(Default)]
-struct Sums {
-    count: f64,
-    first: [f64; 3],
-    second: [f64; 6],
-}
-
-impl Sums {
-    fn add(&mut self, u: f64, v: f64, y: f64) {
-        self.count += 1.0;
-        for (sum, term) in self.first.iter_mut().zip([u, v, y]) {
-            *sum += term;
-        }
-        for (sum, term) in self.second.iter_mut().zip([u * u, u * v, v * v, u * y, v * y, y * y]) {
-            *sum += term;
-        }
-    }
-
-    /// The three coefficients, and the sum of squares they leave; a flat or dependent v gets none.
-    fn solve(&self) -> ([f64; 3], f64) {
-        let n = self.count.max(1.0);
-        let [u, v, y] = self.first.map(|sum| sum / n);
-        let [uu, uv, vv, uy, vy, yy] = self.second;
-        let (uu, uv, vv) = (uu - n * u * u, uv - n * u * v, vv - n * v * v);
-        let (uy, vy, yy) = (uy - n * u * y, vy - n * v * y, yy - n * y * y);
-        let det = uu * vv - uv * uv;
-        let (c1, c2) = if det > 1e-9 * uu * vv && vv > 1e-9 {
-            ((uy * vv - vy * uv) / det, (vy * uu - uy * uv) / det)
-        } else if uu > 0.0 {
-            (uy / uu, 0.0)
-        } else {
-            (0.0, 0.0)
-        };
-        ([y - c1 * u - c2 * v, c1, c2], yy - c1 * uy - c2 * vy)
-    }
-}
-
-/// Where `cost` is least between `low` and `high`, to 1e-6.
-fn golden_section(mut low: f64, mut high: f64, cost: impl Fn(f64) -> f64) -> f64 {
-    let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
-    let (mut left, mut right) = (high - golden * (high - low), low + golden * (high - low));
-    let (mut at_left, mut at_right) = (cost(left), cost(right));
-    while high - low > 1e-6 {
-        if at_left < at_right {
-            (high, right, at_right) = (right, left, at_left);
-            left = high - golden * (high - low);
-            at_left = cost(left);
-        } else {
-            (low, left, at_left) = (left, right, at_right);
-            right = low + golden * (high - low);
-            at_right = cost(right);
-        }
-    }
-    f64::midpoint(low, high)
 }
