@@ -1,8 +1,12 @@
 //! The face: web pages and command line, nothing but routes, templates and arguments.
 
+use std::path::PathBuf;
+
 use clap::{Parser, Subcommand};
+use jiff::civil::Date;
 
 mod cli;
+mod web;
 
 /// Knows when each of your trees has had its cold and when its buds will move.
 #[derive(Parser)]
@@ -14,6 +18,38 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Show the invented collection: today's answer here, all pages on localhost.
+    Demo {
+        /// The day to stand on, as 2026-03-08.
+        #[arg(long, default_value = "2026-03-08")]
+        today: Date,
+        /// Port on this machine; 0 takes a free one.
+        #[arg(long, default_value_t = 4730)]
+        port: u16,
+        /// Print the answer and stop.
+        #[arg(long)]
+        once: bool,
+    },
+    /// Run a collection of your own, kept in a folder.
+    Serve {
+        /// The folder; made if it is not there.
+        #[arg(long)]
+        data: PathBuf,
+        /// Port on this machine; 0 takes a free one.
+        #[arg(long, default_value_t = 4730)]
+        port: u16,
+        /// The day to stand on instead of today.
+        #[arg(long)]
+        today: Option<Date>,
+    },
+    /// Take a file into a collection, whole or not at all.
+    Import(cli::import::Import),
+    /// Look over a collection's file and say what is wrong with it.
+    Check {
+        /// The folder.
+        #[arg(long)]
+        data: PathBuf,
+    },
     /// Compute one thing from a file and print it as JSON.
     Calc {
         #[command(subcommand)]
@@ -23,6 +59,10 @@ enum Command {
 
 fn main() -> anyhow::Result<()> {
     match Arguments::parse().command {
+        Command::Demo { today, port, once } => cli::demo::run(today, port, once),
+        Command::Serve { data, port, today } => cli::serve::run(&data, port, today),
+        Command::Import(import) => cli::import::run(&import),
+        Command::Check { data } => cli::check::run(&data),
         Command::Calc { what } => cli::calc::run(what),
     }
 }

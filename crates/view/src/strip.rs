@@ -9,6 +9,11 @@ use crate::words;
 /// Width of the strip in its own units.
 pub const WIDE: i32 = 1000;
 
+/// A place on the strip as SVG takes it, in per cent of its width.
+pub fn percent(units: i32) -> String {
+    format!("{}.{}%", units / 10, units % 10)
+}
+
 /// A stage's stretch.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stretch {
@@ -22,6 +27,30 @@ pub struct Stretch {
     pub wide: i32,
     /// Whether the code fits in.
     pub roomy: bool,
+}
+
+impl Stretch {
+    /// Left edge in per cent.
+    pub fn left(&self) -> String {
+        percent(self.x)
+    }
+
+    /// Width in per cent.
+    pub fn width(&self) -> String {
+        percent(self.wide)
+    }
+
+    /// Middle in per cent.
+    pub fn middle(&self) -> String {
+        percent(self.x + self.wide / 2)
+    }
+}
+
+impl Tick {
+    /// Its place in per cent.
+    pub fn left(&self) -> String {
+        percent(self.x)
+    }
 }
 
 /// A first of the month or a middle of it.
@@ -47,9 +76,36 @@ pub struct WindowSpan {
 }
 
 impl WindowSpan {
-    /// Width of the middle part, at least a hair.
-    pub fn wide(&self) -> i32 {
-        (self.closes - self.opens).max(6)
+    /// Left end of the line, one in ten opens earlier, in per cent.
+    pub fn line_from(&self) -> String {
+        percent(self.from)
+    }
+
+    /// Right end of the line, one in ten closes later, in per cent.
+    pub fn line_to(&self) -> String {
+        percent(self.to)
+    }
+
+    /// Left edge of the block in per cent.
+    pub fn left(&self) -> String {
+        percent(self.opens)
+    }
+
+    /// Width of the block in per cent, at least a hair.
+    pub fn width(&self) -> String {
+        percent((self.closes - self.opens).max(6))
+    }
+
+    /// Whether any of it lies in the frame.
+    pub fn is_seen(&self) -> bool {
+        self.from < WIDE && self.to > 0
+    }
+}
+
+impl Strip {
+    /// Today in per cent.
+    pub fn today_at(&self) -> String {
+        percent(self.today)
     }
 }
 

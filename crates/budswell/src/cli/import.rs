@@ -1,0 +1,61 @@
+//! `budswell import`: a file into a collection, by the same door as a page upload.
+
+use std::{fs, path::PathBuf};
+
+use anyhow::{Context, bail};
+use clap::Args;
+use intake::import::{ImportError, Kind, import, preview};
+use store::store::Store;
+
+/// What to take in.
+#[derive(Args)]
+pub struct Import {
+    /// The collection's folder; made if it is not there.
+    #[arg(long)]
+    pub data: PathBuf,
+    /// What the file holds: site, places, trees, moves, looks, work, weather or logger.
+    #[arg(long)]
+    pub kind: String,
+    /// The place a logger hung in.
+    #[arg(long, default_value = "")]
+    pub place: String,
+    /// Only say what would be taken.
+    #[arg(long)]
+    pub preview: bool,
+    /// Leave out lines that cannot be taken, and take the rest.
+    #[arg(long)]
+    pub leave_out: bool,
+    /// The file.
+    pub file: PathBuf,
+}
+
+/// Takes the file in, or names every line that stands in the way.
+pub fn run(given: &Import) -> anyhow::Result<()> {
+    let place = collection::key::from_name(&given.place);
+    let kind = Kind::from_key(&given.kind, &place)
+        .with_context(|| format!("no kind of file is called “{}”", given.kind))?;
+    let bytes = fs::read(&given.file).with_context(|| format!("cannot read {}", given.file.display()))?;
+    let name = given.file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let mut store = Store::open(&given.data)?;
+    if given.preview {
+        let told = preview(&store.reader()?, &kind, &name, &bytes)?;
+        println!("{}: {} rows", told.format, told.rows);
+        if let Some((first, last)) = told.span {
+            println!("from {first} to {last}");
+        }
+        told.notes.iter().for_each(|note| println!("note: {note}"));
+        told.refused.iter().for_each(|refusal| println!("{name}, {refusal}"));
+        return Ok(());
+    }
+    match import(&mut store, &kind, &name, &bytes, given.leave_out) {
+        Ok(done) => {
+            println!("{name}: {} rows, {} new or changed, {} left out", done.rows, done.added, done.left_out);
+            Ok(())
+        }
+        Err(ImportError::Refused(refused)) => {
+            refused.iter().for_each(|refusal| eprintln!("{name}, {refusal}"));
+            bail!("{} lines cannot be taken; nothing was imported (--leave-out takes the rest)", refused.len())
+        }
+        Err(ImportError::Store(why)) => Err(why.into()),
+    }
+}

@@ -1,0 +1,146 @@
+//! The pages on localhost: routes, and the guard at the door.
+
+mod answer;
+mod guard;
+mod import;
+mod read;
+mod write;
+
+use std::{
+    collections::HashMap,
+    net::{Ipv4Addr, SocketAddr},
+    sync::{Arc, Mutex},
+};
+
+use axum::{
+    Router,
+    extract::DefaultBodyLimit,
+    middleware,
+    routing::{get, post},
+};
+use intake::import::Kind;
+use jiff::{civil::Date, tz::TimeZone};
+use store::{reader::Reader, store::Store};
+use view::whole::{Whole, whole};
+
+use crate::web::answer::Answer;
+
+/// Most bytes of an upload.
+const LARGEST_UPLOAD: usize = 64 * 1024 * 1024;
+
+/// Uploads waiting for a yes; the oldest go first when more come.
+const MOST_WAITING: usize = 8;
+
+/// An uploaded file that was previewed and waits for a yes.
+#[derive(Clone, Debug)]
+pub struct Waiting {
+    kind: Kind,
+    name: String,
+    bytes: Vec<u8>,
+}
+
+/// What the pages share.
+#[derive(Debug)]
+pub struct App {
+    store: Mutex<Store>,
+    reader: Mutex<Reader>,
+    today: Option<Date>,
+    known: Mutex<Option<Arc<Whole>>>,
+    waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
+}
+
+impl App {
+    /// Pages over a collection, on a fixed day or on each day as it comes.
+    pub fn new(store: Store, today: Option<Date>) -> anyhow::Result<App> {
+        let reader = Mutex::new(store.reader()?);
+        Ok(App {
+            store: Mutex::new(store),
+            reader,
+            today,
+            known: Mutex::new(None),
+            waiting: Mutex::new((0, HashMap::new())),
+        })
+    }
+
+    /// The collection today; worked out again only when an act or the day has changed.
+    fn whole(&self) -> Result<Arc<Whole>, Answer> {
+        let reader = self.reader.lock().map_err(|_| Answer::broken())?;
+        let act = reader.last_act().map_err(Answer::store)?;
+        let mut known = self.known.lock().map_err(|_| Answer::broken())?;
+        let today = match self.today {
+            Some(today) => today,
+            None => {
+                let site = reader.site().map_err(Answer::store)?;
+                let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
+                zone.to_datetime(jiff::Timestamp::now()).date()
+            }
+        };
+        if let Some(known) = known.as_ref().filter(|known| known.act == act && known.today == today) {
+            return Ok(Arc::clone(known));
+        }
+        let fresh = Arc::new(whole(&reader, today).map_err(Answer::store)?);
+        *known = Some(Arc::clone(&fresh));
+        Ok(fresh)
+    }
+
+    /// Runs a change on the one writer.
+    fn change<T>(&self, change: impl FnOnce(&mut Store) -> Result<T, Answer>) -> Result<T, Answer> {
+        let mut store = self.store.lock().map_err(|_| Answer::broken())?;
+        change(&mut store)
+    }
+
+    /// Keeps an upload until the grower says yes; gives the number to say it with.
+    fn keep(&self, upload: Waiting) -> Result<u64, Answer> {
+        let mut waiting = self.waiting.lock().map_err(|_| Answer::broken())?;
+        waiting.0 += 1;
+        let number = waiting.0;
+        waiting.1.insert(number, upload);
+        waiting.1.retain(|&key, _| key + MOST_WAITING as u64 > number);
+        Ok(number)
+    }
+
+    fn kept(&self, number: u64) -> Result<Option<Waiting>, Answer> {
+        Ok(self.waiting.lock().map_err(|_| Answer::broken())?.1.get(&number).cloned())
+    }
+}
+
+/// Every route of the house.
+pub fn routes(app: Arc<App>) -> Router {
+    Router::new()
+        .route("/", get(read::today))
+        .route("/waking", get(read::waking))
+        .route("/what-if", get(read::what_if))
+        .route("/trees/{key}", get(read::tree))
+        .route("/trees/{key}/edit", post(write::edit_tree))
+        .route("/trees/{key}/look", post(write::look))
+        .route("/trees/{key}/work", post(write::work))
+        .route("/trees", post(write::add_tree))
+        .route("/looks/{id}/take-back", post(write::take_back))
+        .route("/moves", post(write::moves))
+        .route("/places", get(read::places).post(write::add_place))
+        .route("/places/{key}", get(read::place))
+        .route("/bring", get(import::form).post(import::preview))
+        .route("/bring/yes", post(import::confirm))
+        .route("/start", get(read::start))
+        .route("/site", get(read::site).post(write::site))
+        .route("/assets/{name}", get(read::asset))
+        .fallback(read::nothing)
+        .layer(DefaultBodyLimit::max(LARGEST_UPLOAD))
+        .layer(middleware::from_fn(guard::guard))
+        .with_state(app)
+}
+
+/// Serves until stopped, on loopback alone.
+pub fn serve(app: App, port: u16) -> anyhow::Result<()> {
+    let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
+    runtime.block_on(async {
+        let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
+        let listener = tokio::net::TcpListener::bind(address).await.map_err(|why| {
+            anyhow::anyhow!("cannot listen on {address}: {why}; another --port may be free")
+        })?;
+        println!("\nopen http://{}/ (Ctrl-C stops)", listener.local_addr()?);
+        let stop = async { tokio::signal::ctrl_c().await.unwrap_or(()) };
+        axum::serve(listener, routes(Arc::new(app))).with_graceful_shutdown(stop).await?;
+        Ok(())
+    })
+}

@@ -1,0 +1,97 @@
+//! What a handler gives back: a page, a way on, or a clear no.
+
+use askama::Template;
+use axum::{
+    http::StatusCode,
+    response::{Html, IntoResponse, Redirect, Response},
+};
+use intake::record::FormError;
+
+/// A page that says no, and why.
+#[derive(Template)]
+#[template(path = "message.html")]
+struct Message<'a> {
+    here: &'static str,
+    title: &'a str,
+    why: &'a str,
+    typed: &'a str,
+}
+
+/// What goes back to the browser.
+#[derive(Debug)]
+pub enum Answer {
+    /// A finished page.
+    Page(String),
+    /// Go and see there.
+    See(String),
+    /// No, and why; what was typed is shown again so that nothing is lost.
+    No {
+        /// The status.
+        status: StatusCode,
+        /// In a few words.
+        title: &'static str,
+        /// The reason.
+        why: String,
+        /// What was typed.
+        typed: String,
+    },
+}
+
+impl Answer {
+    /// A page out of its template.
+    pub fn page(template: &impl Template) -> Result<Answer, Answer> {
+        template.render().map(Answer::Page).map_err(|_| Answer::broken())
+    }
+
+    /// Something inside broke.
+    pub fn broken() -> Answer {
+        Answer::no(StatusCode::INTERNAL_SERVER_ERROR, "Something broke", "The page could not be made. Start Budswell again; the collection is untouched.".into())
+    }
+
+    /// No, and why.
+    pub fn no(status: StatusCode, title: &'static str, why: String) -> Answer {
+        Answer::No { status, title, why, typed: String::new() }
+    }
+
+    /// Nothing of that name.
+    pub fn missing(what: &str) -> Answer {
+        Answer::no(StatusCode::NOT_FOUND, "Not in the collection", format!("There is no {what} of that name here."))
+    }
+
+    /// The store's no.
+    pub fn store(why: store::error::Error) -> Answer {
+        use store::error::Error;
+        let (status, title) = match why {
+            Error::Stale { .. } => (StatusCode::CONFLICT, "Changed meanwhile"),
+            Error::Unknown { .. } => (StatusCode::NOT_FOUND, "Not in the collection"),
+            Error::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "The disk is full"),
+            _ => (StatusCode::INTERNAL_SERVER_ERROR, "The store said no"),
+        };
+        Answer::no(status, title, why.to_string())
+    }
+
+    /// A form's no, with what was typed.
+    pub fn form(why: FormError, typed: String) -> Answer {
+        let answer = match why {
+            FormError::Store(why) => Answer::store(why),
+            field => Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", field.to_string()),
+        };
+        match answer {
+            Answer::No { status, title, why, .. } => Answer::No { status, title, why, typed },
+            other => other,
+        }
+    }
+}
+
+impl IntoResponse for Answer {
+    fn into_response(self) -> Response {
+        match self {
+            Answer::Page(html) => Html(html).into_response(),
+            Answer::See(path) => Redirect::to(&path).into_response(),
+            Answer::No { status, title, why, typed } => {
+                let page = Message { here: "", title, why: &why, typed: &typed }.render();
+                (status, Html(page.unwrap_or(why))).into_response()
+            }
+        }
+    }
+}

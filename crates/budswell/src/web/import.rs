@@ -1,0 +1,137 @@
+//! Files by page upload: chosen, previewed, and taken in on a yes.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    Form,
+    extract::{Multipart, State},
+    http::StatusCode,
+};
+use intake::import::{ImportError, Kind, import};
+use serde::Deserialize;
+
+use crate::web::{App, Waiting, answer::Answer};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+#[derive(Template)]
+#[template(path = "bring.html")]
+struct BringPage {
+    here: &'static str,
+    places: Vec<(String, String)>,
+    files: Vec<(String, String, u64)>,
+}
+
+/// The form to choose a file.
+pub async fn form(State(app): Given) -> Told {
+    let whole = app.whole()?;
+    let places = whole.places.iter().map(|place| (place.place.key.clone(), place.place.name.clone())).collect();
+    let files = app.reader.lock().map_err(|_| Answer::broken())?.files().map_err(Answer::store)?;
+    Answer::page(&BringPage { here: "bring", places, files })
+}
+
+#[derive(Template)]
+#[template(path = "preview.html")]
+struct PreviewPage {
+    here: &'static str,
+    name: String,
+    format: String,
+    rows: usize,
+    span: String,
+    notes: Vec<String>,
+    refused: Vec<(usize, String, String)>,
+    more: usize,
+    number: u64,
+    can_leave_out: bool,
+}
+
+/// Most refused lines shown at once.
+const SHOWN: usize = 50;
+
+fn unreadable(why: impl ToString) -> Answer {
+    Answer::no(StatusCode::BAD_REQUEST, "The upload broke off", why.to_string())
+}
+
+async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
+    let (mut kind, mut place, mut name, mut bytes) = (String::new(), String::new(), String::new(), Vec::new());
+    while let Some(part) = parts.next_field().await.map_err(unreadable)? {
+        match part.name().unwrap_or("") {
+            "kind" => kind = part.text().await.map_err(unreadable)?,
+            "place" => place = part.text().await.map_err(unreadable)?,
+            "file" => {
+                name = part.file_name().unwrap_or("file").to_string();
+                bytes = part.bytes().await.map_err(unreadable)?.to_vec();
+            }
+            _ => {}
+        }
+    }
+    let kind = Kind::from_key(&kind, &place).ok_or_else(|| {
+        Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", format!("no kind of file is called “{kind}”"))
+    })?;
+    if bytes.is_empty() {
+        return Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", "the file is empty".into()));
+    }
+    Ok(Waiting { kind, name, bytes })
+}
+
+/// Looks the file through and shows what would be taken.
+pub async fn preview(State(app): Given, parts: Multipart) -> Told {
+    let given = upload(parts).await?;
+    let told = {
+        let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+        intake::import::preview(&reader, &given.kind, &given.name, &given.bytes).map_err(Answer::store)?
+    };
+    let can_leave_out = told.can_leave_out();
+    let refused: Vec<_> =
+        told.refused.iter().take(SHOWN).map(|it| (it.line, it.value.clone(), it.why.clone())).collect();
+    let name = given.name.clone();
+    let number = app.keep(given)?;
+    Answer::page(&PreviewPage {
+        here: "bring",
+        name,
+        rows: told.rows,
+        span: told.span.map_or_else(String::new, |(first, last)| format!("{first} to {last}")),
+        more: told.refused.len().saturating_sub(SHOWN),
+        notes: told.notes,
+        format: told.format,
+        refused,
+        number,
+        can_leave_out,
+    })
+}
+
+/// The grower's yes.
+#[derive(Deserialize)]
+pub struct Yes {
+    number: u64,
+    #[serde(default)]
+    leave_out: bool,
+}
+
+/// Takes the previewed file in.
+pub async fn confirm(State(app): Given, Form(yes): Form<Yes>) -> Told {
+    let given = app.kept(yes.number)?.ok_or_else(|| {
+        Answer::no(StatusCode::GONE, "No longer waiting", "The upload was too long ago; bring the file again.".into())
+    })?;
+    let done = app.change(|store| {
+        import(store, &given.kind, &given.name, &given.bytes, yes.leave_out).map_err(|why| match why {
+            ImportError::Refused(_) => {
+                Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why.to_string())
+            }
+            ImportError::Store(why) => Answer::store(why),
+        })
+    })?;
+    Answer::page(&DonePage { here: "bring", name: given.name, rows: done.rows, added: done.added, left_out: done.left_out })
+}
+
+#[derive(Template)]
+#[template(path = "done.html")]
+struct DonePage {
+    here: &'static str,
+    name: String,
+    rows: usize,
+    added: usize,
+    left_out: usize,
+}

@@ -1,0 +1,258 @@
+//! Pages that only read.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    extract::{Path, Query, State},
+    http::{StatusCode, header},
+    response::{IntoResponse, Response},
+};
+use collection::place::Facing;
+use jiff::civil::Date;
+use measure::{shelter::Shelter, taxon::TAXA};
+use season::window::Outlook;
+use serde::Deserialize;
+use view::{
+    places::{PlaceCard, PlacePage},
+    today::Today,
+    tree::{Trial, Try, TreePage},
+    waking::Waking,
+    whole::Whole,
+};
+
+use crate::web::{App, answer::Answer};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+#[derive(Template)]
+#[template(path = "today.html")]
+struct TodayPage {
+    here: &'static str,
+    page: Today,
+}
+
+/// *Today*.
+pub async fn today(State(app): Given) -> Told {
+    let whole = app.whole()?;
+    if whole.site.is_none() || whole.trees.is_empty() {
+        return Ok(Answer::See("/start".into()));
+    }
+    Answer::page(&TodayPage { here: "today", page: view::today::today(&whole) })
+}
+
+#[derive(Template)]
+#[template(path = "waking.html")]
+struct WakingPage {
+    here: &'static str,
+    page: Waking,
+    places: Vec<(String, String)>,
+    today: String,
+}
+
+fn place_names(whole: &Whole) -> Vec<(String, String)> {
+    whole.places.iter().map(|place| (place.place.key.clone(), place.place.name.clone())).collect()
+}
+
+/// *Waking*.
+pub async fn waking(State(app): Given) -> Told {
+    let whole = app.whole()?;
+    Answer::page(&WakingPage {
+        here: "waking",
+        page: view::waking::waking(&whole),
+        places: place_names(&whole),
+        today: whole.today.to_string(),
+    })
+}
+
+/// A move to try, as the address tells it.
+#[derive(Debug, Default, Deserialize)]
+pub struct Attempt {
+    #[serde(default)]
+    place: String,
+    #[serde(default)]
+    day: String,
+}
+
+impl Attempt {
+    fn read(&self) -> Result<Option<Try<'_>>, Answer> {
+        if self.place.is_empty() {
+            return Ok(None);
+        }
+        let day: Date = self.day.parse().map_err(|_| {
+            let why = format!("day: “{}” is not a date written as 2026-03-08", self.day);
+            Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why)
+        })?;
+        Ok(Some(Try { place: &self.place, day }))
+    }
+}
+
+#[derive(Template)]
+#[template(path = "tree.html")]
+struct TreeTemplate {
+    here: &'static str,
+    page: TreePage,
+    choices: Vec<(u8, &'static str, &'static str)>,
+    works: Vec<(&'static str, &'static str)>,
+}
+
+/// A tree.
+pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Query<Attempt>) -> Told {
+    let whole = app.whole()?;
+    let page = view::tree::tree(&whole, &key, attempt.read()?).ok_or_else(|| Answer::missing("tree"))?;
+    let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
+    Answer::page(&TreeTemplate { here: "", page, choices: view::tree::choices(), works })
+}
+
+#[derive(Template)]
+#[template(path = "what_if.html")]
+struct WhatIfPage {
+    here: &'static str,
+    trials: Vec<(String, String, Trial)>,
+    untold: Vec<String>,
+}
+
+/// A move tried on a selection; the address repeats `tree=`.
+pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)>>) -> Told {
+    let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
+    let attempt = Attempt { place: of("place").into(), day: of("day").into() };
+    let attempt = attempt.read()?.ok_or_else(|| Answer::missing("place"))?;
+    let whole = app.whole()?;
+    let ground = whole.ground.as_ref().map_err(|why| {
+        Answer::no(StatusCode::CONFLICT, "No weather yet", why.clone())
+    })?;
+    let mut outlook = Outlook::new(ground);
+    let (mut trials, mut untold) = (Vec::new(), Vec::new());
+    for (_, key) in pairs.iter().filter(|(name, _)| name == "tree") {
+        let tree = whole.trees.iter().find(|tree| tree.tree.key == *key);
+        let tree = tree.ok_or_else(|| Answer::missing("tree"))?;
+        match view::tree::trial(&whole, tree, attempt, &mut outlook) {
+            Some(trial) => trials.push((tree.tree.key.clone(), tree.tree.name.clone(), trial)),
+            None => untold.push(tree.tree.name.clone()),
+        }
+    }
+    Answer::page(&WhatIfPage { here: "waking", trials, untold })
+}
+
+#[derive(Template)]
+#[template(path = "places.html")]
+struct PlacesPage {
+    here: &'static str,
+    cards: Vec<PlaceCard>,
+    shelters: Vec<(&'static str, &'static str)>,
+    facings: Vec<&'static str>,
+}
+
+fn shelters() -> Vec<(&'static str, &'static str)> {
+    Shelter::ALL.map(|shelter| (shelter.key(), shelter.words())).to_vec()
+}
+
+/// *Places*.
+pub async fn places(State(app): Given) -> Told {
+    Answer::page(&PlacesPage {
+        here: "places",
+        cards: view::places::places(&*app.whole()?),
+        shelters: shelters(),
+        facings: Facing::ALL.map(Facing::key).to_vec(),
+    })
+}
+
+#[derive(Template)]
+#[template(path = "place.html")]
+struct PlaceTemplate {
+    here: &'static str,
+    page: PlacePage,
+}
+
+/// A place.
+pub async fn place(State(app): Given, Path(key): Path<String>) -> Told {
+    let page = view::places::place(&*app.whole()?, &key).ok_or_else(|| Answer::missing("place"))?;
+    Answer::page(&PlaceTemplate { here: "places", page })
+}
+
+/// A site's form.
+#[derive(Default)]
+struct SiteFields {
+    name: String,
+    latitude: String,
+    longitude: String,
+    elevation: String,
+    zone: String,
+    imperial: bool,
+}
+
+fn site_fields(whole: &Whole) -> SiteFields {
+    whole.site.as_ref().map_or_else(SiteFields::default, |site| SiteFields {
+        name: site.name.clone(),
+        latitude: site.latitude.0.to_string(),
+        longitude: site.longitude.0.to_string(),
+        elevation: site.elevation.0.to_string(),
+        zone: site.zone.clone(),
+        imperial: site.units == measure::quantity::Units::Imperial,
+    })
+}
+
+#[derive(Template)]
+#[template(path = "site.html")]
+struct SitePage {
+    here: &'static str,
+    site: SiteFields,
+    acts: Vec<(String, String)>,
+}
+
+/// The site, the units, and the latest of the log.
+pub async fn site(State(app): Given) -> Told {
+    let site = site_fields(&*app.whole()?);
+    let acts = app.reader.lock().map_err(|_| Answer::broken())?.latest_acts(12).map_err(Answer::store)?;
+    let acts = acts.into_iter().map(|act| (act.at, act.words)).collect();
+    Answer::page(&SitePage { here: "site", site, acts })
+}
+
+#[derive(Template)]
+#[template(path = "start.html")]
+struct StartPage {
+    here: &'static str,
+    site: SiteFields,
+    has_site: bool,
+    places: Vec<(String, String)>,
+    trees: usize,
+    has_weather: bool,
+    shelters: Vec<(&'static str, &'static str)>,
+    facings: Vec<&'static str>,
+    taxa: Vec<(&'static str, &'static str)>,
+    today: String,
+}
+
+/// The first visit: where, which places, first trees, first weather.
+pub async fn start(State(app): Given) -> Told {
+    let whole = app.whole()?;
+    Answer::page(&StartPage {
+        here: "",
+        has_site: whole.site.is_some(),
+        site: site_fields(&whole),
+        places: place_names(&whole),
+        trees: whole.trees.len(),
+        has_weather: whole.outside.as_ref().is_some_and(|air| air.measured_to().is_some()),
+        shelters: shelters(),
+        facings: Facing::ALL.map(Facing::key).to_vec(),
+        taxa: TAXA.iter().map(|taxon| (taxon.name, taxon.common)).collect(),
+        today: whole.today.to_string(),
+    })
+}
+
+/// Style and modules, carried in the binary.
+pub async fn asset(Path(name): Path<String>) -> Response {
+    let (kind, text) = match name.as_str() {
+        "style.css" => ("text/css; charset=utf-8", include_str!("../../assets/style.css")),
+        "choose.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/choose.js")),
+        "mark.svg" => ("image/svg+xml", include_str!("../../assets/mark.svg")),
+        _ => return Answer::missing("file").into_response(),
+    };
+    ([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")], text).into_response()
+}
+
+/// No such page.
+pub async fn nothing() -> Answer {
+    Answer::missing("page")
+}

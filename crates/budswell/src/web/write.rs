@@ -1,0 +1,196 @@
+//! Forms that write: each is handed to intake and sends the reader on.
+
+use std::sync::Arc;
+
+use axum::{
+    Form,
+    extract::{Path, State},
+};
+use intake::record::{self, LookForm, PlaceForm, SiteForm, TreeForm};
+use serde::Deserialize;
+
+use crate::web::{App, answer::Answer};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+/// A bud look.
+#[derive(Deserialize)]
+pub struct Look {
+    day: String,
+    stage: String,
+    sureness: String,
+    #[serde(default)]
+    note: String,
+}
+
+/// Writes down a bud look.
+pub async fn look(State(app): Given, Path(key): Path<String>, Form(form): Form<Look>) -> Told {
+    let typed = form.note.clone();
+    let form = LookForm {
+        tree: &key,
+        day: &form.day,
+        stage: &form.stage,
+        sureness: &form.sureness,
+        note: &form.note,
+    };
+    app.change(|store| record::look(store, form).map_err(|why| Answer::form(why, typed)))?;
+    Ok(Answer::See(format!("/trees/{key}#forecast")))
+}
+
+/// Where to go after taking back a look.
+#[derive(Deserialize)]
+pub struct Back {
+    tree: String,
+}
+
+/// Takes back a bud look.
+pub async fn take_back(State(app): Given, Path(id): Path<i64>, Form(back): Form<Back>) -> Told {
+    app.change(|store| record::take_back_look(store, id).map_err(|why| Answer::form(why, String::new())))?;
+    Ok(Answer::See(format!("/trees/{}#diary", back.tree)))
+}
+
+/// Work done.
+#[derive(Deserialize)]
+pub struct Work {
+    day: String,
+    kind: String,
+    #[serde(default)]
+    note: String,
+}
+
+/// Writes down work.
+pub async fn work(State(app): Given, Path(key): Path<String>, Form(form): Form<Work>) -> Told {
+    app.change(|store| {
+        record::work(store, &key, &form.day, &form.kind, &form.note)
+            .map_err(|why| Answer::form(why, form.note.clone()))
+    })?;
+    Ok(Answer::See(format!("/trees/{key}#diary")))
+}
+
+/// Trees to move; the form repeats `tree`.
+pub async fn moves(State(app): Given, Form(pairs): Form<Vec<(String, String)>>) -> Told {
+    let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
+    let trees: Vec<String> =
+        pairs.iter().filter(|(name, _)| name == "tree").map(|(_, tree)| tree.clone()).collect();
+    let (place, day) = (of("place"), of("day"));
+    app.change(|store| {
+        record::moves(store, &trees, place, day).map_err(|why| Answer::form(why, String::new()))
+    })?;
+    Ok(Answer::See(match trees.as_slice() {
+        [tree] => format!("/trees/{tree}"),
+        _ => "/waking".into(),
+    }))
+}
+
+/// A tree's record.
+#[derive(Deserialize)]
+pub struct Tree {
+    name: String,
+    taxon: String,
+    #[serde(default)]
+    confidence: String,
+    #[serde(default)]
+    since: String,
+    #[serde(default)]
+    note: String,
+    #[serde(default)]
+    revision: String,
+    #[serde(default)]
+    place: String,
+    #[serde(default)]
+    day: String,
+}
+
+impl Tree {
+    fn form<'a>(&'a self, key: &'a str) -> TreeForm<'a> {
+        TreeForm {
+            key,
+            name: &self.name,
+            taxon: &self.taxon,
+            confidence: &self.confidence,
+            since: &self.since,
+            note: &self.note,
+            revision: &self.revision,
+        }
+    }
+
+    fn typed(&self) -> String {
+        format!("{}\n{}\n{}", self.name, self.taxon, self.note)
+    }
+}
+
+/// Changes a tree's record.
+pub async fn edit_tree(State(app): Given, Path(key): Path<String>, Form(tree): Form<Tree>) -> Told {
+    app.change(|store| {
+        record::edit_tree(store, tree.form(&key)).map_err(|why| Answer::form(why, tree.typed()))
+    })?;
+    Ok(Answer::See(format!("/trees/{key}")))
+}
+
+/// Adds a tree.
+pub async fn add_tree(State(app): Given, Form(tree): Form<Tree>) -> Told {
+    app.change(|store| {
+        record::add_tree(store, tree.form(""), &tree.place, &tree.day)
+            .map_err(|why| Answer::form(why, tree.typed()))
+    })?;
+    Ok(Answer::See("/start#trees".into()))
+}
+
+/// A place.
+#[derive(Deserialize)]
+pub struct Place {
+    name: String,
+    shelter: String,
+    #[serde(default)]
+    facing: String,
+    #[serde(default)]
+    lamp_flux: String,
+    #[serde(default)]
+    lamp_hours: String,
+    #[serde(default)]
+    capacity: String,
+    #[serde(default)]
+    back: String,
+}
+
+/// Adds a place.
+pub async fn add_place(State(app): Given, Form(place): Form<Place>) -> Told {
+    let form = PlaceForm {
+        name: &place.name,
+        shelter: &place.shelter,
+        facing: &place.facing,
+        lamp_flux: &place.lamp_flux,
+        lamp_hours: &place.lamp_hours,
+        capacity: &place.capacity,
+    };
+    app.change(|store| record::add_place(store, form).map_err(|why| Answer::form(why, place.name.clone())))?;
+    Ok(Answer::See(if place.back == "start" { "/start#places".into() } else { "/places".into() }))
+}
+
+/// The site.
+#[derive(Deserialize)]
+pub struct Site {
+    name: String,
+    latitude: String,
+    longitude: String,
+    elevation: String,
+    zone: String,
+    units: String,
+    #[serde(default)]
+    back: String,
+}
+
+/// Sets the site and the units.
+pub async fn site(State(app): Given, Form(site): Form<Site>) -> Told {
+    let form = SiteForm {
+        name: &site.name,
+        latitude: &site.latitude,
+        longitude: &site.longitude,
+        elevation: &site.elevation,
+        zone: &site.zone,
+        units: &site.units,
+    };
+    app.change(|store| record::site(store, form).map_err(|why| Answer::form(why, site.name.clone())))?;
+    Ok(Answer::See(if site.back == "start" { "/start#places".into() } else { "/site".into() }))
+}
