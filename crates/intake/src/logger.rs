@@ -2,6 +2,7 @@
 
 pub(crate) mod clock;
 mod faults;
+mod guess;
 mod header;
 mod hourly;
 pub(crate) mod stamp;
@@ -90,7 +91,7 @@ pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
     let body: Vec<(usize, Vec<String>)> =
         body.map(|(line, text)| (*line, cells(text, sheet.delimiter))).collect();
     let shown: Vec<String> = body.iter().map(|(_, row)| sheet.shown_time(row)).collect();
-    let (order, date_order_guessed) = order(&shown);
+    let (order, date_order_guessed) = guess::order(&shown);
 
     let (mut tally, mut refused) = (Tally::default(), Vec::new());
     let mut rows = Vec::new();
@@ -102,7 +103,11 @@ pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
         }
     }
     let rows = timed(rows, zone, &sheet, &mut tally, &mut refused);
-    let (scale, unit_guessed) = scale(&sheet, &rows);
+    let values = rows.iter().filter_map(|(at, row)| Some((*at, number(&row.temperature)?)));
+    let (scale, unit_guessed) = match sheet.scale {
+        Some(scale) => (scale, false),
+        None => (guess::scale(values), true),
+    };
     let taken = taken(rows, scale, &mut tally, &mut refused);
     let kept = without_lone_minus_40(book::settle(taken, &mut tally, &mut refused), &mut tally);
     refused.sort_by_key(|refusal| refusal.line);
@@ -144,40 +149,6 @@ fn row_of(
     Ok(Some(Row { line, stamp, temperature: temperature.to_string(), humidity, event }))
 }
 
-/// Day first or month first, and whether that is a guess.
-fn order(shown: &[String]) -> (Order, bool) {
-    let open: Vec<(u8, u8)> = shown.iter().filter_map(|text| stamp::open_pair(text)).collect();
-    if open.iter().any(|(first, _)| *first > 12) {
-        return (Order::DayFirst, false);
-    }
-    if open.iter().any(|(_, second)| *second > 12) {
-        return (Order::MonthFirst, false);
-    }
-    let dotted = shown
-        .iter()
-        .any(|text| stamp::open_pair(text).is_some() && text.contains('.') && !text.contains('/'));
-    if open.is_empty() || dotted {
-        return (Order::DayFirst, false);
-    }
-    // The reading that makes the file run through fewer days is the likelier one.
-    let travel = |order| -> i64 {
-        let walls = shown.iter().filter_map(|text| match stamp::stamp(text, order)? {
-            Stamp::Wall(wall) => stamp::on_clock(jiff::tz::Offset::UTC, wall),
-            Stamp::Moment(at) => Some(at),
-        });
-        let walls: Vec<i64> = walls.collect();
-        walls.windows(2).map(|pair| (pair[1] - pair[0]).abs()).sum()
-    };
-    let (day_first, month_first) = (travel(Order::DayFirst), travel(Order::MonthFirst));
-    let halves = shown.iter().any(|text| text.to_lowercase().trim_end_matches('.').ends_with('m'));
-    match day_first.cmp(&month_first) {
-        std::cmp::Ordering::Less => (Order::DayFirst, true),
-        std::cmp::Ordering::Greater => (Order::MonthFirst, true),
-        std::cmp::Ordering::Equal if halves => (Order::MonthFirst, true),
-        std::cmp::Ordering::Equal => (Order::DayFirst, true),
-    }
-}
-
 /// Rows with their moments, from oldest to newest as the file runs.
 fn timed(
     mut rows: Vec<Row>,
@@ -186,12 +157,11 @@ fn timed(
     tally: &mut Tally,
     refused: &mut Vec<Refusal>,
 ) -> Vec<(i64, Row)> {
-    let rising = |pair: &&[Row]| key(&pair[1].stamp) > key(&pair[0].stamp);
-    let falling = |pair: &&[Row]| key(&pair[1].stamp) < key(&pair[0].stamp);
-    if rows.windows(2).filter(falling).count() > rows.windows(2).filter(rising).count() {
+    let mut stamps: Vec<Stamp> = rows.iter().map(|row| row.stamp).collect();
+    if clock::newest_first(&stamps) {
         rows.reverse();
+        stamps.reverse();
     }
-    let stamps: Vec<Stamp> = rows.iter().map(|row| row.stamp).collect();
     let moments = clock::moments(&stamps, zone, sheet.offset, tally);
     let mut timed: Vec<(i64, Row)> = Vec::with_capacity(rows.len());
     for (moment, row) in moments.into_iter().zip(rows) {
@@ -209,37 +179,6 @@ fn timed(
         }
     }
     timed
-}
-
-/// A number that sorts stamps of one kind.
-fn key(stamp: &Stamp) -> i64 {
-    match stamp {
-        Stamp::Moment(at) => *at,
-        Stamp::Wall(wall) => stamp::on_clock(jiff::tz::Offset::UTC, *wall).unwrap_or(0),
-    }
-}
-
-/// The scale the file names, else the one its range suggests, and whether that is a guess.
-fn scale(sheet: &Sheet, rows: &[(i64, Row)]) -> (Scale, bool) {
-    if let Some(scale) = sheet.scale {
-        return (scale, false);
-    }
-    let (mut warm, mut winter, mut count) = (true, true, 0);
-    for (at, row) in rows {
-        let Some(value) = number(&row.temperature).filter(|&value| faults::sentinel(value, None).is_none())
-        else {
-            continue;
-        };
-        if (60.0..=130.0).contains(&value) && value != 60.0 {
-            return (Scale::Fahrenheit, true);
-        }
-        let month =
-            jiff::Timestamp::from_second(*at).map_or(7, |at| jiff::tz::Offset::UTC.to_datetime(at).month());
-        warm &= value > 25.0;
-        winter &= !(4..=10).contains(&month);
-        count += 1;
-    }
-    (if warm && winter && count > 0 { Scale::Fahrenheit } else { Scale::Celsius }, true)
 }
 
 /// Temperatures in °C; what stands for a fault is counted, what is no temperature is refused.
@@ -292,3 +231,6 @@ fn is_spike(before: &Timed, after: &Timed) -> bool {
     let tens = ((after.at - before.at) as f64 / 600.0).max(1.0);
     (after.temperature - before.temperature).abs() > 8.0 * tens
 }
+
+#[cfg(test)]
+mod tests;

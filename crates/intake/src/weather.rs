@@ -129,3 +129,6 @@ pub fn read(name: &str, bytes: &[u8], zone: &TimeZone) -> Result<WeatherFile, Ve
         Err(vec![text::refusal(line, first, why)])
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -107,7 +107,7 @@ fn read_all(name: &str, bytes: &[u8]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_bytes_are_read_or_refused(bytes in vec(any::<u8>(), 0..400), mark in 0..3_usize) {

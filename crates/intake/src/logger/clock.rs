@@ -45,6 +45,17 @@ pub(crate) fn moments(
     moments
 }
 
+/// Whether stamps run from newest to oldest.
+pub(crate) fn newest_first(stamps: &[Stamp]) -> bool {
+    let order = |stamp: &Stamp| match stamp {
+        Stamp::Moment(at) => Some(*at),
+        Stamp::Wall(wall) => stamp::on_clock(Offset::UTC, *wall),
+    };
+    let falls = stamps.windows(2).filter(|pair| order(&pair[1]) < order(&pair[0])).count();
+    let rises = stamps.windows(2).filter(|pair| order(&pair[1]) > order(&pair[0])).count();
+    falls > rises
+}
+
 /// A stamp in the hour that comes twice.
 struct Twice {
     place: usize,

@@ -45,7 +45,7 @@ pub(crate) fn find(lines: &[(usize, &str)]) -> Option<Sheet> {
             after.any(|(_, row)| holds_time(&sheet, row)).then(|| {
                 let above = || near[..nth].iter().map(|(_, text)| *text);
                 sheet.scale = sheet.scale.or_else(|| above().find_map(scale_in_preamble));
-                sheet.offset = sheet.offset.or_else(|| above().find_map(stamp::offset_within));
+                sheet.offset = sheet.offset.or_else(|| above().find_map(offset_in_preamble));
                 sheet
             })
         })
@@ -119,7 +119,7 @@ fn bare(above: &[(usize, &str)], row: &str, delimiter: char) -> Option<Sheet> {
         temperature,
         humidity: None,
         scale: above.iter().find_map(|(_, text)| scale_in_preamble(text)),
-        offset: above.iter().find_map(|(_, text)| stamp::offset_within(text)),
+        offset: above.iter().find_map(|(_, text)| offset_in_preamble(text)),
     })
 }
 
@@ -131,9 +131,9 @@ fn tokens(name: &str) -> impl Iterator<Item = &str> {
 pub(crate) fn scale(name: &str) -> Option<Scale> {
     let name = name.to_lowercase();
     let words = |words: &[&str]| tokens(&name).any(|token| words.contains(&token));
-    if name.contains('℉') || words(&["f", "fahrenheit", "degf"]) {
+    if name.contains('℉') || words(&["f", "fahrenheit", "degf", "tempf"]) {
         Some(Scale::Fahrenheit)
-    } else if name.contains('℃') || words(&["c", "celsius", "degc"]) {
+    } else if name.contains('℃') || words(&["c", "celsius", "degc", "tempc"]) {
         Some(Scale::Celsius)
     } else {
         None
@@ -149,4 +149,11 @@ fn scale_in_preamble(text: &str) -> Option<Scale> {
         (false, true) => Some(Scale::Celsius),
         _ => None,
     }
+}
+
+/// The offset a line above the header tells, if it speaks of the logger's clock and not of its own hour.
+fn offset_in_preamble(text: &str) -> Option<Offset> {
+    let lower = text.to_lowercase();
+    let speaks = ["zone", "offset"].iter().any(|word| lower.contains(word));
+    speaks.then(|| stamp::offset_within(text)).flatten()
 }

@@ -36,7 +36,7 @@ pub(crate) fn stamp(text: &str, order: Order) -> Option<Stamp> {
     let end = text.find(|c: char| !c.is_ascii_digit() && !"-/.".contains(c)).unwrap_or(text.len());
     let (date, rest) = text.split_at(end);
     let date = calendar_day(date, order)?;
-    let rest = rest.trim_start_matches(['T', 't', ' ', ',', '\u{a0}']);
+    let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || "Tt,".contains(c));
     if rest.is_empty() {
         return Some(Stamp::Wall(date.at(0, 0, 0, 0)));
     }
@@ -153,12 +153,18 @@ pub(crate) fn offset(text: &str) -> Option<Offset> {
 /// An offset named inside a longer text, such as “Date Time, GMT-05:00”.
 pub(crate) fn offset_within(text: &str) -> Option<Offset> {
     let text = text.to_lowercase().replace('\u{2212}', "-");
-    let start = ["gmt", "utc"].iter().find_map(|name| text.find(name))?;
+    let part_of_word = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
+    let start = ["gmt", "utc"].iter().find_map(|name| {
+        let apart = |at: &usize| {
+            let (before, after) = (text[..*at].chars().next_back(), text[at + 3..].chars().next());
+            !part_of_word(before) && !part_of_word(after)
+        };
+        text.match_indices(name).map(|(at, _)| at).find(apart)
+    })?;
     let named = &text[start..];
-    let end = named[3..]
-        .find(|c: char| !c.is_ascii_digit() && !"+-: ".contains(c))
-        .map_or(named.len(), |end| end + 3);
-    offset(named[..end].trim_end_matches([' ', ':', '-', '+']))
+    let end = named[3..].find(|c: char| !c.is_ascii_digit() && !"+-: ".contains(c));
+    let named = &named[..end.map_or(named.len(), |end| end + 3)];
+    offset(named.trim_end_matches([' ', ':', '-', '+']))
 }
 
 #[cfg(test)]
@@ -196,5 +202,6 @@ mod tests {
         assert_eq!(offset_within("Date Time, GMT-05:00"), Some(five));
         assert_eq!(offset_within("time (UTC)"), Some(Offset::UTC));
         assert_eq!(offset_within("time"), None);
+        assert_eq!(offset_within("Dutch"), None);
     }
 }

@@ -61,7 +61,7 @@ const DAYS: [(&str, Kind, Unit); 26] = [
 ];
 
 /// Names of the column of times.
-const TIMES: [&str; 5] = ["time", "datetime", "date_time", "timestamp", "date"];
+const TIMES: [&str; 4] = ["time", "datetime", "date_time", "timestamp"];
 
 /// Marks for no value.
 const MISSING: [f64; 5] = [-9999.0, 9999.0, -999.0, 999.9, -127.0];
@@ -166,11 +166,14 @@ pub(crate) fn hours(text: &str, zone: &TimeZone) -> Result<WeatherFile, Vec<Refu
     for (line, row) in rows {
         let row = cells(row, delimiter);
         let shown = row.get(time_at).map_or("", String::as_str);
-        let open = stamp::open_pair(shown).is_some();
-        match stamp::stamp(shown, Order::DayFirst).filter(|_| !open) {
+        let whole = stamp::open_pair(shown).is_none() && (shown.contains(':') || number(shown).is_some());
+        match stamp::stamp(shown, Order::DayFirst).filter(|_| whole) {
             Some(stamp) => stamped.push((line, stamp, row.get(place).cloned().unwrap_or_default())),
             None => book.refused.push(refusal(line, shown, "not a time written as 2026-03-08T14:00")),
         }
+    }
+    if clock::newest_first(&stamped.iter().map(|(_, stamp, _)| *stamp).collect::<Vec<_>>()) {
+        stamped.reverse();
     }
     let stamps: Vec<Stamp> = stamped.iter().map(|(_, stamp, _)| *stamp).collect();
     let moments = clock::moments(&stamps, zone, stamp::offset_within(&names[time_at]), &mut book.tally);

@@ -11,8 +11,9 @@ pub(crate) fn decode(bytes: &[u8]) -> String {
     match bytes {
         [0xff, 0xfe, ..] => wide(u16::from_le_bytes),
         [0xfe, 0xff, ..] => wide(u16::from_be_bytes),
+        [0xef, 0xbb, 0xbf, rest @ ..] => decode(rest),
         _ => match std::str::from_utf8(bytes) {
-            Ok(text) => text.trim_start_matches('\u{feff}').to_string(),
+            Ok(text) => text.to_string(),
             Err(_) => bytes.iter().map(|&byte| char::from(byte)).collect(),
         },
     }
