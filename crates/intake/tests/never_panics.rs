@@ -27,6 +27,7 @@ enum Harm {
     Cut(Index),
     Flip(Index, u8),
     Insert(Index, String),
+    Digits(Index, usize),
     Double(Index),
     Swap(Index, Index),
 }
@@ -37,6 +38,7 @@ fn harm() -> impl Strategy<Value = Harm> {
         any::<Index>().prop_map(Harm::Cut),
         (any::<Index>(), any::<u8>()).prop_map(|(at, byte)| Harm::Flip(at, byte)),
         (any::<Index>(), cell).prop_map(|(at, text)| Harm::Insert(at, text)),
+        (any::<Index>(), 1..25_usize).prop_map(|(at, count)| Harm::Digits(at, count)),
         any::<Index>().prop_map(Harm::Double),
         (any::<Index>(), any::<Index>()).prop_map(|(one, other)| Harm::Swap(one, other)),
     ]
@@ -52,6 +54,10 @@ fn harmed(mut bytes: Vec<u8>, harm: &Harm) -> Vec<u8> {
             let at = at.index(bytes.len());
             bytes[at] = *byte;
         }
+        Harm::Digits(at, count) => {
+            let at = at.index(bytes.len());
+            bytes.splice(at..at, std::iter::repeat_n(b'8', *count));
+        }
         Harm::Insert(..) | Harm::Double(_) | Harm::Swap(..) => {
             let mut lines: Vec<Vec<u8>> = bytes.split(|byte| *byte == b'\n').map(<[u8]>::to_vec).collect();
             let count = lines.len();
@@ -59,7 +65,7 @@ fn harmed(mut bytes: Vec<u8>, harm: &Harm) -> Vec<u8> {
                 Harm::Insert(at, text) => lines.insert(at.index(count), text.as_bytes().to_vec()),
                 Harm::Double(at) => lines.insert(at.index(count), lines[at.index(count)].clone()),
                 Harm::Swap(one, other) => lines.swap(one.index(count), other.index(count)),
-                Harm::Cut(_) | Harm::Flip(..) => {}
+                Harm::Cut(_) | Harm::Flip(..) | Harm::Digits(..) => {}
             }
             return lines.join(&b'\n');
         }
@@ -126,7 +132,7 @@ proptest! {
     #[test]
     fn rows_in_the_form_of_a_logger_are_read_or_refused(
         header in prop_oneof!["time,temp", "Date;Time;Temp °F", "epoch\ttemp_c", "Datum,Temperatur [°C],rF %"],
-        rows in vec("[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}[T ,;][0-9]{1,2}:[0-9]{2}( AM| PM|Z|\\+01:00)?[,;\t]-?[0-9]{1,3}[.,]?[0-9]?", 0..30),
+        rows in vec("[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}[T ,;][0-9]{1,2}:([0-9]{2}|[0-9]{18,20})( AM| PM|Z|\\+01:00)?[,;\t]-?[0-9]{1,3}[.,]?[0-9]?", 0..30),
     ) {
         read_all("rows.csv", format!("{header}\n{}\n", rows.join("\n")).as_bytes());
     }

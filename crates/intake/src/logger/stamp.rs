@@ -124,8 +124,8 @@ fn seconds_of_day(text: &str, half: Option<bool>) -> Option<i64> {
         Some(_) => return None,
     };
     let possible = (0..24).contains(&hour) || (hour == 24 && minute == 0 && second == 0);
-    (possible && (0..60).contains(&minute) && (0..60).contains(&second))
-        .then_some(3600 * hour + 60 * minute + second)
+    let possible = possible && (0..60).contains(&minute) && (0..60).contains(&second);
+    possible.then(|| 3600 * hour + 60 * minute + second)
 }
 
 /// An offset from UTC: `z`, `utc`, `+01:00`, `-0500`, `gmt+1`.
@@ -182,6 +182,12 @@ mod tests {
         assert_eq!(wall("10/03/24 12:00:00 AM"), Some(Stamp::Wall(day.at(0, 0, 0, 0))));
         assert_eq!(wall("10/03/24 12:05 pm"), Some(Stamp::Wall(day.at(12, 5, 0, 0))));
         assert_eq!(wall("10/03/24 13:05 pm"), None);
+    }
+
+    #[test]
+    fn a_time_of_many_digits_is_no_time() {
+        assert_eq!(wall("03/10/63 02:8888888888888888880:00 AM"), None);
+        assert_eq!(wall("03/10/63 8888888888888888880:00"), None);
     }
 
     #[test]
