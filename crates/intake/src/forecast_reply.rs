@@ -202,3 +202,48 @@ fn days(reply: &Value, offset: Offset, tally: Tally) -> Result<(Vec<DayRow>, Vec
     tally.add(Why::DayShifted, days.iter().filter(shifted).count());
     Ok((days, tally.notes()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reply(rest: &str) -> Result<ForecastReply, Refusal> {
+        read(format!(r#"{{"latitude": 47.4, "longitude": 8.5, {rest}}}"#).as_bytes())
+    }
+
+    #[test]
+    fn seconds_are_utc_already_and_days_take_the_offset() {
+        let reply = reply(
+            r#""utc_offset_seconds": 3600, "timezone": "Europe/Zurich",
+               "hourly": {"time": [1767222000, 1767225600], "temperature_2m": [1.5, 2]},
+               "daily_units": {"precipitation_sum": "inch"},
+               "daily": {"time": [1767222000], "temperature_2m_min": [-1], "precipitation_sum": [1]}"#,
+        )
+        .unwrap();
+        assert_eq!((reply.hours[1].at, reply.hours[1].temperature), (1_767_225_600, 2.0));
+        let day = reply.days[0];
+        assert_eq!((day.date.to_string().as_str(), day.rain), ("2026-01-01", Some(25.4)));
+        assert!(reply.notes.iter().all(|note| note.why != Why::DayShifted));
+    }
+
+    #[test]
+    fn days_past_a_change_of_clocks_are_told() {
+        let reply = reply(
+            r#""utc_offset_seconds": 3600, "timezone": "Europe/Zurich",
+               "daily": {"time": ["2026-03-28", "2026-03-29"], "temperature_2m_max": [11, 12]}"#,
+        );
+        let shifted = Note { why: Why::DayShifted, count: 1 };
+        assert!(reply.unwrap().notes.contains(&shifted));
+    }
+
+    #[test]
+    fn what_is_no_single_reply_is_refused() {
+        assert!(read(b"[]").unwrap_err().why.contains("several places"));
+        assert!(read(b"<html>").unwrap_err().why.contains("JSON"));
+        assert!(reply(r#""elevation": 1"#).is_err());
+        let uneven = r#""hourly": {"time": [1767222000], "temperature_2m": []}"#;
+        assert!(reply(uneven).unwrap_err().why.contains("0 values"));
+        let hot = r#""hourly": {"time": [1767222000], "temperature_2m": [80]}"#;
+        assert_eq!(reply(hot).unwrap_err().value, "80");
+    }
+}

@@ -94,6 +94,7 @@ pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
     let (order, date_order_guessed) = guess::order(&shown);
 
     let (mut tally, mut refused) = (Tally::default(), Vec::new());
+    tally.add(Why::OtherColumns, sheet.others);
     let mut rows = Vec::new();
     for ((line, row), shown) in body.iter().zip(&shown) {
         match row_of(&sheet, *line, row, shown, order) {

@@ -22,6 +22,8 @@ pub(crate) struct Sheet {
     /// A second column that holds the time of day.
     pub(crate) clock: Option<usize>,
     pub(crate) temperature: usize,
+    /// How many more columns hold temperatures.
+    pub(crate) others: usize,
     pub(crate) humidity: Option<usize>,
     pub(crate) scale: Option<Scale>,
     pub(crate) offset: Option<Offset>,
@@ -88,6 +90,7 @@ fn named(line: usize, text: &str, delimiter: char) -> Option<Sheet> {
         says(name, &["humid", "feucht", "%", "umid", "humed"]) || tokens(name).any(|t| t == "rh")
     };
     let temperature = names.iter().position(|name| is_temperature(name))?;
+    let others = names.iter().filter(|name| is_temperature(name)).count() - 1;
     let elsewhere = |at: &usize| *at != temperature;
     let date = (0..names.len()).filter(elsewhere).find(|&at| is_date(&names[at]));
     let clock = (0..names.len()).filter(elsewhere).find(|&at| is_clock(&names[at]));
@@ -101,7 +104,7 @@ fn named(line: usize, text: &str, delimiter: char) -> Option<Sheet> {
     let humidity = (0..names.len()).filter(elsewhere).find(|&at| at != time && is_humidity(&names[at]));
     let scale = scale(&names[temperature]);
     let offset = stamp::offset_within(&names[time]);
-    Some(Sheet { line, delimiter, time, clock, temperature, humidity, scale, offset })
+    Some(Sheet { line, delimiter, time, clock, temperature, others, humidity, scale, offset })
 }
 
 /// Reads a row that stands without a header: a time, and after it the first number.
@@ -117,6 +120,7 @@ fn bare(above: &[(usize, &str)], row: &str, delimiter: char) -> Option<Sheet> {
         time,
         clock: None,
         temperature,
+        others: 0,
         humidity: None,
         scale: above.iter().find_map(|(_, text)| scale_in_preamble(text)),
         offset: above.iter().find_map(|(_, text)| offset_in_preamble(text)),

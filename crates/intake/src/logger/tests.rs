@@ -118,3 +118,9 @@ fn a_gap_of_more_than_three_hours_is_told() {
     let file = file("Time,Temp C\n2026-01-05 10:00,3\n2026-01-05 13:00,3\n2026-01-05 16:01,3\n");
     assert_eq!(counted(&file, Why::LongGap), 1);
 }
+
+#[test]
+fn a_second_probe_is_told_and_left_out() {
+    let file = file("Time,Probe 1 (°C),Probe 2 (°C)\n2026-01-05 10:00,3,30\n");
+    assert_eq!((file.readings[0].temperature, counted(&file, Why::OtherColumns)), (3.0, 1));
+}

@@ -29,6 +29,8 @@ pub enum Why {
     Empty,
     /// A row of the logger about itself.
     EventRow,
+    /// Columns of temperature beside the first.
+    OtherColumns,
     /// A cell that says NaN.
     NotANumber,
     /// −9999 and its kin.
@@ -67,6 +69,7 @@ impl Why {
             Why::OutOfOrder => "out of order, sorted",
             Why::Empty => "rows without a temperature",
             Why::EventRow => "rows of the logger about itself",
+            Why::OtherColumns => "further columns of temperature, left out",
             Why::NotANumber => "marked NaN",
             Why::NoValueMark => "sentinel for no value (−9999, 9999, −999, 999 or 999.9)",
             Why::Unplugged => "sentinel −127 (sensor unplugged)",
