@@ -342,8 +342,35 @@ fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>
         .collect()
 }
 
-/// A move tried out on one tree.
-pub fn trial(whole: &Whole, it: &TreeWhole, attempt: Try<'_>, outlook: &mut Outlook<'_>) -> Option<Trial> {
+/// A move tried out on a selection.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Trials {
+    /// Key, name and answer of each tree.
+    pub told: Vec<(String, String, Trial)>,
+    /// Names of trees of which nothing can be told.
+    pub untold: Vec<String>,
+    /// Keys that are not in the collection.
+    pub unknown: Vec<String>,
+}
+
+/// A move tried out on the trees of these keys; none when there is no weather yet.
+pub fn trials(whole: &Whole, keys: &[&str], attempt: Try<'_>) -> Option<Trials> {
+    let ground = whole.ground.as_ref().ok()?;
+    let (mut outlook, mut trials) = (Outlook::new(ground), Trials::default());
+    for key in keys {
+        let Some(tree) = whole.trees.iter().find(|tree| tree.tree.key == *key) else {
+            trials.unknown.push((*key).to_string());
+            continue;
+        };
+        match trial(whole, tree, attempt, &mut outlook) {
+            Some(told) => trials.told.push((tree.tree.key.clone(), tree.tree.name.clone(), told)),
+            None => trials.untold.push(tree.tree.name.clone()),
+        }
+    }
+    Some(trials)
+}
+
+fn trial(whole: &Whole, it: &TreeWhole, attempt: Try<'_>, outlook: &mut Outlook<'_>) -> Option<Trial> {
     let rank = whole.places.iter().position(|place| place.place.key == attempt.place)?;
     let place = &whole.places[rank].place;
     let winter = outlook.ground.winter;

@@ -11,12 +11,11 @@ use axum::{
 use collection::place::Facing;
 use jiff::civil::Date;
 use measure::{shelter::Shelter, taxon::TAXA};
-use season::window::Outlook;
 use serde::Deserialize;
 use view::{
     places::{PlaceCard, PlacePage},
     today::Today,
-    tree::{Trial, Try, TreePage},
+    tree::{TreePage, Trials, Try},
     waking::Waking,
     whole::Whole,
 };
@@ -109,8 +108,7 @@ pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Qu
 #[template(path = "what_if.html")]
 struct WhatIfPage {
     here: &'static str,
-    trials: Vec<(String, String, Trial)>,
-    untold: Vec<String>,
+    trials: Trials,
 }
 
 /// A move tried on a selection; the address repeats `tree=`.
@@ -118,21 +116,12 @@ pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)
     let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
     let attempt = Attempt { place: of("place").into(), day: of("day").into() };
     let attempt = attempt.read()?.ok_or_else(|| Answer::missing("place"))?;
-    let whole = app.whole()?;
-    let ground = whole.ground.as_ref().map_err(|why| {
-        Answer::no(StatusCode::CONFLICT, "No weather yet", why.clone())
+    let keys: Vec<&str> =
+        pairs.iter().filter(|(name, _)| name == "tree").map(|(_, key)| key.as_str()).collect();
+    let trials = view::tree::trials(&*app.whole()?, &keys, attempt).ok_or_else(|| {
+        Answer::no(StatusCode::CONFLICT, "No weather yet", "Without a weather record nothing can be tried.".into())
     })?;
-    let mut outlook = Outlook::new(ground);
-    let (mut trials, mut untold) = (Vec::new(), Vec::new());
-    for (_, key) in pairs.iter().filter(|(name, _)| name == "tree") {
-        let tree = whole.trees.iter().find(|tree| tree.tree.key == *key);
-        let tree = tree.ok_or_else(|| Answer::missing("tree"))?;
-        match view::tree::trial(&whole, tree, attempt, &mut outlook) {
-            Some(trial) => trials.push((tree.tree.key.clone(), tree.tree.name.clone(), trial)),
-            None => untold.push(tree.tree.name.clone()),
-        }
-    }
-    Answer::page(&WhatIfPage { here: "waking", trials, untold })
+    Answer::page(&WhatIfPage { here: "waking", trials })
 }
 
 #[derive(Template)]
