@@ -1,10 +1,10 @@
 //! The door in: outside text becomes checked values, a bad line is named, and every write passes here.
 
+pub mod forecast_reply;
+pub mod import;
+pub mod logger;
+pub mod record;
 pub mod refusal;
 pub mod series;
 pub mod sheet;
 pub mod weather;
-pub mod logger;
-pub mod forecast_reply;
-pub mod import;
-pub mod record;

@@ -247,10 +247,44 @@ fn look_worth(tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Opti
     })
 }
 
+/// Where a tree that opens in the dark could go, and until when its roots may be cut.
+fn in_store_why(whole: &Whole, told: &Told, winter: Winter) -> String {
+    let today = winter.day_number(whole.today);
+    let open: Vec<&str> = whole
+        .places
+        .iter()
+        .filter(|place| place.recovery.is_some_and(|day| day <= today) && has_room(place))
+        .map(|place| place.place.name.as_str())
+        .collect();
+    let roots = match told.forecast.window() {
+        Some(window) if window.closes.middle >= today => format!(
+            "roots may be cut until about {} ({} to {})",
+            words::day(winter.date(window.closes.middle), whole.today),
+            words::day(winter.date(window.closes.early), whole.today),
+            words::day(winter.date(window.closes.late), whole.today)
+        ),
+        _ => "too late to cut roots".into(),
+    };
+    if open.is_empty() {
+        format!(
+            "{roots}; no place with room is mild and frost-free now, so hold it as cold as you can above freezing"
+        )
+    } else {
+        format!("{roots}; mild and frost-free now, with room: {}", open.join(", "))
+    }
+}
+
+fn has_room(place: &crate::whole::PlaceWhole) -> bool {
+    place.place.capacity.is_none_or(|room| place.trees.len() < room as usize)
+}
+
 /// The reason for the advice.
 fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
     let of = |day: i32| words::day(winter.date(day), whole.today);
     let window = told.forecast.window();
+    if tree.in_store != InStore::Fine {
+        return in_store_why(whole, told, winter);
+    }
     match tree.advice {
         Advice::NotYet => match window {
             Some(window) => format!("buds full about {}", of(window.opens.middle)),

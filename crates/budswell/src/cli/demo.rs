@@ -17,9 +17,19 @@ const FILES: [(&str, &str, &str, &[u8]); 10] = [
     ("looks", "", "looks.csv", include_bytes!("../../../../demo/looks.csv")),
     ("work", "", "work.csv", include_bytes!("../../../../demo/work.csv")),
     ("weather", "", "station.csv", include_bytes!("../../../../demo/station.csv")),
-    ("logger", "cold-frame", "logger_cold_frame.csv", include_bytes!("../../../../demo/logger_cold_frame.csv")),
+    (
+        "logger",
+        "cold-frame",
+        "logger_cold_frame.csv",
+        include_bytes!("../../../../demo/logger_cold_frame.csv"),
+    ),
     ("logger", "cold-room", "logger_cold_room.csv", include_bytes!("../../../../demo/logger_cold_room.csv")),
-    ("logger", "south-sill", "logger_south_sill.csv", include_bytes!("../../../../demo/logger_south_sill.csv")),
+    (
+        "logger",
+        "south-sill",
+        "logger_south_sill.csv",
+        include_bytes!("../../../../demo/logger_south_sill.csv"),
+    ),
 ];
 
 /// Fills a store with the demo.

@@ -54,7 +54,10 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
         }
         Err(ImportError::Refused(refused)) => {
             refused.iter().for_each(|refusal| eprintln!("{name}, {refusal}"));
-            bail!("{} lines cannot be taken; nothing was imported (--leave-out takes the rest)", refused.len())
+            bail!(
+                "{} lines cannot be taken; nothing was imported (--leave-out takes the rest)",
+                refused.len()
+            )
         }
         Err(ImportError::Store(why)) => Err(why.into()),
     }

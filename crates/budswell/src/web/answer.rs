@@ -45,7 +45,11 @@ impl Answer {
 
     /// Something inside broke.
     pub fn broken() -> Answer {
-        Answer::no(StatusCode::INTERNAL_SERVER_ERROR, "Something broke", "The page could not be made. Start Budswell again; the collection is untouched.".into())
+        Answer::no(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "Something broke",
+            "The page could not be made. Start Budswell again; the collection is untouched.".into(),
+        )
     }
 
     /// No, and why.
@@ -55,7 +59,11 @@ impl Answer {
 
     /// Nothing of that name.
     pub fn missing(what: &str) -> Answer {
-        Answer::no(StatusCode::NOT_FOUND, "Not in the collection", format!("There is no {what} of that name here."))
+        Answer::no(
+            StatusCode::NOT_FOUND,
+            "Not in the collection",
+            format!("There is no {what} of that name here."),
+        )
     }
 
     /// The store's no.

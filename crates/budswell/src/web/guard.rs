@@ -75,9 +75,12 @@ mod tests {
 
     #[test]
     fn only_this_machine_is_answered() {
-        for (host, answered) in
-            [("localhost:4730", true), ("127.0.0.1", true), ("trees.example", false), ("localhost.example:80", false)]
-        {
+        for (host, answered) in [
+            ("localhost:4730", true),
+            ("127.0.0.1", true),
+            ("trees.example", false),
+            ("localhost.example:80", false),
+        ] {
             assert_eq!(names_this_machine(&with(&[("host", host)])), answered, "{host}");
         }
         assert!(!names_this_machine(&HeaderMap::new()));

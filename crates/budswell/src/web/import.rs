@@ -27,7 +27,8 @@ struct BringPage {
 /// The form to choose a file.
 pub async fn form(State(app): Given) -> Told {
     let whole = app.whole()?;
-    let places = whole.places.iter().map(|place| (place.place.key.clone(), place.place.name.clone())).collect();
+    let places =
+        whole.places.iter().map(|place| (place.place.key.clone(), place.place.name.clone())).collect();
     let files = app.reader.lock().map_err(|_| Answer::broken())?.files().map_err(Answer::store)?;
     Answer::page(&BringPage { here: "bring", places, files })
 }
@@ -55,7 +56,8 @@ fn unreadable(why: impl ToString) -> Answer {
 }
 
 async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
-    let (mut kind, mut place, mut name, mut bytes) = (String::new(), String::new(), String::new(), Vec::new());
+    let (mut kind, mut place, mut name, mut bytes) =
+        (String::new(), String::new(), String::new(), Vec::new());
     while let Some(part) = parts.next_field().await.map_err(unreadable)? {
         match part.name().unwrap_or("") {
             "kind" => kind = part.text().await.map_err(unreadable)?,
@@ -68,7 +70,11 @@ async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
         }
     }
     let kind = Kind::from_key(&kind, &place).ok_or_else(|| {
-        Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", format!("no kind of file is called “{kind}”"))
+        Answer::no(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "Not taken",
+            format!("no kind of file is called “{kind}”"),
+        )
     })?;
     if bytes.is_empty() {
         return Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", "the file is empty".into()));
@@ -113,7 +119,11 @@ pub struct Yes {
 /// Takes the previewed file in.
 pub async fn confirm(State(app): Given, Form(yes): Form<Yes>) -> Told {
     let given = app.kept(yes.number)?.ok_or_else(|| {
-        Answer::no(StatusCode::GONE, "No longer waiting", "The upload was too long ago; bring the file again.".into())
+        Answer::no(
+            StatusCode::GONE,
+            "No longer waiting",
+            "The upload was too long ago; bring the file again.".into(),
+        )
     })?;
     let done = app.change(|store| {
         import(store, &given.kind, &given.name, &given.bytes, yes.leave_out).map_err(|why| match why {
@@ -123,7 +133,13 @@ pub async fn confirm(State(app): Given, Form(yes): Form<Yes>) -> Told {
             ImportError::Store(why) => Answer::store(why),
         })
     })?;
-    Answer::page(&DonePage { here: "bring", name: given.name, rows: done.rows, added: done.added, left_out: done.left_out })
+    Answer::page(&DonePage {
+        here: "bring",
+        name: given.name,
+        rows: done.rows,
+        added: done.added,
+        left_out: done.left_out,
+    })
 }
 
 #[derive(Template)]

@@ -119,7 +119,11 @@ pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)
     let keys: Vec<&str> =
         pairs.iter().filter(|(name, _)| name == "tree").map(|(_, key)| key.as_str()).collect();
     let trials = view::tree::trials(&*app.whole()?, &keys, attempt).ok_or_else(|| {
-        Answer::no(StatusCode::CONFLICT, "No weather yet", "Without a weather record nothing can be tried.".into())
+        Answer::no(
+            StatusCode::CONFLICT,
+            "No weather yet",
+            "Without a weather record nothing can be tried.".into(),
+        )
     })?;
     Answer::page(&WhatIfPage { here: "waking", trials })
 }
