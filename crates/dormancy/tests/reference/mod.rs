@@ -108,3 +108,35 @@ pub fn vaccinium_years<'a>(
     }
     (train, held)
 }
+
+/// Winters of both Korean stations, as numbered in [`Korean::tree`].
+pub fn korean_winters() -> [(&'static str, BTreeMap<i16, Vec<f64>>); 2] {
+    ["Seoul", "Busan"].map(|station| (station, winters(station)))
+}
+
+/// Dated springs of a Korean series.
+#[derive(Default)]
+pub struct Korean<'a> {
+    pub years: Vec<TreeYear<'a>>,
+    /// Number of the station.
+    pub tree: Vec<usize>,
+}
+
+/// Springs of a species (column 3 bud burst, 4 first flower); every fourth year apart.
+pub fn korean_years<'a>(
+    winters: &'a [(&'static str, BTreeMap<i16, Vec<f64>>); 2],
+    species: &str,
+    column: usize,
+) -> (Korean<'a>, Korean<'a>) {
+    let (mut train, mut held) = (Korean::default(), Korean::default());
+    for row in rows("data/kma_observations.csv").into_iter().filter(|row| row[2] == species) {
+        let Ok(observed) = row[column].parse() else { continue };
+        let year: i16 = row[1].parse().unwrap();
+        let tree = winters.iter().position(|(name, _)| *name == row[0]).unwrap();
+        let season = Season { first_day: -60, mean: &winters[tree].1[&year], day_length: None };
+        let part = if year % 4 == 0 { &mut held } else { &mut train };
+        part.years.push(TreeYear { season, observed });
+        part.tree.push(tree);
+    }
+    (train, held)
+}
