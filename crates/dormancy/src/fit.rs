@@ -125,7 +125,7 @@ pub fn unichill(years: &[TreeYear<'_>]) -> Result<Fitted, TooFew> {
     fitted(years, &Waking::Unichill, Effort { best: 6, steps: 200 })
 }
 
-fn fitted(years: &[TreeYear<'_>], family: &impl Family, effort: Effort) -> Result<Fitted, TooFew> {
+fn fitted(years: &[TreeYear<'_>], family: &dyn Family, effort: Effort) -> Result<Fitted, TooFew> {
     let few = TooFew { got: years.len() };
     if years.len() < FEWEST {
         return Err(few);
@@ -153,10 +153,9 @@ fn root_mean_square(errors: impl ExactSizeIterator<Item = f64>) -> f64 {
 mod tests {
     use super::*;
 
-    #[test]
-    fn a_model_is_found_again_in_the_springs_it_made() {
-        let truth = Model::ThermalTime { start: 20, base: 3.0, need: 150.0 };
-        let springs: Vec<Vec<f64>> = (0..12)
+    /// Twelve springs of unequal warmth and cold.
+    fn springs() -> Vec<Vec<f64>> {
+        (0..12)
             .map(|year| {
                 (-60..=150)
                     .map(|day| {
@@ -165,17 +164,54 @@ mod tests {
                     })
                     .collect()
             })
-            .collect();
-        let years: Vec<TreeYear<'_>> = springs
+            .collect()
+    }
+
+    fn dated<'a>(springs: &'a [Vec<f64>], truth: &Model) -> Vec<TreeYear<'a>> {
+        springs
             .iter()
             .map(|mean| {
                 let season = Season { first_day: -60, mean, day_length: None };
                 TreeYear { season, observed: truth.day_reached(&season).expect("warm enough") }
             })
-            .collect();
+            .collect()
+    }
+
+    const TRUTH: Model = Model::ThermalTime { start: 20, base: 3.0, need: 150.0 };
+
+    #[test]
+    fn a_model_is_found_again_in_the_springs_it_made() {
+        let springs = springs();
+        let years = dated(&springs, &TRUTH);
         let found = thermal_time(&years).expect("twelve springs");
         assert!(found.rmse < 0.8, "{found:?}");
-        assert!((rmse(&found.model, &years) - found.rmse).abs() < 1e-9);
+        assert!(found.blend_rmse(&years) < 1.5, "{found:?}");
+    }
+
+    #[test]
+    fn what_the_search_counts_is_what_its_model_says() {
+        let springs = springs();
+        let mut years = dated(&springs, &TRUTH);
+        years.push(TreeYear { observed: years[3].observed + 4, ..years[3] });
+        let effort = Effort { best: 3, steps: 30 };
+        let families: [&dyn Family; 5] =
+            [&Waking::ThermalTime, &Waking::Uniforc, &Waking::Sequential, &Waking::Unichill, &Alternating];
+        for family in families {
+            let found = search(family, &Springs::gather(&years), effort).expect("found");
+            assert!((found.rmse - rmse(&found.model, &years)).abs() < 1e-9, "{found:?}");
+            assert_eq!(found.blend.len(), 64);
+        }
+    }
+
+    #[test]
+    fn a_blend_that_mostly_never_arrives_has_no_day() {
+        let never = Model::ThermalTime { start: 1, base: 0.0, need: 1e9 };
+        let cold = [1.0; 30];
+        let season = Season { first_day: 1, mean: &cold, day_length: None };
+        let soon = Model::ThermalTime { start: 1, base: 0.0, need: 2.0 };
+        let of = |blend| Fitted { model: soon, rmse: 0.0, blend };
+        assert_eq!(of(vec![never, never, soon]).day_expected(&season), None);
+        assert_eq!(of(vec![never, soon, soon]).day_expected(&season), Some(2.0));
     }
 
     #[test]

@@ -88,7 +88,7 @@ pub(super) struct Effort {
 }
 
 /// Grid, polish and blend.
-pub(super) fn search(family: &impl Family, springs: &Springs, effort: Effort) -> Option<Fitted> {
+pub(super) fn search(family: &dyn Family, springs: &Springs, effort: Effort) -> Option<Fitted> {
     let leaning = Leaning { opening: springs.mean_day() - LEAD };
     let rounding = springs.trees / 12.0;
     let power = 0.5 * CAUTION * springs.years.len() as f64;
@@ -109,7 +109,7 @@ pub(super) fn search(family: &impl Family, springs: &Springs, effort: Effort) ->
 
 /// Steps from the best candidates, shorter and shorter; where they lead becomes one candidate more.
 fn polish(
-    family: &impl Family,
+    family: &dyn Family,
     springs: &Springs,
     leaning: &Leaning,
     effort: Effort,
@@ -126,10 +126,9 @@ fn polish(
         for step in 0..effort.steps {
             let reach = (1.0 - step as f64 / effort.steps as f64).powi(2).max(0.02);
             let neighbour = family.nudged(&here.model, &mut dice, reach);
-            if let Some(tried) = family.tried(springs, leaning, &neighbour, 1.2 * here.error) {
-                if tried.error <= here.error {
-                    here = tried;
-                }
+            let tried = family.tried(springs, leaning, &neighbour, 1.2 * here.error);
+            if let Some(tried) = tried.filter(|tried| tried.error <= here.error) {
+                here = tried;
             }
         }
         candidates.push(here);
