@@ -25,6 +25,14 @@ pub struct TreeYear<'a> {
     pub observed: i32,
 }
 
+impl TreeYear<'_> {
+    /// Whether the stage was passed within the days given.
+    fn is_covered(&self) -> bool {
+        let days = self.season.first_day..self.season.first_day + self.season.mean.len() as i32;
+        days.contains(&self.observed)
+    }
+}
+
 /// A fitted model with its error on the springs it was fitted to, and its peers.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fitted {
@@ -46,7 +54,7 @@ pub const FEWEST: usize = 5;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{got} springs are too few to fit a model to; {FEWEST} are needed")]
 pub struct TooFew {
-    /// How many there were.
+    /// How many could be used; none when they hold no warmth at all.
     pub got: usize,
 }
 
@@ -76,7 +84,7 @@ impl Fitted {
 /// Starts from 20 November to 20 April and bases from −6 to 12 °C are tried on a grid and then around its best;
 /// the need follows from the heat each spring had received on its observed day.
 ///
-/// **Holds** for springs whose stage is passed in daily series that cover the start.
+/// **Holds** for springs whose daily series cover the start; those whose day lies outside theirs are left out.
 /// **Error** the answer is the best of the points tried, not a proven optimum; the blend's error on springs to
 /// come is in `VALIDATION.md`.
 /// **Source** own search; blending after Hoeting et al. 1999, Bayesian model averaging (remembered).
@@ -84,54 +92,79 @@ impl Fitted {
 ///
 /// # Errors
 ///
-/// [`TooFew`] when fewer than [`FEWEST`] springs are given.
+/// [`TooFew`] when fewer than [`FEWEST`] springs can be used.
+///
+/// # Example
+///
+/// ```
+/// use dormancy::{fit::{TreeYear, thermal_time}, model::Season};
+///
+/// let springs: Vec<Vec<f64>> = (0..6).map(|year| vec![8.0 + f64::from(year); 120]).collect();
+/// let seasons = springs.iter().map(|mean| Season { first_day: 1, mean, day_length: None });
+/// let years: Vec<TreeYear> = seasons.zip([60, 50, 43, 38, 34, 30])
+///     .map(|(season, observed)| TreeYear { season, observed })
+///     .collect();
+/// let fitted = thermal_time(&years)?;
+/// assert!(fitted.rmse < 1.0);
+/// let warm = Season { first_day: 1, mean: &[10.5; 120], day_length: None };
+/// assert!(fitted.day_expected(&warm).is_some_and(|day| (38.5..42.5).contains(&day)));
+/// # Ok::<(), dormancy::fit::TooFew>(())
+/// ```
 pub fn thermal_time(years: &[TreeYear<'_>]) -> Result<Fitted, TooFew> {
     fitted(years, &Waking::ThermalTime, Effort { best: 3, steps: 40 })
 }
 
 /// [`Model::Uniforc`] fitted to springs; as [`thermal_time`], with a rising curve in place of a base.
 ///
+/// **Holds**, **Error**, **Source**, **Checked** as there.
+///
 /// # Errors
 ///
-/// [`TooFew`] when fewer than [`FEWEST`] springs are given.
+/// [`TooFew`] when fewer than [`FEWEST`] springs can be used.
 pub fn uniforc(years: &[TreeYear<'_>]) -> Result<Fitted, TooFew> {
     fitted(years, &Waking::Uniforc, Effort { best: 6, steps: 200 })
 }
 
 /// [`Model::Alternating`] fitted to springs; as [`thermal_time`], cold counted from 1 November.
 ///
+/// **Holds**, **Error**, **Source**, **Checked** as there.
+///
 /// # Errors
 ///
-/// [`TooFew`] when fewer than [`FEWEST`] springs are given.
+/// [`TooFew`] when fewer than [`FEWEST`] springs can be used.
 pub fn alternating(years: &[TreeYear<'_>]) -> Result<Fitted, TooFew> {
     fitted(years, &Alternating, Effort { best: 4, steps: 120 })
 }
 
 /// [`Model::Sequential`] fitted to springs; as [`thermal_time`], cold counted from 1 November or later.
 ///
+/// **Holds**, **Error**, **Source**, **Checked** as there.
+///
 /// # Errors
 ///
-/// [`TooFew`] when fewer than [`FEWEST`] springs are given.
+/// [`TooFew`] when fewer than [`FEWEST`] springs can be used.
 pub fn sequential(years: &[TreeYear<'_>]) -> Result<Fitted, TooFew> {
     fitted(years, &Waking::Sequential, Effort { best: 6, steps: 200 })
 }
 
 /// [`Model::Unichill`] fitted to springs; as [`thermal_time`], cold counted from 1 November or later.
 ///
+/// **Holds**, **Error**, **Source**, **Checked** as there.
+///
 /// # Errors
 ///
-/// [`TooFew`] when fewer than [`FEWEST`] springs are given.
+/// [`TooFew`] when fewer than [`FEWEST`] springs can be used.
 pub fn unichill(years: &[TreeYear<'_>]) -> Result<Fitted, TooFew> {
     fitted(years, &Waking::Unichill, Effort { best: 6, steps: 200 })
 }
 
 fn fitted(years: &[TreeYear<'_>], family: &dyn Family, effort: Effort) -> Result<Fitted, TooFew> {
-    let few = TooFew { got: years.len() };
-    if years.len() < FEWEST {
-        return Err(few);
+    let usable: Vec<TreeYear<'_>> = years.iter().filter(|year| year.is_covered()).copied().collect();
+    if usable.len() < FEWEST {
+        return Err(TooFew { got: usable.len() });
     }
-    let mut fitted = search(family, &Springs::gather(years), effort).ok_or(few)?;
-    fitted.rmse = rmse(&fitted.model, years);
+    let mut fitted = search(family, &Springs::gather(&usable), effort).ok_or(TooFew { got: 0 })?;
+    fitted.rmse = rmse(&fitted.model, &usable);
     Ok(fitted)
 }
 
@@ -217,5 +250,18 @@ mod tests {
     #[test]
     fn too_few_springs_are_refused() {
         assert_eq!(thermal_time(&[]), Err(TooFew { got: 0 }));
+        let springs = springs();
+        let mut years = dated(&springs, &TRUTH);
+        years[4..].iter_mut().for_each(|year| year.observed = 400);
+        assert_eq!(unichill(&years), Err(TooFew { got: 4 }));
+    }
+
+    #[test]
+    fn springs_without_a_number_are_refused_and_not_fitted() {
+        let empty = [f64::NAN; 200];
+        let season = Season { first_day: -60, mean: &empty, day_length: None };
+        let years = [TreeYear { season, observed: 90 }; 6];
+        assert_eq!(thermal_time(&years), Err(TooFew { got: 0 }));
+        assert_eq!(alternating(&years), Err(TooFew { got: 0 }));
     }
 }

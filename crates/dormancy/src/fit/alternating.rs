@@ -64,6 +64,9 @@ fn score(
     let mut least = (y - scale * x) / w;
     let mut best: Option<(f64, f64, f64)> = None;
     for _ in 0..STEPS {
+        if least.is_nan() {
+            break;
+        }
         let (error, late) = exact(springs, (cold, easing), woken, warmth, (least, scale), 1.5 * limit);
         if error < best.map_or(limit, |(_, _, error)| error) {
             best = Some((least, scale, error));

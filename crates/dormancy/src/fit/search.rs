@@ -78,6 +78,9 @@ const LIGHT: f64 = 3e-3;
 /// Seed of the polish; any other would do.
 const SEED: u64 = 20;
 
+/// From twice so many springs on the polish is longer, for the grid alone then settles less.
+const MANY: usize = 100;
+
 /// How much polishing a family is worth.
 #[derive(Clone, Copy)]
 pub(super) struct Effort {
@@ -121,10 +124,11 @@ fn polish(
         return;
     }
     candidates.select_nth_unstable_by(best - 1, |a, b| a.error.total_cmp(&b.error));
+    let steps = effort.steps * (springs.years.len() / MANY).clamp(1, 3);
     for from in 0..best {
         let mut here = candidates[from];
-        for step in 0..effort.steps {
-            let reach = (1.0 - step as f64 / effort.steps as f64).powi(2).max(0.02);
+        for step in 0..steps {
+            let reach = (1.0 - step as f64 / steps as f64).powi(2).max(0.02);
             let neighbour = family.nudged(&here.model, &mut dice, reach);
             let tried = family.tried(springs, leaning, &neighbour, 1.2 * here.error);
             if let Some(tried) = tried.filter(|tried| tried.error <= here.error) {
