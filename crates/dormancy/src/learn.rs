@@ -1,64 +1,7 @@
-//! What a tree's own seasons say about it: how many days it runs early or late against the forecast.
-
-use measure::range::{OutOfRange, within};
+//! What a tree's own seasons say about it: how early or late it runs against the forecast, in days or in warmth.
 
 use crate::forecast::Pace;
-
-/// What one past season taught of a tree's pace.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PastSeason {
-    /// Logarithm of the tree's need over the taxon's: above 0 where it was later.
-    pub residual: f64,
-    /// How long ago.
-    pub years_ago: u32,
-    /// True where the tree was repotted or pruned hard since.
-    pub before_repot: bool,
-}
-
-/// Spread of one tree's pace from season to season, log of need; our estimate.
-const WITHIN: f64 = 0.12;
-
-/// Most seasons remembered; older ones mislead.
-const MEMORY: usize = 8;
-
-/// A tree's pace for the coming season, from its past ones.
-///
-/// ```text
-/// w_i = 0.85^years ago · (½ if repotted since)
-/// precision = 1/τ² + Σ w_i/σ²,   mean = (m/τ² + Σ w_i r_i/σ²)/precision,   sd² = 1/precision + σ²
-/// ```
-///
-/// | symbol | here | meaning | unit |
-/// |--------|------|---------|------|
-/// | m, τ | `prior` | pace before anything is known of the tree | log of need |
-/// | r | `PastSeason::residual` | what a season taught | log of need |
-/// | σ | 0.12 | spread of one tree from season to season | log of need |
-///
-/// **Holds** for seasons newest first; at most eight are used. **Error** not known for trees in pots.
-/// **Source** Gelman et al., Bayesian Data Analysis (normal with known variance); discounts and σ are our own.
-/// **Checked** the update without discounts in `tests/scores.rs`.
-///
-/// ```
-/// use dormancy::{forecast::Pace, learn::{PastSeason, pace}};
-///
-/// let late = PastSeason { residual: 0.2, years_ago: 1, before_repot: false };
-/// let learned = pace(Pace { mean: 0.0, sd: 0.35 }, &[late, late]);
-/// assert!(learned.mean > 0.15 && learned.sd < 0.2);
-/// ```
-pub fn pace(prior: Pace, seasons: &[PastSeason]) -> Pace {
-    if seasons.is_empty() {
-        return prior;
-    }
-    let (tau, sigma) = (prior.sd * prior.sd, WITHIN * WITHIN);
-    let (mut precision, mut pull) = (1.0 / tau, prior.mean / tau);
-    for season in seasons.iter().take(MEMORY) {
-        let half = if season.before_repot { 0.5 } else { 1.0 };
-        let weight = half * 0.85_f64.powf(f64::from(season.years_ago)) / sigma;
-        precision += weight;
-        pull += weight * season.residual;
-    }
-    Pace { mean: pull / precision, sd: (1.0 / precision + sigma).sqrt().min(prior.sd) }
-}
+use measure::range::{OutOfRange, within};
 
 /// What is known of a tree's own offset, late days positive.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -132,4 +75,159 @@ pub fn offset(between: f64, within_tree: f64, residuals: &[f64]) -> Result<Offse
     let variance = 1.0 / (1.0 / (tau * tau) + k / (sigma * sigma));
     let mean = if residuals.is_empty() { 0.0 } else { weight * late / k };
     Ok(Offset { weight, mean, variance, predictive: variance + sigma * sigma, seasons: residuals.len() })
+}
+
+/// What one past season said of a tree's pace.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PastSeason {
+    /// Logarithm of the tree's need over the taxon's in that season; above 0 when it woke later than the taxon.
+    pub residual: f64,
+    /// How many springs ago; 1 is last spring.
+    pub years_ago: u32,
+    /// Whether the tree has been repotted since.
+    pub before_repot: bool,
+}
+
+/// Spread of one tree's pace between seasons, as standard deviation of the logarithm of its need; our estimate.
+pub const BETWEEN_SEASONS: f64 = 0.12;
+
+/// Share of a season's weight that is left after each further year; our estimate.
+const KEPT_A_YEAR: f64 = 0.85;
+
+/// Share of a season's weight that is left once the tree has been repotted; our estimate.
+const KEPT_AT_REPOT: f64 = 0.5;
+
+/// Seasons remembered: older ones misled in the reference computation (`dormancy.md` section 7).
+const MEMORY: usize = 8;
+
+/// The pace of a tree after its past seasons.
+///
+/// ```text
+/// w = 0.85^a · (½ if before the repotting)
+/// variance = 1/(1/τ² + Σ w/σ²)    mean = variance · (m/τ² + Σ w r/σ²)
+/// ```
+///
+/// | symbol | here | meaning | unit |
+/// |--------|------|---------|------|
+/// | m, τ | `prior` | pace expected of a tree of the taxon, spread between its trees | log of need |
+/// | σ | [`BETWEEN_SEASONS`] | spread of one tree between seasons | log of need |
+/// | r | `residual` | pace seen in a season | log of need |
+/// | a | `years_ago` | springs since | year |
+/// | w | — | weight of a season | — |
+///
+/// The answer is the tree's own pace; a season to come scatters about it, see [`this_season`].
+///
+/// **Holds** for normal paces. The eight most recent seasons count; one that is not a number is passed over, and
+/// a prior without a spread over 0 is returned as it is.
+/// **Error** not known for trees in pots; σ and the discounts are own estimates, not fitted.
+/// **Source** Gelman et al., Bayesian Data Analysis, normal–normal update; the discounts for age and repotting
+/// are own.
+/// **Checked** own rules only, in this file; without discounts it is [`offset`], checked in `tests/scores.rs`.
+///
+/// # Example
+///
+/// ```
+/// use dormancy::{forecast::Pace, learn::{PastSeason, pace}};
+///
+/// let late = |years_ago| PastSeason { residual: 0.1, years_ago, before_repot: false };
+/// let taxon = Pace { mean: 0.0, sd: 0.12 };
+/// let tree = pace(taxon, &[late(1), late(2), late(3)]);
+/// assert_eq!(format!("{:.3} ± {:.3}", tree.mean, tree.sd), "0.069 ± 0.067");
+/// ```
+pub fn pace(prior: Pace, seasons: &[PastSeason]) -> Pace {
+    if prior.sd.is_nan() || prior.sd <= 0.0 {
+        return prior;
+    }
+    let mut recent: Vec<&PastSeason> = seasons.iter().filter(|season| season.residual.is_finite()).collect();
+    recent.sort_by_key(|season| season.years_ago);
+    let one_season = 1.0 / (BETWEEN_SEASONS * BETWEEN_SEASONS);
+    let mut certainty = 1.0 / (prior.sd * prior.sd);
+    let mut sum = certainty * prior.mean;
+    for season in recent.into_iter().take(MEMORY) {
+        let kept = if season.before_repot { KEPT_AT_REPOT } else { 1.0 };
+        let weight = kept * KEPT_A_YEAR.powf(f64::from(season.years_ago)) * one_season;
+        certainty += weight;
+        sum += weight * season.residual;
+    }
+    Pace { mean: sum / certainty, sd: certainty.sqrt().recip() }
+}
+
+/// The pace to expect of a tree in a season to come: its own pace with the scatter between seasons.
+///
+/// ```text
+/// variance = sd² + σ²
+/// ```
+///
+/// | symbol | here | meaning | unit |
+/// |--------|------|---------|------|
+/// | sd | `tree` | doubt about the tree's own pace | log of need |
+/// | σ | [`BETWEEN_SEASONS`] | spread of one tree between seasons | log of need |
+///
+/// **Holds** for normal paces.
+/// **Error** as [`pace`].
+/// **Source** Gelman et al., Bayesian Data Analysis, predictive distribution of the normal–normal update.
+/// **Checked** own rules only, in this file.
+///
+/// # Example
+///
+/// ```
+/// use dormancy::{forecast::Pace, learn::this_season};
+///
+/// let told = this_season(Pace { mean: 0.05, sd: 0.09 });
+/// assert_eq!(format!("{:.2} ± {:.2}", told.mean, told.sd), "0.05 ± 0.15");
+/// ```
+pub fn this_season(tree: Pace) -> Pace {
+    Pace { mean: tree.mean, sd: tree.sd.hypot(BETWEEN_SEASONS) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TAXON: Pace = Pace { mean: 0.0, sd: 0.12 };
+
+    fn season(residual: f64, years_ago: u32) -> PastSeason {
+        PastSeason { residual, years_ago, before_repot: false }
+    }
+
+    #[test]
+    fn a_tree_without_a_past_is_one_of_its_taxon() {
+        assert_eq!(pace(TAXON, &[]), Pace { mean: 0.0, sd: TAXON.sd });
+    }
+
+    #[test]
+    fn this_springs_season_counts_as_in_the_undiscounted_update() {
+        let (ours, plain) = (pace(TAXON, &[season(0.2, 0)]), offset(0.12, 0.12, &[0.2]).unwrap());
+        assert!((ours.mean - plain.mean).abs() < 1e-12 && (ours.sd - plain.sd()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_late_tree_is_learned_late_and_surer_with_each_season() {
+        let one = pace(TAXON, &[season(0.2, 1)]);
+        let two = pace(TAXON, &[season(0.2, 1), season(0.2, 2)]);
+        assert!(0.0 < one.mean && one.mean < two.mean && two.mean < 0.2);
+        assert!(two.sd < one.sd && one.sd < TAXON.sd);
+    }
+
+    #[test]
+    fn old_seasons_and_those_before_a_repotting_say_less() {
+        let fresh = pace(TAXON, &[season(0.2, 1)]).mean;
+        assert!(pace(TAXON, &[season(0.2, 5)]).mean < fresh);
+        assert!(pace(TAXON, &[PastSeason { before_repot: true, ..season(0.2, 1) }]).mean < fresh);
+    }
+
+    #[test]
+    fn the_ninth_season_is_forgotten_whatever_the_order() {
+        let mut seasons: Vec<PastSeason> = (1..=8).map(|ago| season(0.1, ago)).collect();
+        let eight = pace(TAXON, &seasons);
+        seasons.insert(0, season(-3.0, 9));
+        assert_eq!(pace(TAXON, &seasons), eight);
+    }
+
+    #[test]
+    fn a_season_without_a_number_is_passed_over() {
+        assert_eq!(pace(TAXON, &[season(f64::NAN, 1)]), TAXON);
+        let unspread = Pace { mean: 0.1, sd: 0.0 };
+        assert_eq!(pace(unspread, &[season(0.2, 1)]), unspread);
+    }
 }

@@ -215,14 +215,14 @@ impl Model {
 }
 
 impl ColdCurve {
-    fn rate(self, t: f64) -> f64 {
+    pub(crate) fn rate(self, t: f64) -> f64 {
         let off = t - self.middle;
         1.0 / (1.0 + (self.square * off * off + self.slope * off).exp())
     }
 }
 
 impl WarmCurve {
-    fn rate(self, t: f64) -> f64 {
+    pub(crate) fn rate(self, t: f64) -> f64 {
         1.0 / (1.0 + (self.slope * (t - self.middle)).exp())
     }
 }

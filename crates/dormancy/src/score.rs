@@ -1,7 +1,6 @@
 //! How good a forecast was: one number in days, the smaller the better, that rewards a window for being narrow and right.
 
 use measure::range::{OutOfRange, within};
-use statrs::distribution::{Continuous, ContinuousCDF, Normal};
 
 /// Continuous ranked probability score of a set of possible days; `None` without members.
 ///
@@ -73,7 +72,7 @@ pub fn crps_fair(members: &[f64], seen: f64) -> Option<f64> {
 /// | CRPS   | returned | score, 0 is perfect             | day  |
 ///
 /// **Holds** for a spread over 0 and finite numbers.
-/// **Error** that of Φ, under 10⁻¹¹ in the checks.
+/// **Error** rounding only, under 10⁻¹⁴ in the checks.
 /// **Source** Gneiting & Raftery 2007 (year remembered, form checked by program).
 /// **Checked** `tests/scores.rs`.
 ///
@@ -92,10 +91,11 @@ pub fn crps_gaussian(mean: f64, sd: f64, seen: f64) -> Result<f64, OutOfRange> {
     let sigma = within("spread of the forecast, days", sd, f64::MIN_POSITIVE, f64::MAX)?;
     let mu = within("middle of the forecast, day", mean, f64::MIN, f64::MAX)?;
     let y = within("day seen", seen, f64::MIN, f64::MAX)?;
-    let unit = Normal::standard();
     let z = (y - mu) / sigma;
     let root_pi = std::f64::consts::PI.sqrt();
-    Ok(sigma * (z * (2.0 * unit.cdf(z) - 1.0) + 2.0 * unit.pdf(z) - 1.0 / root_pi))
+    let inside = libm::erf(z / std::f64::consts::SQRT_2); // 2 Φ(z) − 1
+    let density = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt();
+    Ok(sigma * (z * inside + 2.0 * density - 1.0 / root_pi))
 }
 
 fn miss(members: &[f64], seen: f64) -> f64 {

@@ -5,7 +5,7 @@ use std::{collections::HashMap, sync::Arc};
 use collection::event::{Look, Sureness, Work, WorkKind};
 use dormancy::{
     forecast::{Course, Evidence, Forecast, Pace, Spread, forecast, gain_of_look, pace_seen},
-    learn::{PastSeason, pace},
+    learn::{PastSeason, pace, this_season},
     table::Figures,
     wake::{BudDay, Wake, course},
 };
@@ -160,7 +160,7 @@ impl<'a> Outlook<'a> {
             .filter(|look| (self.ground.first_known..=today).contains(&look.day))
             .collect();
         let past = self.past(tree, figures);
-        let before = pace(PRIOR, &past);
+        let before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
         let look_gain = gain_of_look(&shared.courses, today, before, &evidence, SURE);
         Ok(Told {
             forecast: forecast(&shared.courses, today, before, &evidence),

@@ -1,0 +1,142 @@
+//! Files of the reference set, opened for the checks that share them.
+#![allow(dead_code)]
+
+use std::{collections::BTreeMap, env, fs, path::PathBuf};
+
+use dormancy::{fit::TreeYear, model::Season};
+use jiff::civil::Date;
+use measure::winter::{Hemisphere, Winter};
+use serde_json::Value;
+
+/// One file of the set: under `$BUDSWELL_VECTORS/dormancy`, or under this room's own vectors.
+pub fn text(name: &str) -> String {
+    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
+    let file = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from).join("dormancy").join(name);
+    fs::read_to_string(&file).unwrap_or_else(|why| panic!("{}: {why}", file.display()))
+}
+
+pub fn json(name: &str) -> Value {
+    serde_json::from_str(&text(name)).unwrap()
+}
+
+/// Rows of a CSV under its heading.
+pub fn rows(name: &str) -> Vec<Vec<String>> {
+    let text = text(name);
+    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
+    reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
+}
+
+/// A number of a parameter set.
+pub fn number(set: &Value, key: &str) -> f64 {
+    set[key].as_f64().unwrap_or_else(|| panic!("{key} is no number in {set}"))
+}
+
+/// A day of a parameter set.
+pub fn day(set: &Value, key: &str) -> i32 {
+    number(set, key) as i32
+}
+
+/// Daily mean, low and high, °C.
+pub type Day = [f64; 3];
+
+/// The days of a Korean station; a day that is absent alone is filled from its neighbours.
+///
+/// The files lack 31 December of 1997, 2001, 2005, 2009, 2013 and 2017 (not 29 February, as their note says).
+pub fn station_days(station: &str) -> BTreeMap<Date, Day> {
+    let mut days: BTreeMap<Date, Day> = BTreeMap::new();
+    for row in rows(&format!("data/kma_{}_daily.csv", station.to_lowercase())) {
+        let cell = |at: usize| row[at].parse::<f64>().map_or(f64::NAN, |tenths| tenths / 10.0);
+        days.insert(Date::strptime("%Y%m%d", &row[0]).unwrap(), [cell(1), cell(2), cell(3)]);
+    }
+    let known: Vec<Date> = days.keys().copied().collect();
+    for pair in known.windows(2) {
+        let absent = pair[0].tomorrow().unwrap();
+        if absent < pair[1] && absent.tomorrow().unwrap() == pair[1] {
+            let (before, after) = (days[&pair[0]], days[&pair[1]]);
+            days.insert(absent, std::array::from_fn(|at| f64::midpoint(before[at], after[at])));
+        }
+    }
+    days
+}
+
+/// Daily means of the winters 1997 to 2020 of a Korean station, from 1 November (day −60) to day 150.
+pub fn winters(station: &str) -> BTreeMap<i16, Vec<f64>> {
+    let days = station_days(station);
+    (1997..=2020)
+        .map(|year| {
+            let winter = Winter { spring_year: year, hemisphere: Hemisphere::North };
+            (year, (-60..=150).map(|day| days[&winter.date(day)][0]).collect())
+        })
+        .collect()
+}
+
+/// One spring of Vaccinium at Harvard Forest, from day −65.
+#[derive(Default)]
+pub struct Spring {
+    pub mean: Vec<f64>,
+    pub day_length: Vec<f64>,
+}
+
+impl Spring {
+    pub fn season(&self) -> Season<'_> {
+        Season { first_day: -65, mean: &self.mean, day_length: Some(&self.day_length) }
+    }
+}
+
+/// The twelve springs of Vaccinium at Harvard Forest by year.
+pub fn vaccinium() -> BTreeMap<i32, Spring> {
+    let mut springs: BTreeMap<i32, Spring> = BTreeMap::new();
+    for row in rows("data/vaccinium_harvard_daily.csv") {
+        let spring = springs.entry(row[0].parse().unwrap()).or_default();
+        assert_eq!(row[1], (spring.mean.len() as i32 - 65).to_string());
+        spring.mean.push(row[2].parse().unwrap());
+        spring.day_length.push(row[3].parse().unwrap());
+    }
+    springs
+}
+
+/// Dated springs of Vaccinium for a phase (371 bud burst, 501 flowers), every third year apart.
+pub fn vaccinium_years<'a>(
+    springs: &'a BTreeMap<i32, Spring>,
+    phase: &str,
+) -> (Vec<TreeYear<'a>>, Vec<TreeYear<'a>>) {
+    let (mut train, mut held) = (Vec::new(), Vec::new());
+    for row in rows("data/vaccinium_harvard_obs.csv").into_iter().filter(|row| row[2] == phase) {
+        let year: i32 = row[0].parse().unwrap();
+        let spring = TreeYear { season: springs[&year].season(), observed: row[1].parse().unwrap() };
+        if year % 3 == 0 { held.push(spring) } else { train.push(spring) }
+    }
+    (train, held)
+}
+
+/// Winters of both Korean stations, as numbered in [`Korean::tree`].
+pub fn korean_winters() -> [(&'static str, BTreeMap<i16, Vec<f64>>); 2] {
+    ["Seoul", "Busan"].map(|station| (station, winters(station)))
+}
+
+/// Dated springs of a Korean series.
+#[derive(Default)]
+pub struct Korean<'a> {
+    pub years: Vec<TreeYear<'a>>,
+    /// Number of the station.
+    pub tree: Vec<usize>,
+}
+
+/// Springs of a species (column 3 bud burst, 4 first flower); every fourth year apart.
+pub fn korean_years<'a>(
+    winters: &'a [(&'static str, BTreeMap<i16, Vec<f64>>); 2],
+    species: &str,
+    column: usize,
+) -> (Korean<'a>, Korean<'a>) {
+    let (mut train, mut held) = (Korean::default(), Korean::default());
+    for row in rows("data/kma_observations.csv").into_iter().filter(|row| row[2] == species) {
+        let Ok(observed) = row[column].parse() else { continue };
+        let year: i16 = row[1].parse().unwrap();
+        let tree = winters.iter().position(|(name, _)| *name == row[0]).unwrap();
+        let season = Season { first_day: -60, mean: &winters[tree].1[&year], day_length: None };
+        let part = if year % 4 == 0 { &mut held } else { &mut train };
+        part.years.push(TreeYear { season, observed });
+        part.tree.push(tree);
+    }
+    (train, held)
+}
