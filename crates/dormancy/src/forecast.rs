@@ -187,7 +187,7 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
         if stage == Stage::GreenTip && missed > 0.1 {
             caveats.push(Caveat::MayNotHappen(missed));
         }
-        stages.push((stage, spread));
+        stages.push((stage, spread.map(|spread| bounded(spread, stage, looks))));
     }
     Forecast {
         stages,
@@ -249,6 +249,18 @@ fn moments(paces: &[f64], weights: &[f64]) -> Pace {
     let mean: f64 = paces.iter().zip(weights).map(|(v, w)| v * w).sum();
     let variance: f64 = paces.iter().zip(weights).map(|(v, w)| (v - mean).powi(2) * w).sum();
     Pace { mean, sd: variance.sqrt() }
+}
+
+/// Looks with less noise than this bind the calendar too: what was seen has happened, the rest has not; our choice.
+const SHARP: f64 = 0.07;
+
+/// A spread held to the last sharp look.
+fn bounded(spread: Spread, stage: Stage, looks: &[Evidence]) -> Spread {
+    let Some(last) = looks.iter().filter(|look| look.noise < SHARP).max_by_key(|look| look.day) else {
+        return spread;
+    };
+    let hold = |day: i32| if stage <= last.stage { day.min(last.day) } else { day.max(last.day + 1) };
+    Spread { early: hold(spread.early), middle: hold(spread.middle), late: hold(spread.late) }
 }
 
 /// Spread of a pace read off a single look that no likely pace explains; our estimate.

@@ -42,9 +42,9 @@ impl Wake {
     /// ```
     pub fn of(figures: &Figures) -> Sourced<Wake> {
         let wake = Wake {
-            start: -30,
+            start: -15,
             base: 4.0,
-            need: 45.0 + 2.6 * f64::from(figures.order),
+            need: 65.0 + 2.3 * f64::from(figures.order),
             cold: figures.cold.value,
             light: if figures.long_days { 2.0 } else { 0.0 },
         };

@@ -47,10 +47,10 @@ pub fn advice(told: &Told, today: i32, recovery: Option<i32>) -> Advice {
     if stage >= Stage::GreenTip || today > closes.late {
         return Advice::TooLate;
     }
-    if stage >= Stage::Swelling && opens.middle <= today + FORTNIGHT {
+    if stage >= Stage::Swelling || opens.middle <= today {
         match recovery {
             Some(day) if day <= today => {}
-            Some(until) => return Advice::WaitForWarmth { until },
+            Some(until) => return Advice::WaitForWarmth { until: until.max(opens.middle) },
             None => return Advice::WaitForWarmth { until: HORIZON },
         }
     }

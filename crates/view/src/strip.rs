@@ -163,7 +163,7 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
                 words: stage.words(),
                 x,
                 wide: end - x,
-                roomy: end - x >= 34,
+                roomy: end - x >= 62,
             }
         })
         .filter(|stretch| stretch.wide > 0)

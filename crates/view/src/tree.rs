@@ -258,6 +258,13 @@ fn caveats(whole: &Whole, it: &TreeWhole, told: &Told) -> Vec<String> {
     if it.tree.name_confidence == collection::tree::NameConfidence::Guess {
         caveats.push("the name is a guess, and so is its need".into());
     }
+    if told.figures.long_days {
+        caveats.push(
+            "it needs long days beside cold: under a short lamp or short days it sleeps on, and then may open in a day or two; \
+             how strongly light counts is our estimate"
+                .into(),
+        );
+    }
     caveats.push("the taxon's warmth and cold are planning estimates, never fitted to trees in pots".into());
     caveats.push("shares of warmth between stages are our estimate; the order is certain".into());
     caveats

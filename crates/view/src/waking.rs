@@ -115,7 +115,14 @@ pub fn waking(whole: &Whole) -> Waking {
     for tree in &whole.trees {
         match (&tree.told, &whole.ground) {
             (Ok(told), Ok(ground)) => {
-                let order = told.forecast.window().map_or(i32::MAX, |window| window.opens.middle);
+                let order = told.forecast.window().map_or(i32::MAX, |window| {
+                    // A window that has passed goes to the end.
+                    if window.closes.middle < ground.today {
+                        1000 + window.opens.middle
+                    } else {
+                        window.opens.middle
+                    }
+                });
                 rows.push((order, row(whole, tree, told, ground.winter, ground.today)));
             }
             (Err(why), _) | (_, Err(why)) => untold.push(Untold {
@@ -300,7 +307,12 @@ fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
         },
         Advice::Repot => match window {
             Some(window) => format!(
-                "buds likely full and shut; last good day about {} ({} to {})",
+                "{}; last good day about {} ({} to {})",
+                match told.forecast.stage_today() {
+                    Stage::Dormant | Stage::Swelling => "buds full any day now",
+                    Stage::Full => "buds full and shut, the best days",
+                    _ => "first green shows, the last days for root work",
+                },
                 of(window.closes.middle),
                 of(window.closes.early),
                 of(window.closes.late)

@@ -1,0 +1,196 @@
+//! The costly decisions of the trade, each with the test it must pass: A01, A02, A09, A11, and stories U01, U04, U08.
+
+use std::{fs, path::Path};
+
+use dormancy::forecast::Spread;
+use intake::import::{Kind, import};
+use jiff::civil::{Date, date};
+use measure::stage::Stage;
+use season::advice::{Advice, InStore};
+use store::store::Store;
+use view::{
+    today::today,
+    tree::{Try, tree},
+    whole::{TreeWhole, Whole, whole},
+};
+
+/// The demo, with sheets changed on the way in.
+fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
+    let mut store = Store::in_memory().unwrap();
+    let files = [
+        ("site", "", "site.csv"),
+        ("places", "", "places.csv"),
+        ("trees", "", "trees.csv"),
+        ("moves", "", "moves.csv"),
+        ("looks", "", "looks.csv"),
+        ("work", "", "work.csv"),
+        ("weather", "", "station.csv"),
+        ("logger", "cold-frame", "logger_cold_frame.csv"),
+        ("logger", "cold-room", "logger_cold_room.csv"),
+        ("logger", "south-sill", "logger_south_sill.csv"),
+    ];
+    for (kind, place, name) in files {
+        let text = change(name, fs::read_to_string(folder.join(name)).unwrap());
+        if text.is_empty() {
+            continue;
+        }
+        let kind = Kind::from_key(kind, place).unwrap();
+        import(&mut store, &kind, name, text.as_bytes(), false).unwrap();
+    }
+    store
+}
+
+fn demo() -> Store {
+    demo_with(|_, text| text)
+}
+
+fn on(store: &Store, day: Date) -> Whole {
+    whole(&store.reader().unwrap(), day).unwrap()
+}
+
+fn of<'a>(whole: &'a Whole, key: &str) -> &'a TreeWhole {
+    whole.trees.iter().find(|tree| tree.tree.key == key).unwrap()
+}
+
+/// A01: for a tree at B1 in a 3 °C room with no warm place free, the tool says wait, names the reason and the
+/// earliest good date.
+#[test]
+fn a01_swelling_in_the_cold_room_with_no_warm_place_says_wait_why_and_until_when() {
+    let day = date(2026, 3, 1);
+    let no_sills = demo_with(|name, text| match name {
+        "places.csv" => {
+            text.lines().filter(|line| !line.contains("sill")).map(|line| format!("{line}\n")).collect()
+        }
+        "moves.csv" => text.replace("South sill", "Cold room").replace("Kitchen sill", "Cold room"),
+        "looks.csv" => text + "Old trident,2026-03-01,01,sure,\n",
+        "logger_south_sill.csv" => String::new(),
+        _ => text,
+    });
+    let whole = on(&no_sills, day);
+    let it = of(&whole, "old-trident");
+    let Advice::WaitForWarmth { until } = it.advice else { panic!("{:?}", it.advice) };
+    let ground = whole.ground.as_ref().unwrap();
+    assert!(until > ground.today + 7 && until < 150, "until day {until}");
+    let row = tree(&whole, "old-trident", None).unwrap().row.unwrap();
+    assert_eq!(row.advice, "wait");
+    assert!(row.why.contains("cold and wet") && row.why.contains("earliest good day about"), "{}", row.why);
+}
+
+/// When a tree's green tips came, as bounded by its own looks: after the last look before, at the first look past.
+fn seen_green(whole: &Whole, key: &str, spring: i16) -> Option<(i32, i32)> {
+    let winter = whole.ground.as_ref().unwrap().winter;
+    let looks: Vec<(i32, Stage)> = of(whole, key)
+        .looks
+        .iter()
+        .filter(|(_, look)| look.day.year() == spring)
+        .map(|(_, look)| (winter.day_number(look.day), look.stage))
+        .collect();
+    let past = looks.iter().position(|(_, stage)| *stage >= Stage::GreenTip)?;
+    Some((looks.get(past.checked_sub(1)?)?.0, looks[past].0))
+}
+
+fn green(tree: &TreeWhole) -> Option<Spread> {
+    tree.told.as_ref().ok()?.forecast.of(Stage::GreenTip)
+}
+
+/// A02: the date of B4 is missed by less than four days in the median, on the replay of the demo's season, told
+/// five days before.
+///
+/// The demo's buds follow our own kind of model with paces of their own, so this proves the learning and not the
+/// biology.
+#[test]
+fn a02_green_tips_are_told_five_days_ahead_within_four_days_in_the_median() {
+    let store = demo();
+    let after = on(&store, date(2026, 7, 1));
+    let (mut errors, mut held) = (Vec::new(), 0);
+    for it in &after.trees {
+        let key = &it.tree.key;
+        let Some((before, at)) = seen_green(&after, key, 2026) else { continue };
+        if at - before > 12 {
+            continue;
+        }
+        let issue = after.ground.as_ref().unwrap().winter.date((before + at) / 2 - 5);
+        let Some(told) = green(of(&on(&store, issue), key)) else { continue };
+        let miss = if told.middle <= before { before + 1 - told.middle } else { (told.middle - at).max(0) };
+        errors.push(miss);
+        held += usize::from(told.early <= at && told.late > before);
+    }
+    errors.sort_unstable();
+    println!("{} trees, misses {errors:?}, {held} inside the 80 % spread", errors.len());
+    assert!(errors.len() >= 15, "only {} trees could be replayed", errors.len());
+    assert!(errors[errors.len() / 2] < 4, "{errors:?}");
+    assert!(held * 10 >= errors.len() * 7, "{held} of {}", errors.len());
+}
+
+/// A09: the move warns with hours short and the date met.
+#[test]
+fn a09_a_move_before_the_cold_is_met_warns_with_hours_short_and_the_date() {
+    let store = demo();
+    let day = date(2025, 12, 1);
+    let whole = on(&store, day);
+    let attempt = Try { place: "kitchen-sill", day: date(2025, 12, 3) };
+    let trial = tree(&whole, "red-lantern", Some(attempt)).unwrap().trial.unwrap();
+    assert!(trial.cold_short);
+    assert!(trial.cold.contains("chilling hours still missing"), "{}", trial.cold);
+    assert!(trial.cold.contains("met about") || trial.cold.contains("not met"), "{}", trial.cold);
+    let late = Try { place: "kitchen-sill", day: date(2026, 2, 20) };
+    let trial = tree(&on(&store, date(2026, 2, 18)), "red-lantern", Some(late)).unwrap().trial.unwrap();
+    assert!(!trial.cold_short, "{}", trial.cold);
+}
+
+/// A11: a stored tree at B3 (full buds) is shown at the top until it is moved.
+#[test]
+fn a11_a_stored_tree_with_full_buds_stands_at_the_top_until_it_is_moved() {
+    let day = date(2026, 3, 10);
+    let full = demo_with(|name, text| match name {
+        "looks.csv" => text + "Old trident,2026-03-10,03,sure,\n",
+        _ => text,
+    });
+    let told = on(&full, day);
+    assert_eq!(of(&told, "old-trident").in_store, InStore::Opening(Stage::Full));
+    let page = today(&told);
+    assert!(page.in_store.iter().any(|row| row.key == "old-trident"));
+    let text = page.text();
+    let top = text.lines().find(|line| line.starts_with("  ")).unwrap();
+    assert!(page.in_store.iter().any(|row| top.contains(&row.name)), "{text}");
+    let moved = demo_with(|name, text| match name {
+        "looks.csv" => text + "Old trident,2026-03-10,03,sure,\n",
+        "moves.csv" => text + "Old trident,South sill,2026-03-10\n",
+        _ => text,
+    });
+    assert!(!today(&on(&moved, day)).in_store.iter().any(|row| row.key == "old-trident"));
+}
+
+/// U01: a night with the door ajar adds almost no cold, sets none back, and is no cause for alarm.
+#[test]
+fn u01_the_night_the_door_stood_ajar_cost_no_cold() {
+    let store = demo();
+    let hours = |day| of(&on(&store, day), "red-lantern").told.clone().unwrap().hours;
+    let (before, after) = (hours(date(2026, 1, 4)), hours(date(2026, 1, 7)));
+    let gained = after - before;
+    assert!(
+        (45.0..=60.0).contains(&gained),
+        "{gained} hours in three days, one night of fourteen hours lost"
+    );
+    assert!(on(&store, date(2026, 1, 7)).trees.iter().all(|tree| tree.in_store == InStore::Fine));
+}
+
+/// U04: what holding in the coldest place buys, in days.
+#[test]
+fn u04_holding_a_larch_in_the_cold_room_buys_days() {
+    let page = tree(&on(&demo(), date(2026, 3, 18)), "lone-larch", None).unwrap();
+    let room = page.effects.iter().find(|effect| effect.key == "cold-room").unwrap();
+    assert!(room.shift.contains("later") || room.shift.contains("no window"), "{room:?}");
+    let sill = page.effects.iter().find(|effect| effect.key == "kitchen-sill").unwrap();
+    assert!(sill.shift.contains("sooner"), "{sill:?}");
+}
+
+/// U08: beech under short days sleeps beside an opened hornbeam, and the page says why.
+#[test]
+fn u08_a_beech_indoors_is_told_to_need_long_days() {
+    let page = tree(&on(&demo(), date(2026, 3, 14)), "sleeping-beech", None).unwrap();
+    assert!(page.caveats.iter().any(|caveat| caveat.contains("long days")), "{:?}", page.caveats);
+    let hornbeam = tree(&on(&demo(), date(2026, 3, 14)), "hornbeam-grove", None).unwrap();
+    assert!(!hornbeam.caveats.iter().any(|caveat| caveat.contains("long days")));
+}
