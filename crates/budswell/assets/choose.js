@@ -9,6 +9,7 @@ function count() {
   if (!form || !words) return;
   const chosen = form.querySelectorAll('input[name="tree"]:checked').length;
   words.textContent = chosen === 0 ? "the chosen trees" : chosen === 1 ? "1 tree" : `${chosen} trees`;
+  form.classList.toggle("chosen", chosen > 0);
   const button = form.querySelector("button");
   if (button) button.disabled = chosen === 0;
 }

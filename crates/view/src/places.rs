@@ -12,6 +12,7 @@ use season::{
 };
 
 use crate::{
+    strip::{Frame, Tick},
     whole::{PlaceWhole, Whole},
     words,
 };
@@ -21,6 +22,9 @@ pub const ROOT_WARNING: f64 = -4.0;
 
 /// Days drawn on a place's chart.
 const DRAWN: i32 = 60;
+
+/// Part of the chart's width that the days take, per cent; the rest is for labels.
+const WIDEST: f64 = 91.0;
 
 /// A place in the list.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,7 +64,7 @@ pub struct ChartDay {
     pub high: String,
     /// How much of it was measured.
     pub measured: &'static str,
-    /// Left edge on the chart.
+    /// Left edge on the chart, per cent.
     pub x: f64,
     /// Top of the bar.
     pub top: f64,
@@ -88,8 +92,10 @@ pub struct PlacePage {
     pub fit: Vec<(String, String)>,
     /// The last two months.
     pub days: Vec<ChartDay>,
-    /// Width of one day's bar.
+    /// Width of one day's bar, per cent.
     pub bar: f64,
+    /// First days of months.
+    pub ticks: Vec<Tick>,
     /// Levels.
     pub levels: Vec<Level>,
     /// The trees that stand there: key and name.
@@ -125,6 +131,7 @@ fn card(whole: &Whole, rank: usize) -> PlaceCard {
         cold: own.map_or_else(Vec::new, |own| cold_lines(&own.hours)),
         week: own.zip(ground).map(|(own, ground)| week(own, ground.today, units)),
         recovery: match (it.recovery, ground) {
+            (Some(day), Some(ground)) if day <= ground.today => "cut roots can heal here now".into(),
             (Some(day), Some(ground)) => {
                 format!(
                     "cut roots could heal here from about {}",
@@ -218,7 +225,14 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
     Some(PlacePage {
         card: card(whole, rank),
         fit: fit(it),
-        bar: 1000.0 / f64::from(DRAWN) - 3.0,
+        bar: WIDEST / f64::from(DRAWN) - 0.3,
+        ticks: whole.ground.as_ref().map_or_else(
+            |_| Vec::new(),
+            |ground| {
+                let frame = Frame { from: ground.today - DRAWN + 1, to: ground.today + 6 };
+                crate::strip::ticks(ground.winter, frame, whole.today)
+            },
+        ),
         days,
         levels,
         trees,
@@ -258,7 +272,7 @@ fn chart(
     }
     let (bottom, top) = (low.min(ROOT_WARNING) - 2.0, high.max(8.0) + 2.0);
     let y = |celsius: f64| (top - celsius) / (top - bottom) * 240.0;
-    let step = 1000.0 / f64::from(DRAWN);
+    let step = WIDEST / f64::from(DRAWN);
     let days = known(own, from, today)
         .map(|(number, day)| ChartDay {
             date: words::day(winter.date(number), whole.today),

@@ -186,7 +186,8 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
     Strip { stretches, window, today: frame.x(today), ticks: ticks(winter, frame, today_date), sentence }
 }
 
-fn ticks(winter: Winter, frame: Frame, today: Date) -> Vec<Tick> {
+/// The first days of months in a frame.
+pub fn ticks(winter: Winter, frame: Frame, today: Date) -> Vec<Tick> {
     (frame.from..frame.to)
         .map(|day| (day, winter.date(day)))
         .filter(|(_, date)| date.day() == 1)

@@ -23,7 +23,7 @@ pub struct Row {
     pub taxon: &'static str,
     /// Where it stands.
     pub place: String,
-    /// Cold received against need, "812 of 1000 h".
+    /// Cold received against need, "812 h, 1000 needed".
     pub cold: String,
     /// Share of the need, 0 to 100.
     pub cold_share: u32,
@@ -187,7 +187,7 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
         place: tree
             .place
             .map_or_else(|| "place not recorded".into(), |rank| whole.places[rank].place.name.clone()),
-        cold: format!("{:.0} of {need:.0} h", told.hours),
+        cold: format!("{:.0} h, {need:.0} needed", told.hours),
         cold_share: if need > 0.0 { (told.hours / need * 100.0).min(100.0) as u32 } else { 100 },
         cold_when: cold_when(told, winter, today, whole),
         cold_disputed: season::cold::disagree(&told.cold),
