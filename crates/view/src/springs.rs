@@ -67,9 +67,8 @@ pub fn fit(
     left_out.extend(record.unseen(sightings));
     let (held, training): (Vec<Dated>, Vec<Dated>) =
         dated.into_iter().partition(|(spring, _)| is_held(spring.winter.spring_year));
-    let years = |dated: &[Dated<'_>]| dated.iter().map(tree_year).collect::<Vec<_>>();
     let (seen, unseen) = (years_of(&training), years_of(&held));
-    let (to_fit, to_score) = (years(&training), years(&held));
+    let (to_fit, to_score) = (tree_years(&training), tree_years(&held));
     let models = kinds
         .iter()
         .map(|&kind| {
@@ -94,8 +93,8 @@ pub fn fit(
 
 type Dated<'a> = (&'a Spring, i32);
 
-fn tree_year<'a>(&(spring, observed): &Dated<'a>) -> TreeYear<'a> {
-    TreeYear { season: spring.season(), observed }
+fn tree_years<'a>(dated: &[Dated<'a>]) -> Vec<TreeYear<'a>> {
+    dated.iter().map(|&(spring, observed)| TreeYear { season: spring.season(), observed }).collect()
 }
 
 fn years_of(dated: &[Dated<'_>]) -> Vec<(String, i16)> {
