@@ -253,5 +253,5 @@ fn a_saved_fit_that_cannot_be_read_is_named() {
     assert!(torn.contains("fit.json") && torn.contains("line 3"), "{torn}");
     let fit = json_of(&mut cherry("thermal-time")).to_string();
     let odd = with(&saved, &fit.replace("need_degree_days", "need"));
-    assert!(odd.contains("need_degree_days is absent"), "{odd}");
+    assert!(odd.contains("fit.json") && odd.contains("need_degree_days is absent"), "{odd}");
 }

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use anyhow::Context;
 use clap::Args;
 use serde_json::{Value, json};
 use view::springs::{Predicted, Record, Score, Sighting, predict, score};
@@ -45,7 +46,7 @@ pub fn run(asked: Predict) -> anyhow::Result<()> {
         left_out.dedup();
     }
     let models = fit.models.iter().map(|model| {
-        let (kind, peers) = model.peers()?;
+        let (kind, peers) = model.peers().with_context(|| format!("{} was not read", asked.fit.display()))?;
         let days = predict(&peers, &record, &dated);
         Ok(shown(&fit, model, kind.words(), &days))
     });
