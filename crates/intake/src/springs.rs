@@ -1,10 +1,12 @@
 //! Daily means of a station and the days on which its trees passed a phase, as a waking model is fitted to.
 
+mod cells;
+
 use std::collections::BTreeMap;
 
+use cells::{Bad, cell, celsius, counted, dated, day_of_year, phase_name, spring_year};
 use csv::StringRecord;
 use jiff::civil::Date;
-use measure::winter::{Hemisphere, Winter};
 
 use crate::refusal::Refusal;
 
@@ -25,9 +27,6 @@ pub struct Observed {
     /// Day of that year, 1 being 1 January; none where the cell is empty.
     pub day: Option<i16>,
 }
-
-/// Names that phases of the BBCH-like list of Harvard Forest have elsewhere.
-const NUMBERED_PHASES: [(&str, &str); 2] = [("371", "budburst"), ("501", "first_flower")];
 
 /// Reads daily means: `date` with `tavg_x10` (tenths of °C) or `tavg`, or `year`, `doy` with `temperature`.
 ///
@@ -117,22 +116,6 @@ pub fn observations(text: &str) -> Result<Vec<Observed>, Vec<Refusal>> {
     whole(read, refused)
 }
 
-/// A cell that cannot be taken; its line is added by who knows it.
-struct Bad {
-    value: String,
-    why: String,
-}
-
-impl Bad {
-    fn new(value: &str, why: impl Into<String>) -> Bad {
-        Bad { value: value.to_string(), why: why.into() }
-    }
-
-    fn on(self, line: usize) -> Refusal {
-        Refusal { line, value: self.value, why: self.why }
-    }
-}
-
 /// Header in lower case and the rows under it, each with its line.
 struct Sheet {
     header: Vec<String>,
@@ -189,7 +172,7 @@ impl Sheet {
                 Ok((date, celsius(cell(row, column), scale)?))
             });
             match taken {
-                Ok((date, Some(mean))) => drop(means.insert(date, mean)),
+                Ok((date, Some(mean))) => means.extend([(date, mean)]),
                 Ok((_, None)) => {}
                 Err(bad) => refused.push(bad.on(*line)),
             }
@@ -227,69 +210,6 @@ impl Sheet {
 
 fn whole<T>(read: T, refused: Vec<Refusal>) -> Result<T, Vec<Refusal>> {
     if refused.is_empty() { Ok(read) } else { Err(refused) }
-}
-
-fn cell(row: &StringRecord, at: usize) -> &str {
-    row.get(at).unwrap_or("")
-}
-
-fn is_empty(cell: &str) -> bool {
-    cell.is_empty() || cell.eq_ignore_ascii_case("na") || cell.eq_ignore_ascii_case("nan")
-}
-
-fn dated(row: &StringRecord, at: usize) -> Result<Date, Bad> {
-    let shown = cell(row, at);
-    shown
-        .parse()
-        .or_else(|_| Date::strptime("%Y%m%d", shown))
-        .map_err(|_| Bad::new(shown, "is not a date written as 2026-03-08 or 20260308"))
-}
-
-/// The date of a day counted from 1 January of a year.
-fn counted(row: &StringRecord, year: usize, doy: usize) -> Result<Date, Bad> {
-    let year = spring_year(cell(row, year))?;
-    let shown = cell(row, doy);
-    match shown.parse::<i32>() {
-        Ok(day) if (-183..=366).contains(&day) => {
-            Ok(Winter { spring_year: year, hemisphere: Hemisphere::North }.date(day))
-        }
-        _ => Err(Bad::new(shown, "is not a day of the year from -183 to 366")),
-    }
-}
-
-fn spring_year(shown: &str) -> Result<i16, Bad> {
-    match shown.parse::<i16>() {
-        Ok(year) if (1000..=3000).contains(&year) => Ok(year),
-        _ => Err(Bad::new(shown, "is not a year written as 2026")),
-    }
-}
-
-fn day_of_year(shown: &str, year: i16) -> Result<Option<i16>, Bad> {
-    if is_empty(shown) {
-        return Ok(None);
-    }
-    let days = Date::constant(year, 1, 1).days_in_year();
-    match shown.parse::<f64>() {
-        Ok(day) if day.fract() == 0.0 && (1.0..=f64::from(days)).contains(&day) => Ok(Some(day as i16)),
-        _ => Err(Bad::new(shown, format!("is not a day of {year}, from 1 to {days}"))),
-    }
-}
-
-fn celsius(shown: &str, scale: f64) -> Result<Option<f64>, Bad> {
-    if is_empty(shown) {
-        return Ok(None);
-    }
-    match shown.parse::<f64>().map(|read| read / scale) {
-        Ok(mean) if (-60.0..=60.0).contains(&mean) => Ok(Some(mean)),
-        Ok(mean) if mean.is_finite() => {
-            Err(Bad::new(shown, "no day's mean is that cold or hot; is the unit another?"))
-        }
-        _ => Err(Bad::new(shown, "is not a temperature")),
-    }
-}
-
-fn phase_name(shown: &str) -> String {
-    NUMBERED_PHASES.iter().find(|(number, _)| *number == shown).map_or(shown, |(_, name)| name).to_string()
 }
 
 #[cfg(test)]

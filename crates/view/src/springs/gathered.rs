@@ -235,7 +235,7 @@ mod tests {
             means.insert(day, f64::from(day.day()));
             day = day.tomorrow().expect("not the last of all days");
         }
-        absent.iter().for_each(|day| drop(means.remove(day)));
+        means.retain(|day, _| !absent.contains(day));
         Station { name: "Seoul".to_string(), hemisphere, means }
     }
 
