@@ -7,4 +7,5 @@ pub mod record;
 pub mod refusal;
 pub mod series;
 pub mod sheet;
+pub mod springs;
 pub mod weather;

@@ -1,5 +1,10 @@
 //! `budswell calc`: one computation from a file, printed as JSON.
 
+mod fit;
+mod predict;
+mod record;
+mod saved;
+
 use std::{
     fs,
     path::{Path, PathBuf},
@@ -69,6 +74,10 @@ pub enum What {
         #[arg(long)]
         tree: Option<String>,
     },
+    /// Waking models fitted to a station's dated springs; what is printed can be saved and given to `predict`.
+    Fit(fit::Fit),
+    /// The days a saved fit expects, and its error where the days were seen.
+    Predict(predict::Predict),
     /// Day length by three published formulas.
     Daylength {
         /// Degrees north.
@@ -94,6 +103,8 @@ pub fn run(what: What) -> anyhow::Result<()> {
                 Taxon::meant(&taxon).with_context(|| format!("no taxon we know is called “{taxon}”"))?;
             window(&file, latitude, taxon, today, &looks)?
         }
+        What::Fit(asked) => return fit::run(asked),
+        What::Predict(asked) => return predict::run(asked),
         What::Daylength { latitude, date } => {
             let rows = view::calc::day_lengths(latitude, date)?;
             let rows = rows.iter().map(|row| json!({ "formula": row.formula, "hours": row.hours }));
