@@ -240,8 +240,8 @@ fn hours_from(reply: &ForecastReply, from: i64) -> Vec<HourMean> {
 /// The moment up to which the station's record runs.
 fn measured_to(reader: &Reader, zone: &TimeZone) -> Result<Option<i64>, FetchError> {
     let day = reader.station_days()?.last().and_then(|day| {
-        let midnight = day.date.tomorrow().ok()?.to_zoned(zone.clone()).ok()?;
-        Some(midnight.timestamp().as_second())
+        let midnight = day.date.tomorrow().ok()?.at(0, 0, 0, 0);
+        Some(zone.to_timestamp(midnight).ok()?.as_second())
     });
     let hour = reader.station_hours()?.last().map(|hour| hour.at + 3600);
     Ok(day.max(hour))
