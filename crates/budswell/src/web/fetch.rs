@@ -66,3 +66,74 @@ impl App {
         Ok(self.today.filter(|&today| today != zone.to_datetime(now).date()))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use intake::{fetch::Service, import::Kind};
+    use std::{
+        io::{Read, Write},
+        net::TcpListener,
+        path::Path,
+    };
+    use store::store::Store;
+
+    fn app(base: &str, folder: &Path, today: Option<jiff::civil::Date>) -> Arc<App> {
+        let mut store = Store::in_memory().unwrap();
+        let site = b"name,latitude,longitude,elevation,zone,units\nHome,47.4,8.5,450,Europe/Zurich,metric\n";
+        intake::import::import(&mut store, &Kind::Site, "site.csv", site, false).unwrap();
+        let service = Service { forecast: base.into(), ..Service::open_meteo(folder.into()) };
+        Arc::new(App::new(store, service, today).unwrap())
+    }
+
+    fn click(app: &Arc<App>) -> Result<Answer, Answer> {
+        let runtime = tokio::runtime::Builder::new_current_thread().build().unwrap();
+        runtime.block_on(fetch(State(Arc::clone(app))))
+    }
+
+    /// A server that answers once, with an hour from now.
+    fn server() -> String {
+        let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+        let base = format!("http://{}", listener.local_addr().unwrap());
+        std::thread::spawn(move || {
+            let (mut stream, _) = listener.accept().unwrap();
+            let _ = stream.read(&mut [0; 4096]);
+            let hour = (Timestamp::now().as_second() / 3600 + 1) * 3600;
+            let body = format!(
+                r#"{{"latitude": 47.4, "longitude": 8.5, "hourly": {{"time": [{hour}], "temperature_2m": [3.5]}}}}"#
+            );
+            let head = format!("HTTP/1.1 200 OK\r\nContent-Length: {}\r\nConnection: close", body.len());
+            let _ = write!(stream, "{head}\r\n\r\n{body}");
+        });
+        base
+    }
+
+    #[test]
+    fn a_click_brings_the_forecast_and_the_page_tells_its_age() {
+        let folder = tempfile::tempdir().unwrap();
+        let app = app(&server(), folder.path(), None);
+        assert_eq!(told(&app.whole().unwrap()).held, "No forecast was fetched yet.");
+        assert!(matches!(click(&app), Ok(Answer::See(path)) if path == "/site#forecast"));
+        let told = told(&app.whole().unwrap());
+        assert_eq!(told.held, "The forecast held here was fetched less than a minute ago.");
+        assert_eq!(told.place, "47.40° north, 8.50° east");
+    }
+
+    #[test]
+    fn a_click_on_another_day_than_today_asks_nobody() {
+        let folder = tempfile::tempdir().unwrap();
+        let app = app("http://127.0.0.1:1", folder.path(), Some(jiff::civil::date(2001, 3, 8)));
+        let Err(Answer::No { status, why, .. }) = click(&app) else { panic!("it was fetched") };
+        assert_eq!(status, StatusCode::CONFLICT);
+        assert!(why.contains("2001-03-08"), "{why}");
+    }
+
+    #[test]
+    fn a_click_without_a_line_says_so() {
+        let folder = tempfile::tempdir().unwrap();
+        let app = app("http://127.0.0.1:1", folder.path(), None);
+        let Err(Answer::No { status, why, .. }) = click(&app) else { panic!("it was fetched") };
+        assert_eq!(status, StatusCode::BAD_GATEWAY);
+        assert!(why.contains("cannot be reached") && why.contains("no forecast is held"), "{why}");
+    }
+}
