@@ -3,5 +3,6 @@
 pub mod calc;
 pub mod check;
 pub mod demo;
+pub mod fetch;
 pub mod import;
 pub mod serve;

@@ -44,6 +44,8 @@ enum Command {
     },
     /// Take a file into a collection, whole or not at all.
     Import(cli::import::Import),
+    /// Ask the open weather service Open-Meteo for the forecast, and with --years for past years.
+    Fetch(cli::fetch::Fetch),
     /// Look over a collection's file and say what is wrong with it.
     Check {
         /// The folder.
@@ -62,6 +64,7 @@ fn main() -> anyhow::Result<()> {
         Command::Demo { today, port, once } => cli::demo::run(today, port, once),
         Command::Serve { data, port, today } => cli::serve::run(&data, port, today),
         Command::Import(import) => cli::import::run(&import),
+        Command::Fetch(fetch) => cli::fetch::run(&fetch),
         Command::Check { data } => cli::check::run(&data),
         Command::Calc { what } => cli::calc::run(what),
     }

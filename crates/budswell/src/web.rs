@@ -1,6 +1,7 @@
 //! The pages on localhost: routes, and the guard at the door.
 
 mod answer;
+mod fetch;
 mod guard;
 mod import;
 mod read;
@@ -18,7 +19,7 @@ use axum::{
     middleware,
     routing::{get, post},
 };
-use intake::import::Kind;
+use intake::{fetch::Service, import::Kind};
 use jiff::{civil::Date, tz::TimeZone};
 use store::{reader::Reader, store::Store};
 use view::whole::{Whole, whole};
@@ -44,18 +45,20 @@ pub struct Waiting {
 pub struct App {
     store: Mutex<Store>,
     reader: Mutex<Reader>,
+    service: Service,
     today: Option<Date>,
     known: Mutex<Option<Arc<Whole>>>,
     waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
 }
 
 impl App {
-    /// Pages over a collection, on a fixed day or on each day as it comes.
-    pub fn new(store: Store, today: Option<Date>) -> anyhow::Result<App> {
+    /// Pages over a collection, on a fixed day or on each day as it comes; the service is asked only on a click.
+    pub fn new(store: Store, service: Service, today: Option<Date>) -> anyhow::Result<App> {
         let reader = Mutex::new(store.reader()?);
         Ok(App {
             store: Mutex::new(store),
             reader,
+            service,
             today,
             known: Mutex::new(None),
             waiting: Mutex::new((0, HashMap::new())),
@@ -123,6 +126,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/bring/yes", post(import::confirm))
         .route("/start", get(read::start))
         .route("/site", get(read::site).post(write::site))
+        .route("/fetch", post(fetch::fetch))
         .route("/assets/{name}", get(read::asset))
         .fallback(read::nothing)
         .layer(DefaultBodyLimit::max(LARGEST_UPLOAD))

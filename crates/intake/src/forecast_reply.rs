@@ -33,18 +33,18 @@ pub struct ForecastReply {
     pub notes: Vec<Note>,
 }
 
-/// Path and question for the hourly forecast: the last 7 days and the next 16.
+/// Path and question for the hourly forecast: the last days (92 at most) and the next 16.
 ///
 /// The place goes out with two decimals, about a kilometre: nearer than the forecast's grid, and no address.
 ///
 /// ```
-/// let path = intake::forecast_reply::query(47.4, 8.5);
+/// let path = intake::forecast_reply::query(47.4, 8.5, 7);
 /// assert!(path.starts_with("/v1/forecast?latitude=47.40&longitude=8.50&hourly=temperature_2m&"));
 /// ```
-pub fn query(latitude: f64, longitude: f64) -> String {
+pub fn query(latitude: f64, longitude: f64, past_days: u8) -> String {
     format!(
         "/v1/forecast?latitude={latitude:.2}&longitude={longitude:.2}&hourly=temperature_2m\
-         &past_days=7&forecast_days=16&timezone=GMT&timeformat=unixtime"
+         &past_days={past_days}&forecast_days=16&timezone=GMT&timeformat=unixtime"
     )
 }
 

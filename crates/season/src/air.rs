@@ -123,8 +123,8 @@ impl Air {
     }
 }
 
-/// The station's air: days rebuilt into hours, hours read on top, the forecast after them, and up to `until` the
-/// usual weather of the date where the record ends sooner.
+/// The station's air: days rebuilt into hours, the forecast on days that the station does not tell, hours read on
+/// top, and up to `until` the usual weather of the date where the record ends sooner.
 ///
 /// Returns none when nothing at all was measured.
 ///
@@ -154,6 +154,7 @@ pub fn outside(
         let at = days_between(first, day.date) as usize;
         known[at] = Some(Extremes { low: Celsius(day.low), high: Celsius(day.high) });
     }
+    let told_by_days: Vec<bool> = known.iter().map(Option::is_some).collect();
     extremes_of_hours(spot, first, [forecast, hours], &mut known);
     let filled = fill(first, &known);
     let extremes: Vec<Extremes> = filled.iter().map(|(day, _)| *day).collect();
@@ -162,7 +163,9 @@ pub fn outside(
         .flat_map(|&(_, was_known)| [if was_known { Origin::Rebuilt } else { Origin::Filled }; 24])
         .collect();
     let mut air = Air { first, hours: from_extremes(spot.latitude, first, &extremes)?, origin };
-    air.overlay(spot, forecast, |_| Origin::Forecast);
+    let unmeasured = |hour: &&HourMean| !told_by_days[days_between(first, spot.solar_date(hour.at)) as usize];
+    let forecast: Vec<HourMean> = forecast.iter().filter(unmeasured).copied().collect();
+    air.overlay(spot, &forecast, |_| Origin::Forecast);
     air.overlay(spot, hours, |_| Origin::Measured);
     Ok(Some(air))
 }
@@ -323,6 +326,16 @@ mod tests {
         let (hours, origin) = air.day(date(2025, 1, 20)).unwrap();
         assert!(origin.iter().all(|&origin| origin == Origin::Filled));
         assert!((hours[6] - 1.0).abs() < 2.0, "{}", hours[6]);
+    }
+
+    #[test]
+    fn a_day_of_the_station_beats_an_older_forecast_of_it() {
+        let days = [day(date(2026, 1, 1), 0.0), day(date(2026, 1, 2), 0.0)];
+        let noon = 1_767_225_600 + 12 * 3600;
+        let told = [noon, noon + 2 * 86_400].map(|at| HourMean { at, temperature: -9.0, filled: false });
+        let air = outside(SPOT, &days, &[], &told, date(2026, 1, 1)).unwrap().unwrap();
+        assert_eq!((air.origin[12], air.origin[60]), (Origin::Rebuilt, Origin::Forecast));
+        assert!(air.hours[12] > 0.0 && air.hours[60] == -9.0);
     }
 
     #[test]

@@ -1,8 +1,10 @@
 //! The page *Waking*: one row per tree, ordered by window.
 
+use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use measure::{stage::Stage, winter::Winter};
 use season::{
     advice::{Advice, InStore, firmness},
+    air::Origin,
     window::Told,
 };
 
@@ -161,18 +163,32 @@ pub fn weather(whole: &Whole) -> String {
     let measured = measured.min(whole.today);
     let mut words = format!("station measured to {}", words::day(measured, whole.today));
     if measured < whole.today {
-        words.push_str(", usual weather of the date since");
+        words.push_str(if told_by_forecast(whole, measured) {
+            ", the forecast service's hours since"
+        } else {
+            ", usual weather of the date since"
+        });
     }
     match whole.fetched {
         Some(fetched) => {
-            let date = jiff::Timestamp::from_second(fetched)
-                .map(|at| jiff::tz::TimeZone::UTC.to_datetime(at).date())
-                .unwrap_or(whole.today);
-            words.push_str(&format!("; forecast fetched {}", words::day(date, whole.today)));
+            let zone = whole.site.as_ref().and_then(|site| TimeZone::get(&site.zone).ok());
+            let date = Timestamp::from_second(fetched)
+                .map_or(whole.today, |at| zone.unwrap_or(TimeZone::UTC).to_datetime(at).date());
+            let age = match (whole.today - date).get_days() {
+                ..=0 => String::new(),
+                days => format!(", {} ago", words::count(days, "day", "days")),
+            };
+            words.push_str(&format!("; forecast fetched {}{age}", words::day(date, whole.today)));
         }
         None => words.push_str("; no forecast, past years follow from tomorrow"),
     }
     words
+}
+
+/// Whether the forecast tells the day after the last measured one.
+fn told_by_forecast(whole: &Whole, measured: Date) -> bool {
+    let day = whole.outside.as_ref().zip(measured.tomorrow().ok());
+    day.and_then(|(air, next)| air.day(next)).is_some_and(|(_, origin)| origin.contains(&Origin::Forecast))
 }
 
 /// One tree's row.

@@ -1,7 +1,10 @@
 //! `budswell demo`: an invented collection, taken in by the same door as anyone's files.
 
 use anyhow::{Context, bail};
-use intake::import::{ImportError, Kind, import};
+use intake::{
+    fetch::Service,
+    import::{ImportError, Kind, import},
+};
 use jiff::civil::Date;
 use store::store::Store;
 use view::{today::today, whole::whole};
@@ -57,5 +60,6 @@ pub fn run(day: Date, port: u16, once: bool) -> anyhow::Result<()> {
     if once {
         return Ok(());
     }
-    web::serve(web::App::new(store, Some(day))?, port)
+    let cache = std::env::temp_dir().join(format!("budswell-demo-{}", std::process::id()));
+    web::serve(web::App::new(store, Service::open_meteo(cache), Some(day))?, port)
 }

@@ -20,7 +20,11 @@ use view::{
     whole::Whole,
 };
 
-use crate::web::{App, answer::Answer};
+use crate::web::{
+    App,
+    answer::Answer,
+    fetch::{self, Told as Forecast},
+};
 
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
@@ -191,15 +195,17 @@ fn site_fields(whole: &Whole) -> SiteFields {
 struct SitePage {
     here: &'static str,
     site: SiteFields,
+    forecast: Forecast,
     acts: Vec<(String, String)>,
 }
 
 /// The site, the units, and the latest of the log.
 pub async fn site(State(app): Given) -> Told {
-    let site = site_fields(&*app.whole()?);
+    let whole = app.whole()?;
     let acts = app.reader.lock().map_err(|_| Answer::broken())?.latest_acts(12).map_err(Answer::store)?;
     let acts = acts.into_iter().map(|act| (act.at, act.words)).collect();
-    Answer::page(&SitePage { here: "site", site, acts })
+    let (site, forecast) = (site_fields(&whole), fetch::told(&whole));
+    Answer::page(&SitePage { here: "site", site, forecast, acts })
 }
 
 #[derive(Template)]
