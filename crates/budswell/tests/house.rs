@@ -19,8 +19,8 @@ const FLOORS: [&[&str]; 6] = [
 const PURE: [&str; 5] = ["measure", "climate", "dormancy", "collection", "season"];
 
 /// The outside crates a pure room may name.
-const PURE_MAY_USE: [&str; 7] =
-    ["jiff", "thiserror", "nalgebra", "statrs", "solar-positioning", "rand", "rand_pcg"];
+const PURE_MAY_USE: [&str; 8] =
+    ["jiff", "thiserror", "nalgebra", "statrs", "solar-positioning", "rand", "rand_pcg", "libm"];
 
 fn rooms() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("crates has a parent").to_path_buf()

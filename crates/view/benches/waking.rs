@@ -35,7 +35,8 @@ fn collection(trees: usize) -> Store {
     };
     take("site", "", read("site.csv"));
     take("places", "", read("places.csv"));
-    for (kind, name) in [("trees", "trees.csv"), ("moves", "moves.csv"), ("looks", "looks.csv"), ("work", "work.csv")]
+    for (kind, name) in
+        [("trees", "trees.csv"), ("moves", "moves.csv"), ("looks", "looks.csv"), ("work", "work.csv")]
     {
         take(kind, "", copies(name));
     }
@@ -63,7 +64,9 @@ fn pages(c: &mut Criterion) {
         let reader = store.reader().expect("a reader");
         group.bench_function(format!("from_cold/{trees}"), |b| b.iter(|| black_box(from_cold(&reader))));
         let known = whole(&reader, TODAY).expect("a whole");
-        group.bench_function(format!("unchanged/{trees}"), |b| b.iter(|| black_box(waking(&known)).rows.len()));
+        group.bench_function(format!("unchanged/{trees}"), |b| {
+            b.iter(|| black_box(waking(&known)).rows.len())
+        });
     }
     group.finish();
 }
