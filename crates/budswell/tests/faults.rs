@@ -88,8 +88,11 @@ fn a_kill_in_the_middle_of_an_import_leaves_the_old_or_the_new() {
         let log = data.join("budswell.db-wal");
         written_on += usize::from(running && fs::metadata(log).is_ok_and(|it| it.len() > 0));
 
-        let check =
-            Command::new(env!("CARGO_BIN_EXE_budswell")).args(["check", "--data"]).arg(&data).output().unwrap();
+        let check = Command::new(env!("CARGO_BIN_EXE_budswell"))
+            .args(["check", "--data"])
+            .arg(&data)
+            .output()
+            .unwrap();
         let told = String::from_utf8_lossy(&check.stdout).into_owned();
         assert!(check.status.success() && told.contains("sound"), "killed after {delay:?}: {told}");
         let now = state(&data);
@@ -121,7 +124,11 @@ fn request(address: &str, first: &str, headers: &str, body: &str) -> String {
 }
 
 fn status(answer: &str) -> u16 {
-    answer.split(' ').nth(1).and_then(|code| code.parse().ok()).unwrap_or_else(|| panic!("no answer: {answer}"))
+    answer
+        .split(' ')
+        .nth(1)
+        .and_then(|code| code.parse().ok())
+        .unwrap_or_else(|| panic!("no answer: {answer}"))
 }
 
 #[test]
@@ -278,7 +285,8 @@ fn an_upload_that_is_none_gets_a_clear_answer_and_writes_nothing() {
 
     let body = form("weather", "station.csv", good, END);
     let longer = body.len() + 5_000;
-    let hung_up = format!("POST /bring HTTP/1.1\r\n{head}Connection: close\r\nContent-Length: {longer}\r\n\r\n{body}");
+    let hung_up =
+        format!("POST /bring HTTP/1.1\r\n{head}Connection: close\r\nContent-Length: {longer}\r\n\r\n{body}");
     let hung_up = say(at, hung_up.as_bytes());
     assert!(hung_up.is_empty() || status(&hung_up) == 400, "{hung_up}");
 

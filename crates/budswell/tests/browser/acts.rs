@@ -15,8 +15,10 @@ fn today_names_trees_and_complains_of_nothing() {
     let demo = Served::start(["demo"]);
     let window = Window::open(demo.address(), DESK);
     window.go("/");
-    assert_eq!(window.text("h1"), "Sunday, 8 March 2026");
-    let names = window.ask("return [...document.querySelectorAll('main a[href^=\"/trees/\"]')].map(it => it.innerText)");
+    let day = window.text("h1");
+    assert!(day.contains("Sunday, 8 Mar") && day.contains("2026"), "{day}");
+    let names = window
+        .ask("return [...document.querySelectorAll('main a[href^=\"/trees/\"]')].map(it => it.innerText)");
     let names = names.as_array().unwrap();
     assert!(!names.is_empty() && names.iter().all(|name| name != ""), "{names:?}");
     for page in ["/waking", "/places", "/bring", "/site"] {
@@ -43,8 +45,7 @@ fn a_bud_look_takes_two_taps_and_can_be_taken_back() {
     let window = Window::open(demo.address(), PHONE);
     window.go("/trees/old-trident");
     let (before, diary) = (forecast(&window, "Buds full"), window.text("#diary .diary"));
-    let line = "2026-03-08";
-    assert!(!diary.contains(line), "{diary}");
+    assert!(!diary.contains("8 Mar"), "{diary}");
 
     window.tap(".stages label:has(input[value=\"1\"])");
     window.press("Sure, close up");
@@ -52,8 +53,7 @@ fn a_bud_look_takes_two_taps_and_can_be_taken_back() {
     let after = forecast(&window, "Buds full");
     assert_ne!(after, before, "the look changed nothing");
     let diary_after = window.text("#diary .diary");
-    assert!(diary_after.contains("swelling"), "{diary_after}");
-    assert_ne!(diary_after, diary);
+    assert!(diary_after.contains("8 Mar") && diary_after.contains("swelling"), "{diary_after}");
 
     window.tap("#diary .diary li:has(form) button");
     assert_eq!(window.text("#diary .diary"), diary);

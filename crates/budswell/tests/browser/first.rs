@@ -49,7 +49,8 @@ fn a_newcomer_gets_an_answer_in_four_steps() {
     assert_eq!(window.text("h1"), "Taken in");
 
     window.go("/");
-    assert_eq!(window.text("h1"), "Sunday, 8 March 2026");
+    let day = window.text("h1");
+    assert!(day.contains("Sunday, 8 Mar") && day.contains("2026"), "{day}");
     window.go("/waking");
     let row = window.text(".rows .row");
     assert!(row.contains("Father's maple") && row.contains("Opens "), "{row}");

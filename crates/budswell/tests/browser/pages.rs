@@ -115,23 +115,20 @@ fn every_page_serves_everyone_and_asks_nobody_else() {
     fs::write(&file, "date,tmin,tmax\n2026-03-01,1,9\n2026-03-02,cold,9\n").unwrap();
     let demo = Served::start(["demo"]);
     let window = Window::open(demo.address(), PHONE);
+    let look_over = |name: &str| [strays(&window, name), judge(&window, name, &ALL_LOOKS)].concat();
     let mut found = Vec::new();
-    let mut look_over = |name: &str| {
-        found.extend(strays(&window, name));
-        found.extend(judge(&window, name, &ALL_LOOKS));
-    };
     for page in PAGES {
         window.go(page);
-        look_over(page);
+        found.extend(look_over(page));
     }
     bring(&window, "weather", "", &file);
     assert!(window.text("section.alarm").contains("bad.csv, line 3"));
-    look_over("a preview with a refused line");
+    found.extend(look_over("a preview with a refused line"));
     window.press("Take the rest, leave these lines out");
-    look_over("a file taken in");
+    found.extend(look_over("a file taken in"));
     found.extend(window.errors());
     window.go("/trees/nobody");
-    look_over("no such tree");
+    found.extend(look_over("no such tree"));
     assert!(found.is_empty(), "{} findings\n{}", found.len(), found.join("\n"));
 }
 

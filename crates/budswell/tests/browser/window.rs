@@ -9,7 +9,9 @@ use std::{
 };
 
 use serde_json::{Value, json};
-use thirtyfour::{LoggingPrefsLogLevel, common::capabilities::chromium::ChromiumLikeCapabilities, prelude::*};
+use thirtyfour::{
+    LoggingPrefsLogLevel, common::capabilities::chromium::ChromiumLikeCapabilities, prelude::*,
+};
 use tokio::runtime::Runtime;
 
 /// A hand's telephone.
@@ -43,8 +45,10 @@ pub fn unwanted() -> bool {
 
 fn on_path(names: &[&str]) -> PathBuf {
     let folders: Vec<PathBuf> = env::split_paths(&env::var_os("PATH").unwrap_or_default()).collect();
-    let found =
-        names.iter().flat_map(|name| folders.iter().map(move |folder| folder.join(name))).find(|it| it.is_file());
+    let found = names
+        .iter()
+        .flat_map(|name| folders.iter().map(move |folder| folder.join(name)))
+        .find(|it| it.is_file());
     found.unwrap_or_else(|| {
         panic!(
             "{} is not installed; on Debian: apt-get install chromium chromium-driver \
@@ -109,7 +113,8 @@ impl Window {
         wishes.set_binary(&chromium.to_string_lossy()).unwrap();
         wishes.set_browser_log_level(LoggingPrefsLogLevel::All).unwrap();
         FLAGS.iter().for_each(|flag| wishes.add_arg(flag).unwrap());
-        let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().unwrap();
+        let runtime =
+            tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().unwrap();
         let server = format!("http://127.0.0.1:{}", chromedriver.port);
         let driver = runtime.block_on(async { WebDriver::new(server, wishes).await });
         let driver = driver.unwrap_or_else(|why| panic!("chromium did not start: {why}"));
@@ -181,7 +186,11 @@ impl Window {
 
     fn one(&self, css: &str) -> WebElement {
         self.wait(async {
-            self.driver().query(By::Css(css)).wait(Duration::from_secs(5), Duration::from_millis(50)).first().await
+            self.driver()
+                .query(By::Css(css))
+                .wait(Duration::from_secs(5), Duration::from_millis(50))
+                .first()
+                .await
         })
     }
 
