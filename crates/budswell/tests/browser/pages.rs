@@ -64,6 +64,8 @@ pub fn judge(window: &Window, name: &str, looks: &[Looks]) -> Vec<String> {
     for look in looks {
         window.resize(look.size);
         window.prefer_dark(look.dark);
+        let is_dark = window.ask("return matchMedia('(prefers-color-scheme: dark)').matches");
+        assert_eq!(is_dark, look.dark, "{name} does not hear what its grower prefers");
         for violation in window.ask_and_wait(RUN_AXE).as_array().expect("axe answers") {
             let impact = violation[0].as_str().unwrap_or("");
             if matches!(impact, "serious" | "critical") {
@@ -103,6 +105,33 @@ fn strays(window: &Window, name: &str) -> Vec<String> {
     let foreign = asked.iter().filter(|address| !address.starts_with(&own) && !address.starts_with("data:"));
     found.extend(foreign.map(|address| format!("{name} asks for {address}")));
     found
+}
+
+#[test]
+fn the_judge_sees_what_is_wrong() {
+    if unwanted() {
+        return;
+    }
+    let demo = Served::start(["demo"]);
+    let window = Window::open(demo.address(), PHONE);
+    window.go("/site");
+    window.ask(
+        "const main = document.querySelector('main');
+        const [pale, wide] = [document.createElement('p'), document.createElement('input')];
+        pale.innerText = 'hardly to be read';
+        pale.style.color = 'gray';
+        pale.style.background = 'gray';
+        wide.style.minWidth = '60rem';
+        main.append(pale, wide);",
+    );
+    window.ask("return fetch('http://192.0.2.1/').catch(() => null)");
+    let found = judge(&window, "spoiled", &ALL_LOOKS).join("\n");
+    for (rule, looks) in [("serious color-contrast", 4), ("critical label", 4)] {
+        assert_eq!(found.matches(rule).count(), looks, "{rule}: {found}");
+    }
+    let strays = strays(&window, "spoiled").join("\n");
+    assert!(strays.contains("scrolls sideways"), "{strays}");
+    assert!(!window.errors().is_empty(), "a call to elsewhere went unseen");
 }
 
 #[test]
