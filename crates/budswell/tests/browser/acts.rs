@@ -55,7 +55,7 @@ fn a_bud_look_takes_two_taps_and_can_be_taken_back() {
     let diary_after = window.text("#diary .diary");
     assert!(diary_after.starts_with("8 Mar") && diary_after.contains("swelling"), "{diary_after}");
 
-    window.tap("#diary .diary li:has(form) button");
+    window.follow("#diary .diary li:has(form) button");
     assert_eq!(window.text("#diary .diary"), diary);
     assert_eq!(forecast(&window, "Buds full"), before);
 }
@@ -121,7 +121,7 @@ fn a_move_is_tried_side_by_side() {
     let window = Window::open(demo.address(), DESK);
     let before = log(&window);
     window.go("/places/cold-room");
-    window.tap("main a[href^=\"/trees/\"]");
+    window.follow("main a[href^=\"/trees/\"]");
     window.choose("#what-if select[name=place]", "kitchen-sill");
     window.press("Try it");
     let trial = window.text(".trial");
@@ -147,14 +147,13 @@ fn fahrenheit_is_a_choice_of_the_site() {
         window.go("/places");
         window.text("main").lines().filter(|line| line.contains(unit)).map(String::from).collect()
     };
-    let in_celsius = lines_with("°C").len();
-    assert!(in_celsius >= 6, "{in_celsius}");
+    assert!(lines_with("°C").len() >= 6);
     assert_eq!(lines_with("°F"), Vec::<String>::new());
     window.go("/site");
     window.choose("select[name=units]", "imperial");
     window.press("Keep");
-    assert_eq!(lines_with("°F").len(), in_celsius);
     assert_eq!(lines_with("°C"), Vec::<String>::new());
+    assert!(lines_with("°F").len() >= 6);
 }
 
 #[test]

@@ -31,15 +31,15 @@ fn a_newcomer_gets_an_answer_in_four_steps() {
     ] {
         window.fill(&format!("form[action=\"/site\"] input[name={field}]"), words);
     }
-    window.tap("form[action=\"/site\"] button");
+    window.follow("form[action=\"/site\"] button");
 
     window.fill("form[action=\"/places\"] input[name=name]", "Lean-to");
     window.choose("form[action=\"/places\"] select[name=shelter]", "cold-frame");
-    window.tap("form[action=\"/places\"] button");
+    window.follow("form[action=\"/places\"] button");
 
     window.fill("form[action=\"/trees\"] input[name=name]", "Father's maple");
     window.fill("form[action=\"/trees\"] input[name=taxon]", "Acer palmatum");
-    window.tap("form[action=\"/trees\"] button");
+    window.follow("form[action=\"/trees\"] button");
     assert_eq!(window.ask("return document.querySelectorAll('.steps .done').length"), 3);
 
     let weather = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/station.csv");

@@ -119,7 +119,7 @@ fn the_judge_sees_what_is_wrong() {
         "const main = document.querySelector('main');
         const [pale, wide] = [document.createElement('p'), document.createElement('input')];
         pale.innerText = 'hardly to be read';
-        pale.style.color = 'gray';
+        pale.style.color = '#999';
         pale.style.background = 'gray';
         wide.style.minWidth = '60rem';
         main.append(pale, wide);",

@@ -5,7 +5,7 @@ use std::{
     io::{BufRead, BufReader},
     path::{Path, PathBuf},
     process::{Child, ChildStdout, Command, Stdio},
-    time::Duration,
+    time::{Duration, Instant},
 };
 
 use serde_json::{Value, json};
@@ -19,6 +19,9 @@ pub const PHONE: (u32, u32) = (390, 844);
 
 /// A desk.
 pub const DESK: (u32, u32) = (1280, 800);
+
+/// How long a page may take.
+const PATIENCE: Duration = Duration::from_secs(20);
 
 /// What Chromium is started with: no picture, and no talk of its own to anyone.
 const FLAGS: [&str; 10] = [
@@ -186,11 +189,7 @@ impl Window {
 
     fn one(&self, css: &str) -> WebElement {
         self.wait(async {
-            self.driver()
-                .query(By::Css(css))
-                .wait(Duration::from_secs(5), Duration::from_millis(50))
-                .first()
-                .await
+            self.driver().query(By::Css(css)).wait(PATIENCE, Duration::from_millis(50)).first().await
         })
     }
 
@@ -204,12 +203,30 @@ impl Window {
         });
     }
 
-    /// Taps the button with these words on it.
+    /// Taps what leads to another page, and waits until that one stands.
+    pub fn follow(&self, css: &str) {
+        self.ask("document.documentElement.dataset.left = ''");
+        self.tap(css);
+        let arrived =
+            "return document.readyState === 'complete' && !('left' in document.documentElement.dataset)";
+        let begun = Instant::now();
+        loop {
+            // Between two pages there is none to ask; that is no fault.
+            let told = self.runtime.block_on(async { self.driver().execute(arrived, Vec::new()).await });
+            if told.is_ok_and(|told| told.json() == &json!(true)) {
+                return;
+            }
+            assert!(begun.elapsed() < PATIENCE, "{css} led nowhere\n{}", self.where_it_stands());
+            std::thread::sleep(Duration::from_millis(20));
+        }
+    }
+
+    /// Presses the button with these words on it, which leads to another page.
     pub fn press(&self, words: &str) {
         let mark = "for (const it of document.querySelectorAll('button')) \
                     it.toggleAttribute('data-press', it.textContent === arguments[0] && it.checkVisibility())";
         self.ask_with(mark, vec![json!(words)]);
-        self.tap("button[data-press]");
+        self.follow("button[data-press]");
     }
 
     /// Writes into a field, in place of what stood there.
