@@ -2,7 +2,7 @@
 
 use std::{env, fs, path::Path};
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use crate::{
     acts::bring,
@@ -56,6 +56,19 @@ const RUN_AXE: &str = "const done = arguments[arguments.length - 1];
             node.target.join(' ') + ': ' + [...node.any, ...node.all, ...node.none].map(why => why.message).join('; '))])),
         why => done([['critical', 'axe broke', [String(why)]]]))";
 
+/// The numbers in the strips, which axe does not read: each with its contrast to the block it stands on, if too faint.
+const FAINT_NUMBERS: &str = "const light = colour => {
+        const parts = colour.match(/[0-9.]+/g).slice(0, 3).map(it => it / 255);
+        const [r, g, b] = parts.map(it => it <= 0.04045 ? it / 12.92 : ((it + 0.055) / 1.055) ** 2.4);
+        return 0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05;
+    };
+    const fill = it => light(getComputedStyle(it).fill);
+    const told = [...document.querySelectorAll('.stage-word')].map(word => {
+        const pair = [fill(word), fill(word.previousElementSibling)];
+        return [word.textContent, Math.max(...pair) / Math.min(...pair)];
+    });
+    return [...new Set(told.filter(it => it[1] < 4.5).map(it => it[0] + ' at ' + it[1].toFixed(2)))].sort()";
+
 /// What stands in someone's way on the page that is open, gravely.
 pub fn judge(window: &Window, name: &str, looks: &[Looks]) -> Vec<String> {
     window.ask(OPEN_ALL);
@@ -66,18 +79,22 @@ pub fn judge(window: &Window, name: &str, looks: &[Looks]) -> Vec<String> {
         window.prefer_dark(look.dark);
         let is_dark = window.ask("return matchMedia('(prefers-color-scheme: dark)').matches");
         assert_eq!(is_dark, look.dark, "{name} does not hear what its grower prefers");
+        let scheme = if look.dark { "dark" } else { "light" };
+        let faint = window.ask(FAINT_NUMBERS);
+        if faint != json!([]) {
+            found.push(format!("{name}, {} px, {scheme}: faint numbers in a strip: {faint}", look.size.0));
+        }
         for violation in window.ask_and_wait(RUN_AXE).as_array().expect("axe answers") {
             let impact = violation[0].as_str().unwrap_or("");
             if matches!(impact, "serious" | "critical") {
                 let nodes: Vec<&str> =
                     violation[2].as_array().unwrap().iter().filter_map(Value::as_str).collect();
-                let (shown, scheme) = (nodes.iter().take(6), if look.dark { "dark" } else { "light" });
                 found.push(format!(
                     "{name}, {} px, {scheme}: {impact} {}, {} places\n    {}",
                     look.size.0,
                     violation[1].as_str().unwrap_or(""),
                     nodes.len(),
-                    shown.copied().collect::<Vec<_>>().join("\n    ")
+                    nodes.iter().take(6).copied().collect::<Vec<_>>().join("\n    ")
                 ));
             }
         }
@@ -92,7 +109,7 @@ fn strays(window: &Window, name: &str) -> Vec<String> {
     window.resize(PHONE);
     window.ask(OPEN_ALL);
     let wide = window.ask(
-        "return document.documentElement.scrollWidth <= innerWidth ? '' : document.documentElement.scrollWidth + ' px: ' +
+        "return document.documentElement.scrollWidth <= document.documentElement.clientWidth ? '' : document.documentElement.scrollWidth + ' px: ' +
             [...document.querySelectorAll('main *')].filter(it => it.getBoundingClientRect().right > innerWidth + 1
                 && !it.closest('.scroll')).slice(0, 4).map(it => it.outerHTML.slice(0, 90)).join(' | ')",
     );

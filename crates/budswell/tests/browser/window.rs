@@ -24,10 +24,11 @@ pub const DESK: (u32, u32) = (1280, 800);
 const PATIENCE: Duration = Duration::from_secs(20);
 
 /// What Chromium is started with: no picture, and no talk of its own to anyone.
-const FLAGS: [&str; 10] = [
+const FLAGS: [&str; 11] = [
     "--headless",
     "--no-sandbox",
     "--disable-gpu",
+    "--hide-scrollbars",
     "--disable-dev-shm-usage",
     "--disable-quic",
     "--no-first-run",
