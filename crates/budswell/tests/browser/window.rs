@@ -9,6 +9,7 @@ use std::{
 };
 
 use serde_json::{Value, json};
+use tempfile::TempDir;
 use thirtyfour::{
     LoggingPrefsLogLevel, common::capabilities::chromium::ChromiumLikeCapabilities, prelude::*,
 };
@@ -67,11 +68,15 @@ struct Chromedriver {
     child: Child,
     _printed: BufReader<ChildStdout>,
     port: u16,
+    /// Where the browser leaves its profile and its rubbish; gone on drop.
+    _rubbish: TempDir,
 }
 
 impl Chromedriver {
     fn start() -> Chromedriver {
+        let rubbish = tempfile::tempdir().expect("room for a profile");
         let mut child = Command::new(on_path(&["chromedriver"]))
+            .env("TMPDIR", rubbish.path())
             .args(["--port=0", "--log-level=SEVERE"])
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
@@ -89,7 +94,7 @@ impl Chromedriver {
                 break rest.trim().trim_end_matches('.').parse().expect("a port");
             }
         };
-        Chromedriver { child, _printed: printed, port }
+        Chromedriver { child, _printed: printed, port, _rubbish: rubbish }
     }
 }
 
