@@ -74,19 +74,25 @@ fn a_kill_in_the_middle_of_an_import_leaves_the_old_or_the_new() {
     assert_eq!((old.0, new.0), (1_000, 80_000));
 
     let fixed = [5, 10, 20, 50, 100, 200].map(Duration::from_millis);
-    let shares = (1..=14).map(|step| full.mul_f64(0.3 + 0.05 * f64::from(step)));
+    let shares = (1..=10).map(|step| full.mul_f64(0.1 * f64::from(step)));
+    let timed = fixed.into_iter().chain(shares).map(|delay| (false, delay));
+    let written = [0, 1, 2, 5, 10, 20].map(|after| (true, Duration::from_millis(after)));
     let (mut hit, mut left_old, mut written_on) = (0, 0, 0);
-    for (number, delay) in fixed.into_iter().chain(shares).enumerate() {
+    for (number, (once_it_writes, delay)) in timed.chain(written).enumerate() {
         let data = root.join(format!("try-{number}"));
         copy(&base, &data);
+        let log = data.join("budswell.db-wal");
+        let writes = || fs::metadata(&log).is_ok_and(|it| it.len() > 0);
         let mut child = import(&data, "weather", &many);
+        while once_it_writes && !writes() && child.try_wait().unwrap().is_none() {
+            std::thread::yield_now();
+        }
         std::thread::sleep(delay);
         let running = child.try_wait().unwrap().is_none();
         child.kill().unwrap();
         child.wait().unwrap();
         hit += usize::from(running);
-        let log = data.join("budswell.db-wal");
-        written_on += usize::from(running && fs::metadata(log).is_ok_and(|it| it.len() > 0));
+        written_on += usize::from(running && writes());
 
         let check = Command::new(env!("CARGO_BIN_EXE_budswell"))
             .args(["check", "--data"])
