@@ -150,7 +150,7 @@ pub fn light(latitude: Degrees, place: &Place, day_of_year: i16) -> Light {
         }
         (Shelter::ColdRoom, _) => Light {
             daily: None,
-            words: "none: enough for a bare tree asleep below about 5 °C, not for one that wakes".into(),
+            words: "none: enough for a bare tree asleep in the cold, not for one that wakes".into(),
         },
         (Shelter::ColdFrame | Shelter::ColdGlasshouse, _) => {
             Light { daily: None, words: "daylight through the cover".into() }

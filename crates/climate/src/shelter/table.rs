@@ -41,12 +41,12 @@ const COLD_GLASSHOUSE: Sourced<ShelterModel> = Sourced {
 
 const COOL_SILL: Sourced<ShelterModel> = Sourced {
     value: ShelterModel { lag: Hours(24.0), offset: 10.0, share: 0.25, sun: 1.0 },
-    standing: Standing::Estimate("a barely heated room near 10 °C in winter; its summer is not meant"),
+    standing: Standing::Estimate("a barely heated room, cool in winter; its summer is not meant"),
 };
 
 const WARM_SILL: Sourced<ShelterModel> = Sourced {
     value: ShelterModel { lag: Hours(24.0), offset: 19.0, share: 0.1, sun: 1.0 },
-    standing: Standing::Estimate("a lived-in room near 19 °C; the pane itself is colder at night"),
+    standing: Standing::Estimate("a lived-in room; the pane itself is colder at night"),
 };
 
 /// The model of a kind of place, to start from until a logger says better.

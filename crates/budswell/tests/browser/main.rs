@@ -1,0 +1,8 @@
+//! The pages in a real browser, from the grower's chair; fails when there is no browser, unless told to go without.
+
+mod acts;
+mod first;
+mod pages;
+#[path = "../served/mod.rs"]
+mod served;
+mod window;

@@ -1,0 +1,213 @@
+//! Every page on a telephone and on a desk, light and dark: nothing in the way of anyone, nothing from elsewhere.
+
+use std::{env, fs, path::Path};
+
+use serde_json::{Value, json};
+
+use crate::{
+    acts::bring,
+    served::Served,
+    window::{DESK, PHONE, Window, unwanted},
+};
+
+/// How a page is looked at.
+#[derive(Clone, Copy, Debug)]
+pub struct Looks {
+    /// The window.
+    pub size: (u32, u32),
+    /// Whether the grower prefers it dark.
+    pub dark: bool,
+}
+
+const ALL_LOOKS: [Looks; 4] = [
+    Looks { size: PHONE, dark: false },
+    Looks { size: PHONE, dark: true },
+    Looks { size: DESK, dark: false },
+    Looks { size: DESK, dark: true },
+];
+
+/// Every page that an address leads to.
+const PAGES: [&str; 10] = [
+    "/",
+    "/waking",
+    "/trees/old-trident",
+    "/trees/old-trident?place=kitchen-sill&day=2026-03-08",
+    "/what-if?tree=old-trident&tree=ginkgo&place=kitchen-sill&day=2026-03-08",
+    "/places",
+    "/places/cold-frame",
+    "/bring",
+    "/site",
+    "/start",
+];
+
+fn axe() -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tools/node_modules/axe-core/axe.min.js");
+    fs::read_to_string(&path).unwrap_or_else(|why| {
+        panic!("{}: {why}; run: npm ci --prefix tools", path.display());
+    })
+}
+
+/// Everything hidden behind a summary is laid open, so that it is judged too.
+const OPEN_ALL: &str = "document.querySelectorAll('details').forEach(it => { it.open = true })";
+
+const RUN_AXE: &str = "const done = arguments[arguments.length - 1];
+    axe.run(document, { resultTypes: ['violations'] }).then(
+        told => done(told.violations.map(it => [it.impact, it.id, it.nodes.map(node =>
+            node.target.join(' ') + ': ' + [...node.any, ...node.all, ...node.none].map(why => why.message).join('; '))])),
+        why => done([['critical', 'axe broke', [String(why)]]]))";
+
+/// The numbers in the strips, which axe does not read: each with its contrast to the block it stands on, if too faint.
+const FAINT_NUMBERS: &str = "const light = colour => {
+        const parts = colour.match(/[0-9.]+/g).slice(0, 3).map(it => it / 255);
+        const [r, g, b] = parts.map(it => it <= 0.04045 ? it / 12.92 : ((it + 0.055) / 1.055) ** 2.4);
+        return 0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05;
+    };
+    const fill = it => light(getComputedStyle(it).fill);
+    const told = [...document.querySelectorAll('.stage-word')].map(word => {
+        const pair = [fill(word), fill(word.previousElementSibling)];
+        return [word.textContent, Math.max(...pair) / Math.min(...pair)];
+    });
+    return [...new Set(told.filter(it => it[1] < 4.5).map(it => it[0] + ' at ' + it[1].toFixed(2)))].sort()";
+
+/// What stands in someone's way on the page that is open, gravely.
+pub fn judge(window: &Window, name: &str, looks: &[Looks]) -> Vec<String> {
+    window.ask(OPEN_ALL);
+    window.ask(&axe());
+    let mut found = Vec::new();
+    for look in looks {
+        window.resize(look.size);
+        window.prefer_dark(look.dark);
+        let is_dark = window.ask("return matchMedia('(prefers-color-scheme: dark)').matches");
+        assert_eq!(is_dark, look.dark, "{name} does not hear what its grower prefers");
+        let scheme = if look.dark { "dark" } else { "light" };
+        let faint = window.ask(FAINT_NUMBERS);
+        if faint != json!([]) {
+            found.push(format!("{name}, {} px, {scheme}: faint numbers in a strip: {faint}", look.size.0));
+        }
+        for violation in window.ask_and_wait(RUN_AXE).as_array().expect("axe answers") {
+            let impact = violation[0].as_str().unwrap_or("");
+            if matches!(impact, "serious" | "critical") {
+                let nodes: Vec<&str> =
+                    violation[2].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+                found.push(format!(
+                    "{name}, {} px, {scheme}: {impact} {}, {} places\n    {}",
+                    look.size.0,
+                    violation[1].as_str().unwrap_or(""),
+                    nodes.len(),
+                    nodes.iter().take(6).copied().collect::<Vec<_>>().join("\n    ")
+                ));
+            }
+        }
+    }
+    window.prefer_dark(false);
+    found
+}
+
+/// What reaches past the right edge of a telephone, and anything asked for from elsewhere.
+fn strays(window: &Window, name: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    window.resize(PHONE);
+    window.ask(OPEN_ALL);
+    let wide = window.ask(
+        "return document.documentElement.scrollWidth <= document.documentElement.clientWidth ? '' : document.documentElement.scrollWidth + ' px: ' +
+            [...document.querySelectorAll('main *')].filter(it => it.getBoundingClientRect().right > innerWidth + 1
+                && !it.closest('.scroll')).slice(0, 4).map(it => it.outerHTML.slice(0, 90)).join(' | ')",
+    );
+    if wide != "" {
+        found.push(format!("{name} scrolls sideways on a telephone, {wide}"));
+    }
+    let asked = window.requests();
+    assert!(asked.iter().any(|address| address.ends_with("/assets/style.css")), "{name} asked for {asked:?}");
+    let own = format!("{}/", window.home());
+    let foreign = asked.iter().filter(|address| !address.starts_with(&own) && !address.starts_with("data:"));
+    found.extend(foreign.map(|address| format!("{name} asks for {address}")));
+    found
+}
+
+#[test]
+fn the_judge_sees_what_is_wrong() {
+    if unwanted() {
+        return;
+    }
+    let demo = Served::start(["demo"]);
+    let window = Window::open(demo.address(), PHONE);
+    window.go("/site");
+    window.ask(
+        "const main = document.querySelector('main');
+        const [pale, wide] = [document.createElement('p'), document.createElement('input')];
+        pale.innerText = 'hardly to be read';
+        pale.style.color = '#999';
+        pale.style.background = 'gray';
+        wide.style.minWidth = '60rem';
+        main.append(pale, wide);",
+    );
+    window.ask("return fetch('http://192.0.2.1/').catch(() => null)");
+    let found = judge(&window, "spoiled", &ALL_LOOKS).join("\n");
+    for (rule, looks) in [("serious color-contrast", 4), ("critical label", 4)] {
+        assert_eq!(found.matches(rule).count(), looks, "{rule}: {found}");
+    }
+    let strays = strays(&window, "spoiled").join("\n");
+    assert!(strays.contains("scrolls sideways"), "{strays}");
+    assert!(!window.errors().is_empty(), "a call to elsewhere went unseen");
+}
+
+#[test]
+fn every_page_serves_everyone_and_asks_nobody_else() {
+    if unwanted() {
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("bad.csv");
+    fs::write(&file, "date,tmin,tmax\n2026-03-01,1,9\n2026-03-02,cold,9\n").unwrap();
+    let demo = Served::start(["demo"]);
+    let window = Window::open(demo.address(), PHONE);
+    let look_over = |name: &str| [strays(&window, name), judge(&window, name, &ALL_LOOKS)].concat();
+    let mut found = Vec::new();
+    for page in PAGES {
+        window.go(page);
+        found.extend(look_over(page));
+    }
+    bring(&window, "weather", "", &file);
+    assert!(window.text("section.alarm").contains("bad.csv, line 3"));
+    found.extend(look_over("a preview with a refused line"));
+    window.press("Take the rest, leave these lines out");
+    found.extend(look_over("a file taken in"));
+    found.extend(window.errors());
+    window.go("/trees/nobody");
+    found.extend(look_over("no such tree"));
+    assert!(found.is_empty(), "{} findings\n{}", found.len(), found.join("\n"));
+}
+
+#[test]
+fn pictures_are_taken_when_asked_for() {
+    let asked = env::var("BUDSWELL_SCREENS").is_ok_and(|value| value == "1");
+    if !asked || unwanted() {
+        return;
+    }
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/screens");
+    fs::create_dir_all(&folder).unwrap();
+    let demo = Served::start(["demo"]);
+    let window = Window::open(demo.address(), PHONE);
+    let pages = [
+        ("today", "/"),
+        ("waking", "/waking"),
+        ("tree", "/trees/old-trident"),
+        ("places", "/places"),
+        ("place", "/places/cold-frame"),
+        ("files", "/bring"),
+    ];
+    for (name, page) in pages {
+        window.go(page);
+        for size in [PHONE, DESK] {
+            for dark in [false, true].into_iter().take(if name == "today" { 2 } else { 1 }) {
+                window.resize(size);
+                window.prefer_dark(dark);
+                let picture = window.picture();
+                let ending = if dark { "-dark" } else { "" };
+                let path = folder.join(format!("{name}-{}{ending}.png", size.0));
+                assert!(picture.len() < 250_000, "{} is {} bytes", path.display(), picture.len());
+                fs::write(path, picture).unwrap();
+            }
+        }
+    }
+}
