@@ -1,7 +1,6 @@
 //! The question the room exists to answer: on which days will this tree pass each bud stage?
 
 use measure::stage::Stage;
-use statrs::distribution::{ContinuousCDF, Normal};
 
 use crate::ladder::{LADDER, share};
 
@@ -83,6 +82,8 @@ pub struct Forecast {
     pub today: [f64; 9],
     /// The tree's pace after this season's looks.
     pub pace: Pace,
+    /// Share of the pace's spread that one sure look today is expected to take away.
+    pub look_gain: f64,
     /// What weakens it.
     pub caveats: Vec<Caveat>,
 }
@@ -171,6 +172,7 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     if surprised && let Some(last) = looks.iter().max_by_key(|look| look.day) {
         (paces, weights, _) = posterior(courses, anchored(courses, last), &[*last]);
     }
+    let now = courses.first().map_or(0.0, |course| course.on(today));
     let mut caveats = Vec::new();
     if courses.len() < ENOUGH_YEARS {
         caveats.push(Caveat::FewYears(courses.len()));
@@ -181,9 +183,17 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     if surprised {
         caveats.push(Caveat::LooksSurprise);
     }
+    let mut sum = 0.0;
+    let cumulative: Vec<f64> = weights
+        .iter()
+        .map(|weight| {
+            sum += weight;
+            sum
+        })
+        .collect();
     let mut stages = Vec::with_capacity(8);
     for stage in Stage::ALL.into_iter().skip(1) {
-        let (spread, missed) = passing(courses, share(stage), &paces, &weights);
+        let (spread, missed) = passing(courses, share(stage), &paces, &cumulative);
         if stage == Stage::GreenTip && missed > 0.1 {
             caveats.push(Caveat::MayNotHappen(missed));
         }
@@ -191,8 +201,9 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     }
     Forecast {
         stages,
-        today: chances(courses.first().map_or(0.0, |course| course.on(today)), &paces, &weights),
+        today: chances(now, &paces, &weights),
         pace: moments(&paces, &weights),
+        look_gain: gain_of_look(now, &paces, &weights),
         caveats,
     }
 }
@@ -212,26 +223,23 @@ pub fn pace_seen(course: &Course, prior: Pace, looks: &[Evidence]) -> Pace {
     moments(&paces, &weights)
 }
 
-/// The share of the pace's spread that one sure look on `today` is expected to take away, from 0 to 1.
+/// The share of the pace's spread that one sure look today is expected to take away, from 0 to 1.
 ///
 /// The expectation runs over the stages that may be seen, each with its chance.
-pub fn gain_of_look(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence], noise: f64) -> f64 {
-    let (paces, weights, _) = posterior(courses, prior, looks);
-    let Some(progress) = courses.first().map(|course| course.on(today)) else { return 0.0 };
-    let before = moments(&paces, &weights).sd;
+fn gain_of_look(progress: f64, paces: &[f64], weights: &[f64]) -> f64 {
+    let before = moments(paces, weights).sd;
     if before <= 0.0 {
         return 0.0;
     }
-    let normal = Normal::standard();
+    let come = progress.max(LEAST).ln();
     // Chance that each edge between stages is passed, for each pace; neighbours share their edge.
     let mut passed = [1.0; POINTS];
     let mut after = 0.0;
     for stage in Stage::ALL {
+        let edge = stage.next().map(|next| share(next).ln());
         let (mut total, mut first, mut second) = (0.0, 0.0, 0.0);
-        for ((pace, weight), passed) in paces.iter().zip(&weights).zip(&mut passed) {
-            let next = stage.next().map_or(0.0, |next| {
-                normal.cdf((progress.max(LEAST).ln() - pace - share(next).ln()) / noise.max(1e-3))
-            });
+        for ((pace, weight), passed) in paces.iter().zip(weights).zip(&mut passed) {
+            let next = edge.map_or(0.0, |edge| bell((come - pace - edge) / SURE));
             let chance = weight * (*passed - next).max(0.0);
             *passed = next;
             total += chance;
@@ -245,11 +253,23 @@ pub fn gain_of_look(courses: &[Course], today: i32, prior: Pace, looks: &[Eviden
     (1.0 - after / before).clamp(0.0, 1.0)
 }
 
+/// The cumulative normal; beyond six deviations it is taken as 0 or 1, which errs by 1e-9.
+fn bell(z: f64) -> f64 {
+    match z {
+        ..=-6.0 => 0.0,
+        6.0.. => 1.0,
+        _ => 0.5 * libm::erfc(-z * std::f64::consts::FRAC_1_SQRT_2),
+    }
+}
+
 fn moments(paces: &[f64], weights: &[f64]) -> Pace {
     let mean: f64 = paces.iter().zip(weights).map(|(v, w)| v * w).sum();
     let variance: f64 = paces.iter().zip(weights).map(|(v, w)| (v - mean).powi(2) * w).sum();
     Pace { mean, sd: variance.sqrt() }
 }
+
+/// Noise of a sure look on the logarithm of progress; our estimate.
+pub const SURE: f64 = 0.05;
 
 /// Looks with less noise than this bind the calendar too: what was seen has happened, the rest has not; our choice.
 const SHARP: f64 = 0.07;
@@ -279,7 +299,6 @@ fn anchored(courses: &[Course], look: &Evidence) -> Pace {
 
 /// The grid of paces with its weights after the looks, and whether the looks surprise.
 fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, Vec<f64>, bool) {
-    let normal = Normal::standard();
     let step = 2.0 * REACH / (POINTS - 1) as f64;
     let scores: Vec<f64> = (0..POINTS).map(|point| -REACH + step * point as f64).collect();
     let paces: Vec<f64> = scores.iter().map(|score| prior.mean + prior.sd * score).collect();
@@ -290,7 +309,7 @@ fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, 
         let progress = courses.first().map_or(0.0, |course| course.on(look.day));
         let mut best = 0.0_f64;
         for (pace, weight) in paces.iter().zip(&mut weights) {
-            let seen = seen(&normal, progress, *pace, look);
+            let seen = seen(progress, *pace, look);
             best = best.max(seen);
             *weight *= SLIP / 9.0 + (1.0 - SLIP) * seen;
         }
@@ -302,53 +321,43 @@ fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, 
 }
 
 /// Chance of seeing the look's stage if the tree keeps this pace.
-fn seen(normal: &Normal, progress: f64, pace: f64, look: &Evidence) -> f64 {
+fn seen(progress: f64, pace: f64, look: &Evidence) -> f64 {
     let x = progress.max(LEAST).ln() - pace;
-    let passed = |stage: Stage| normal.cdf((x - share(stage).ln()) / look.noise.max(1e-3));
+    let passed = |stage: Stage| bell((x - share(stage).ln()) / look.noise.max(1e-3));
     let low = if look.stage == Stage::Dormant { 1.0 } else { passed(look.stage) };
     let high = look.stage.next().map_or(0.0, passed);
     (low - high).max(0.0)
 }
 
 /// Quantiles of the passing day over courses and paces, and the share that never passes.
-fn passing(courses: &[Course], share: f64, paces: &[f64], weights: &[f64]) -> (Option<Spread>, f64) {
+///
+/// The chance that the stage is passed by a day is the mean over the courses of the weight of all paces quick
+/// enough; it never falls from day to day, so each quantile is found by halving.
+fn passing(courses: &[Course], share: f64, paces: &[f64], cumulative: &[f64]) -> (Option<Spread>, f64) {
     let Some(first) = courses.iter().map(|course| course.first_day).min() else { return (None, 1.0) };
     let end = courses.iter().map(|course| course.first_day + course.progress.len() as i32).max();
-    let mut days = vec![0.0; (end.unwrap_or(first) - first) as usize];
-    let each = 1.0 / courses.len() as f64;
-    let levels: Vec<(f64, f64)> = paces
-        .iter()
-        .zip(weights)
-        .filter(|&(_, &weight)| weight > 1e-6)
-        .map(|(pace, weight)| (share * pace.exp(), weight * each))
-        .collect();
-    let mut reached = 0.0;
-    for course in courses {
-        let mut at = 0;
-        for &(level, weight) in &levels {
-            while at < course.progress.len() && course.progress[at] < level {
-                at += 1;
-            }
-            if at == course.progress.len() {
-                break;
-            }
-            days[at + (course.first_day - first) as usize] += weight;
-            reached += weight;
-        }
-    }
+    let last = end.unwrap_or(first) - 1;
+    let edge = share.ln();
+    let (slowest, step) = (paces[0], paces[1] - paces[0]);
+    let passed_by = |day: i32| {
+        let quick = |course: &Course| match ((course.on(day).ln() - edge - slowest) / step).floor() {
+            rank if rank < 0.0 => 0.0,
+            rank => cumulative[(rank as usize).min(cumulative.len() - 1)],
+        };
+        courses.iter().map(quick).sum::<f64>() / courses.len() as f64
+    };
+    let reached = passed_by(last);
     let missed = (1.0 - reached).max(0.0);
     if missed > 0.5 {
         return (None, missed);
     }
     let quantile = |p: f64| {
-        let mut sum = 0.0;
-        for (day, weight) in days.iter().enumerate() {
-            sum += weight;
-            if sum >= p * reached {
-                return f64::from(first) + day as f64;
-            }
+        let (mut low, mut high) = (first, last);
+        while low < high {
+            let middle = low + (high - low) / 2;
+            if passed_by(middle) >= p * reached { high = middle } else { low = middle + 1 }
         }
-        f64::from(first) + days.len() as f64
+        f64::from(low)
     };
     let middle = quantile(0.5);
     let widened = |day: f64| middle + INFLATION * (day - middle);

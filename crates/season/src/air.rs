@@ -289,11 +289,21 @@ fn fit_on_overlap(outside: &[f64], sun: &[f64], own: &[f64]) -> Result<ShelterFi
     shelter::fit(&outside[first..last], &sun[first..last], &own[first..last])
 }
 
-/// The sun on the outside's hours, MJ/m², as a clear sky would have it.
+/// The sun on the outside's hours, MJ/m², as a clear sky would have it; one leap year stands for all, which moves
+/// the sun by less than a day's step.
 pub fn sun_on(spot: Spot, outside: &Air) -> Vec<f64> {
-    let solar = i64::from(days_between(Date::constant(1970, 1, 1), outside.first)) * 86_400;
+    const YEAR: Date = Date::constant(2024, 1, 1);
+    let solar = i64::from(days_between(Date::constant(1970, 1, 1), YEAR)) * 86_400;
     let first = Timestamp::from_second(solar - (spot.longitude.0 * 240.0) as i64).unwrap_or_default();
-    hourly_sun(spot.latitude, spot.longitude, first, outside.hours.len())
+    let year = hourly_sun(spot.latitude, spot.longitude, first, 366 * 24);
+    let mut sun = Vec::with_capacity(outside.hours.len());
+    let mut date = outside.first;
+    while sun.len() < outside.hours.len() {
+        let at = (date.day_of_year() as usize - 1) * 24;
+        sun.extend_from_slice(&year[at..at + 24]);
+        date = date.tomorrow().unwrap_or(date);
+    }
+    sun
 }
 
 #[cfg(test)]

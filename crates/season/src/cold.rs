@@ -42,11 +42,17 @@ const OTHER: [(&str, ChillModel, Sourced<f64>); 1] = [(
     },
 )];
 
+/// Cold received by every model; work it out once per way of spending the winter.
+pub fn received(hours: &[f64]) -> [f64; 8] {
+    ChillModel::ALL.map(|model| sum(model, hours))
+}
+
 /// Every model side by side; nothing is converted from one unit into another, because no factor exists.
-pub fn cold(taxon: &Taxon, figures: &Figures, hours: &[f64]) -> Vec<ColdLine> {
+pub fn cold(taxon: &Taxon, figures: &Figures, received: [f64; 8]) -> Vec<ColdLine> {
     ChillModel::ALL
         .into_iter()
-        .map(|model| ColdLine { model, received: sum(model, hours), need: need(taxon, figures, model) })
+        .zip(received)
+        .map(|(model, received)| ColdLine { model, received, need: need(taxon, figures, model) })
         .collect()
 }
 
@@ -74,7 +80,7 @@ mod tests {
     #[test]
     fn six_degrees_all_winter_is_cold_for_hours_and_none_for_the_trade_rule() {
         let maple = Taxon::of("acer-palmatum").unwrap();
-        let lines = cold(maple, Figures::of(maple.key).unwrap(), &[6.0; 24 * 60]);
+        let lines = cold(maple, Figures::of(maple.key).unwrap(), received(&[6.0; 24 * 60]));
         assert!(disagree(&lines));
         let of = |model| lines.iter().find(|line| line.model == model).unwrap();
         assert_eq!(of(ChillModel::HoursC).met(), Some(true));

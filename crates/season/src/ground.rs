@@ -105,9 +105,8 @@ pub enum NoGround {
     NoPastYear,
 }
 
-/// Hours of light a bud gets on a day of the year under a roof.
-fn light(latitude: Degrees, roof: Roof, day_of_year: u16) -> f64 {
-    let sky = day_length(DayLength::Spencer, latitude, day_of_year).map_or(12.0, |hours| hours.0);
+/// Hours of light a bud gets under a roof, given the sky's.
+fn light(sky: f64, roof: Roof) -> f64 {
     let lamp = roof.lamp.map_or(0.0, |lamp| lamp.hours.0);
     if roof.shelter == Shelter::ColdRoom { lamp } else { sky.max(lamp) }
 }
@@ -126,9 +125,12 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     }
     let known_to = winter.day_number(last).min(today_number + 16).min(winter.last_day());
     let first_known = winter.day_number(first).max(Winter::FIRST_DAY);
+    let sky: Vec<f64> = (1..=366)
+        .map(|day| day_length(DayLength::Spencer, latitude, day).map_or(12.0, |hours| hours.0))
+        .collect();
     let mut places = Vec::with_capacity(airs.len());
     for &(air, roof) in airs {
-        let day_of = |date: Date| place_day(latitude, air, roof, date);
+        let day_of = |date: Date| place_day(&sky, air, roof, date);
         let days = |winter: Winter, to: i32| -> Vec<PlaceDay> {
             (Winter::FIRST_DAY..=to).map(|day| day_of(winter.date(day)).unwrap_or(NOTHING)).collect()
         };
@@ -159,7 +161,7 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     Ok(Ground { winter, today: today_number, known_to, first_known, places })
 }
 
-fn place_day(latitude: Degrees, air: &Air, roof: Roof, date: Date) -> Option<PlaceDay> {
+fn place_day(sky: &[f64], air: &Air, roof: Roof, date: Date) -> Option<PlaceDay> {
     let (hours, origin) = air.day(date)?;
     let (mut total, mut low, mut high) = (0.0, f64::INFINITY, f64::NEG_INFINITY);
     for &hour in hours {
@@ -170,7 +172,7 @@ fn place_day(latitude: Degrees, air: &Air, roof: Roof, date: Date) -> Option<Pla
     let bud = BudDay {
         mean: total / 24.0,
         cold: sum(ChillModel::HoursC, hours),
-        light: light(latitude, roof, date.day_of_year() as u16),
+        light: light(sky[date.day_of_year() as usize - 1], roof),
     };
     let measured =
         origin.iter().filter(|origin| matches!(origin, Origin::Measured | Origin::Rebuilt)).count();

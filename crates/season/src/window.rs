@@ -4,7 +4,7 @@ use std::{collections::HashMap, sync::Arc};
 
 use collection::event::{Look, Sureness, Work, WorkKind};
 use dormancy::{
-    forecast::{Course, Evidence, Forecast, Pace, Spread, forecast, gain_of_look, pace_seen},
+    forecast::{Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen},
     learn::{PastSeason, pace, this_season},
     table::Figures,
     wake::{BudDay, Wake, course},
@@ -13,16 +13,13 @@ use jiff::civil::Date;
 use measure::{stage::Stage, taxon::Taxon, winter::Winter};
 
 use crate::{
-    cold::{ColdLine, cold},
+    cold::{ColdLine, cold, received},
     ground::{Ground, HORIZON, Stay},
 };
 
 /// A tree's pace before anything is known of it: a third either way, because the taxon's need is a planning
 /// figure; the 3 to 4 days between trees of one kind are small beside that. Our estimate.
 pub const PRIOR: Pace = Pace { mean: 0.0, sd: 0.35 };
-
-/// Noise of a sure look on the logarithm of progress; our estimate.
-pub const SURE: f64 = 0.05;
 
 /// The taxon keeps no winter rest, so no cold is counted and no window of this kind exists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -65,14 +62,12 @@ pub struct Told {
     pub figures: &'static Figures,
     /// True where the record begins after the winter did, so that early cold is missing from the count.
     pub cold_cut_short: bool,
-    /// Share of the spread that one sure look today is expected to take away.
-    pub look_gain: f64,
 }
 
 /// The days of one way of spending the winter, shared by all trees that spent it so.
 struct Way {
     years: Vec<Vec<BudDay>>,
-    hours: Vec<f64>,
+    cold: [f64; 8],
 }
 
 /// What trees that stand alike and are alike share.
@@ -161,7 +156,6 @@ impl<'a> Outlook<'a> {
             .collect();
         let past = self.past(tree, figures);
         let before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
-        let look_gain = gain_of_look(&shared.courses, today, before, &evidence, SURE);
         Ok(Told {
             forecast: forecast(&shared.courses, today, before, &evidence),
             before,
@@ -173,7 +167,6 @@ impl<'a> Outlook<'a> {
             hours: shared.hours,
             figures,
             cold_cut_short: self.ground.first_known > Winter::FIRST_DAY,
-            look_gain,
         })
     }
 
@@ -188,7 +181,7 @@ impl<'a> Outlook<'a> {
                 days
             })
             .collect();
-        let way = Arc::new(Way { years, hours: self.ground.lived_hours(stays) });
+        let way = Arc::new(Way { years, cold: received(&self.ground.lived_hours(stays)) });
         self.ways.insert(stays.to_vec(), Arc::clone(&way));
         way
     }
@@ -212,7 +205,7 @@ impl<'a> Outlook<'a> {
             .sum();
         let shared = Arc::new(Shared {
             courses,
-            cold: Arc::new(cold(taxon, figures, &way.hours)),
+            cold: Arc::new(cold(taxon, figures, way.cold)),
             cold_met: enough.then(|| Spread {
                 early: met[met.len() / 10],
                 middle: met[met.len() / 2],

@@ -180,7 +180,10 @@ impl Store {
 }
 
 fn memory_flags() -> OpenFlags {
-    OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE | OpenFlags::SQLITE_OPEN_URI
+    OpenFlags::SQLITE_OPEN_READ_WRITE
+        | OpenFlags::SQLITE_OPEN_CREATE
+        | OpenFlags::SQLITE_OPEN_URI
+        | OpenFlags::SQLITE_OPEN_NO_MUTEX
 }
 
 fn keep_copy(db: &Connection, path: &Path) -> Result<(), Error> {

@@ -260,7 +260,7 @@ fn look_worth(tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Opti
         return None;
     }
     let wide = window.opens.late - window.opens.early;
-    let days = (f64::from(wide) * told.look_gain).round() as i32;
+    let days = (f64::from(wide) * told.forecast.look_gain).round() as i32;
     (days >= 2).then(|| LookWorth {
         days,
         words: format!(
