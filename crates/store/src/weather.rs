@@ -1,6 +1,7 @@
 //! Rows of weather: the station's days and hours, the loggers' hours, the fetched forecast.
 
 use climate::record::{HourMean, StationDay};
+use jiff::civil::Date;
 use rusqlite::params;
 
 use crate::{change::Change, error::Error, reader::Reader, row};
@@ -21,6 +22,15 @@ impl Reader {
             let date = row::date("station_day", &date)?;
             Ok(StationDay { date, low: row.get(1)?, high: row.get(2)?, rain: row.get(3)? })
         })
+    }
+
+    /// How many of the station's days up to a date come from a weather model and not from a station.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn modelled_days(&self, until: Date) -> Result<u32, Error> {
+        Ok(self.db.query_row(include_str!("weather/modelled.sql"), [until.to_string()], |row| row.get(0))?)
     }
 
     /// The station's hours, by time.
@@ -62,6 +72,21 @@ impl Change<'_> {
     /// [`Error`] from the store.
     pub fn add_station_days(&self, days: &[StationDay]) -> Result<usize, Error> {
         let mut query = self.tx.prepare_cached(include_str!("weather/add_day.sql"))?;
+        let mut added = 0;
+        for day in days {
+            added += query.execute(params![day.date.to_string(), day.low, day.high, day.rain])?;
+        }
+        Ok(added)
+    }
+
+    /// Adds days of a weather model where the station has none; how many were added. A station's own day later
+    /// takes their place.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn add_modelled_days(&self, days: &[StationDay]) -> Result<usize, Error> {
+        let mut query = self.tx.prepare_cached(include_str!("weather/add_modelled_day.sql"))?;
         let mut added = 0;
         for day in days {
             added += query.execute(params![day.date.to_string(), day.low, day.high, day.rain])?;

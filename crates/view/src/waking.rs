@@ -169,6 +169,9 @@ pub fn weather(whole: &Whole) -> String {
             ", usual weather of the date since"
         });
     }
+    if whole.modelled_days > 0 {
+        words.push_str(&format!("; {} days are a weather model's, not the station's", whole.modelled_days));
+    }
     match whole.fetched {
         Some(fetched) => {
             let zone = whole.site.as_ref().and_then(|site| TimeZone::get(&site.zone).ok());

@@ -67,6 +67,8 @@ pub struct Whole {
     pub outside: Option<Air>,
     /// The days of every place, the open air last; or why there are none.
     pub ground: Result<Ground, String>,
+    /// How many of the station's days come from a weather model.
+    pub modelled_days: u32,
     /// When the forecast was fetched, seconds since 1970.
     pub fetched: Option<i64>,
 }
@@ -127,6 +129,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         trees: Vec::new(),
         outside,
         ground,
+        modelled_days: reader.modelled_days(today)?,
         fetched: forecast.map(|(fetched, _)| fetched),
     };
     whole.trees = trees(reader, &whole)?;

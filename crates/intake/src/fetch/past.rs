@@ -70,7 +70,7 @@ pub fn archive(store: &mut Store, service: &Service, years: u8, now: i64) -> Res
     }
     if let (Some(first), Some(last)) = (days.first(), days.last()) {
         let words = format!("{} to {} from Open-Meteo (reanalysis, not a station)", first.date, last.date);
-        past.added = store.transact(&Act::Import(words), |change| change.add_station_days(&days))?;
+        past.added = store.transact(&Act::Import(words), |change| change.add_modelled_days(&days))?;
     }
     Ok(past)
 }

@@ -1,0 +1,1 @@
+SELECT count(*) FROM station_day WHERE modelled AND date <= ?1

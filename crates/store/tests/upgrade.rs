@@ -1,0 +1,35 @@
+//! A collection kept by the first layout opens today, whole, with a copy left beside it.
+
+use std::{fs, path::Path};
+
+use climate::record::StationDay;
+use jiff::civil::date;
+use store::store::{Act, FILE, Store};
+
+#[test]
+fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0001.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let copies: Vec<_> = fs::read_dir(folder.path())
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .filter(|name| name.contains("before-2"))
+        .collect();
+    assert_eq!(copies.len(), 1, "{copies:?}");
+    let reader = store.reader().unwrap();
+    assert_eq!(reader.trees().unwrap()[0].name, "Old maple");
+    assert_eq!(reader.looks().unwrap().len(), 1);
+    assert_eq!(reader.station_days().unwrap().len(), 2);
+    assert_eq!(reader.modelled_days(date(2030, 1, 1)).unwrap(), 0);
+    assert!(reader.faults().unwrap().is_empty());
+
+    let model = StationDay { date: date(2026, 1, 3), low: -1.0, high: 4.0, rain: None };
+    let act = Act::Import("past years".into());
+    store.transact(&act, |change| change.add_modelled_days(&[model])).unwrap();
+    assert_eq!(reader.modelled_days(date(2026, 1, 3)).unwrap(), 1);
+    let own = StationDay { low: -2.0, ..model };
+    store.transact(&act, |change| change.add_station_days(&[own])).unwrap();
+    assert_eq!(reader.modelled_days(date(2026, 1, 3)).unwrap(), 0);
+}
