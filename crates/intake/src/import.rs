@@ -105,6 +105,11 @@ pub struct Preview {
 }
 
 impl Preview {
+    fn with_note(mut self, note: Option<String>) -> Preview {
+        self.notes.extend(note);
+        self
+    }
+
     /// Whether the rest could be taken without the refused lines.
     pub fn can_leave_out(&self) -> bool {
         self.contents.is_some() && self.rows > 0
@@ -170,12 +175,21 @@ pub fn preview(
         Kind::Site => sheet_preview("site sheet", sheet::sites(&text()), no_day, fine, |mut sites| {
             sites.pop().map(Contents::Site)
         }),
-        Kind::Places => sheet_preview("sheet of places", sheet::places(&text()), no_day, fine, |rows| {
-            Some(Contents::Places(rows))
-        }),
-        Kind::Trees => sheet_preview("sheet of trees", sheet::trees(&text()), no_day, fine, |rows| {
-            Some(Contents::Trees(rows))
-        }),
+        Kind::Places => {
+            let read = once_each(sheet::places(&text()), |place| &place.key);
+            let kept = standing(&read, &reader.places()?, |place| &place.key, |a, b| a == b);
+            let told =
+                sheet_preview("sheet of places", read, no_day, fine, |rows| Some(Contents::Places(rows)));
+            told.with_note(kept)
+        }
+        Kind::Trees => {
+            let read = once_each(sheet::trees(&text()), |tree| &tree.key);
+            let same = |a: &Tree, b: &Tree| *a == Tree { revision: a.revision, ..b.clone() };
+            let kept = standing(&read, &reader.trees()?, |tree| &tree.key, same);
+            let told =
+                sheet_preview("sheet of trees", read, no_day, fine, |rows| Some(Contents::Trees(rows)));
+            told.with_note(kept)
+        }
         Kind::Moves => sheet_preview(
             "sheet of moves",
             sheet::moves(&text()),
@@ -204,6 +218,39 @@ pub fn preview(
     })
 }
 
+/// Refuses a row whose name stands further up in the same sheet with other details.
+fn once_each<T: PartialEq>(mut read: Read<T>, key: impl Fn(&T) -> &String) -> Read<T> {
+    let mut kept: Vec<(usize, T)> = Vec::with_capacity(read.rows.len());
+    for (line, row) in read.rows {
+        match kept.iter().find(|(_, other)| key(other) == key(&row)) {
+            Some((first, other)) if *other != row => read.refused.push(Refusal {
+                line,
+                value: key(&row).clone(),
+                why: format!("this name stands on line {first} already, with other details"),
+            }),
+            Some(_) => {}
+            None => kept.push((line, row)),
+        }
+    }
+    Read { rows: kept, ..read }
+}
+
+/// How many rows name what stands in the collection already, with other details.
+fn standing<T>(
+    read: &Read<T>,
+    known: &[T],
+    key: impl Fn(&T) -> &String,
+    same: impl Fn(&T, &T) -> bool,
+) -> Option<String> {
+    let differs = |row: &T| known.iter().any(|other| key(other) == key(row) && !same(other, row));
+    match read.rows.iter().filter(|(_, row)| differs(row)).count() {
+        0 => None,
+        count => {
+            Some(format!("{count} stand in the collection already with other details, and stay as they are"))
+        }
+    }
+}
+
 fn no_day<T>(_: &T) -> Option<Date> {
     None
 }
@@ -230,6 +277,13 @@ fn sheet_preview<T>(
             Some((value, why)) => refused.push(Refusal { line, value, why }),
             None => rows.push(row),
         }
+    }
+    if read.readable && rows.is_empty() && refused.is_empty() {
+        refused.push(Refusal {
+            line: 2,
+            value: String::new(),
+            why: "the sheet holds a header and no rows".into(),
+        });
     }
     refused.sort_by_key(|refusal| refusal.line);
     let days: Vec<Date> = rows.iter().filter_map(day).collect();
@@ -410,6 +464,20 @@ mod tests {
         assert!(store.reader().unwrap().looks().unwrap().is_empty());
         let done = import(&mut store, &Kind::Looks, "l.csv", looks, true).unwrap();
         assert_eq!((done.added, done.left_out), (1, 1));
+    }
+
+    #[test]
+    fn a_name_twice_in_a_sheet_with_other_details_is_refused_and_one_that_stands_is_told() {
+        let mut store = stocked();
+        let twice = b"name,taxon\nBirch,betula-pendula\nbirch,acer-palmatum\n";
+        let Err(ImportError::Refused(refused)) = import(&mut store, &Kind::Trees, "t.csv", twice, false)
+        else {
+            panic!("it was taken")
+        };
+        assert!(refused[0].line == 3 && refused[0].why.contains("line 2"), "{refused:?}");
+        let other = b"name,taxon\nOld Maple,acer-campestre\n";
+        let told = preview(&store.reader().unwrap(), &Kind::Trees, "t.csv", other).unwrap();
+        assert!(told.notes[0].contains("stay as they are"), "{:?}", told.notes);
     }
 
     #[test]
