@@ -51,12 +51,14 @@ pub fn today(whole: &Whole) -> Today {
     let mut looks: Vec<Row> = rows.iter().filter(|row| row.look.is_some()).cloned().collect();
     looks.sort_by_key(|row| std::cmp::Reverse(row.look.as_ref().map_or(0, |look| look.days)));
     looks.truncate(MOST_LOOKS);
+    let mut repot = of(|advice| advice == Advice::Repot);
+    repot.sort_by(|a, b| last_day(a).cmp(last_day(b)));
     let count = |wanted: fn(Advice) -> bool| rows.iter().filter(|row| wanted(advice(row))).count();
     Today {
         date: date_words(whole),
         weather,
         in_store: rows.iter().filter(|row| row.opening_in_store).cloned().collect(),
-        repot: of(|advice| advice == Advice::Repot),
+        repot,
         wait: of(|advice| matches!(advice, Advice::WaitForWarmth { .. })),
         ready: of(|advice| advice == Advice::GetReady),
         looks,
@@ -66,6 +68,11 @@ pub fn today(whole: &Whole) -> Today {
         frost: crate::places::frost(whole),
         empty: whole.site.is_none() || whole.trees.is_empty(),
     }
+}
+
+/// The last good day of a row, for sorting: what closes first comes first.
+fn last_day(row: &Row) -> &str {
+    row.closes.as_ref().map_or("9999", |days| &days.iso)
 }
 
 fn date_words(whole: &Whole) -> String {

@@ -113,6 +113,7 @@ pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Qu
 struct WhatIfPage {
     here: &'static str,
     trials: Trials,
+    today: String,
 }
 
 /// A move tried on a selection; the address repeats `tree=`.
@@ -122,14 +123,15 @@ pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)
     let attempt = attempt.read()?.ok_or_else(|| Answer::missing("place"))?;
     let keys: Vec<&str> =
         pairs.iter().filter(|(name, _)| name == "tree").map(|(_, key)| key.as_str()).collect();
-    let trials = view::tree::trials(&*app.whole()?, &keys, attempt).ok_or_else(|| {
+    let whole = app.whole()?;
+    let trials = view::tree::trials(&whole, &keys, attempt).ok_or_else(|| {
         Answer::no(
             StatusCode::CONFLICT,
             "No weather yet",
             "Without a weather record nothing can be tried.".into(),
         )
     })?;
-    Answer::page(&WhatIfPage { here: "waking", trials })
+    Answer::page(&WhatIfPage { here: "waking", trials, today: whole.today.to_string() })
 }
 
 #[derive(Template)]
