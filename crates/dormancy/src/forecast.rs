@@ -339,7 +339,8 @@ fn passing(courses: &[Course], share: f64, paces: &[f64], cumulative: &[f64]) ->
     let edge = share.ln();
     let (slowest, step) = (paces[0], paces[1] - paces[0]);
     let passed_by = |day: i32| {
-        let quick = |course: &Course| match ((course.on(day).ln() - edge - slowest) / step).floor() {
+        // A pace that just suffices must not be lost to rounding.
+        let quick = |course: &Course| match ((course.on(day).ln() - edge - slowest) / step + 1e-9).floor() {
             rank if rank < 0.0 => 0.0,
             rank => cumulative[(rank as usize).min(cumulative.len() - 1)],
         };
