@@ -8,6 +8,7 @@ pub mod forcing;
 pub mod forecast;
 pub mod ladder;
 pub mod learn;
+pub mod menzel;
 pub mod model;
 pub mod score;
 pub mod table;

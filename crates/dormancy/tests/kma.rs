@@ -10,6 +10,7 @@ use climate::hours::{Extremes, from_extremes};
 use dormancy::{
     chill::{ChillModel, sum},
     forcing::degree_hour_anderson,
+    menzel::TABLE,
     model::{ColdCurve, Model, Season, WarmCurve},
 };
 use jiff::civil::Date;
@@ -54,20 +55,26 @@ fn cold_and_warmth_of_hourly_curves_in_48_winters() {
     assert_eq!(sums.len(), 48);
 }
 
-/// Menzel's constants of a species as the reference set lists them.
+/// Our row of a species under the name the expected file gives it.
 fn menzel(species: &str) -> Model {
-    let facts = rows("species_facts.csv");
     let species = species.replace("(frueh)", "(early)");
-    let of = |key: &str| {
-        let row = facts.iter().find(|row| row[0] == species && row[1] == key);
-        row.unwrap_or_else(|| panic!("{species} has no {key}"))[2].parse().unwrap()
-    };
-    Model::Menzel {
-        cold_below: of("menzel_chill_threshold_C"),
-        base: of("menzel_heat_base_C"),
-        level: of("menzel_a"),
-        slope: of("menzel_b"),
+    let row = TABLE.iter().find(|row| row.species == species);
+    row.unwrap_or_else(|| panic!("no row for {species}")).model().value
+}
+
+#[test]
+fn menzels_table_is_the_one_the_reference_lists() {
+    let facts = rows("species_facts.csv");
+    for row in TABLE {
+        let of = |key: &str| -> f64 {
+            let fact = facts.iter().find(|fact| fact[0] == row.species && fact[1] == key);
+            fact.unwrap_or_else(|| panic!("{} has no {key}", row.species))[2].parse().unwrap()
+        };
+        let listed =
+            [of("menzel_chill_threshold_C"), of("menzel_heat_base_C"), of("menzel_a"), of("menzel_b")];
+        assert_eq!([row.cold_below, row.base, row.level, row.slope], listed, "{}", row.species);
     }
+    assert_eq!(facts.iter().filter(|fact| fact[1] == "menzel_a").count(), TABLE.len());
 }
 
 #[test]

@@ -5,5 +5,6 @@ pub mod advice;
 pub mod air;
 pub mod cold;
 pub mod ground;
+pub mod second;
 pub mod what_if;
 pub mod window;

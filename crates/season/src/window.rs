@@ -15,6 +15,7 @@ use measure::{stage::Stage, taxon::Taxon, winter::Winter};
 use crate::{
     cold::{ColdLine, cold, received},
     ground::{Ground, HORIZON, Stay},
+    second::{Second, over_years, second},
 };
 
 /// A tree's pace before anything is known of it: a third either way, because the taxon's need is a planning
@@ -60,6 +61,8 @@ pub struct Told {
     pub hours: f64,
     /// The planning figures used.
     pub figures: &'static Figures,
+    /// What another model says of leaf-out, where one knows the taxon.
+    pub second: Option<Second>,
     /// True where the record begins after the winter did, so that early cold is missing from the count.
     pub cold_cut_short: bool,
 }
@@ -77,6 +80,7 @@ struct Shared {
     cold_met: Option<Spread>,
     hours_short: f64,
     hours: f64,
+    second: Option<Second>,
 }
 
 /// Tells trees from a ground; what trees share is worked out once.
@@ -166,6 +170,7 @@ impl<'a> Outlook<'a> {
             hours_short: shared.hours_short,
             hours: shared.hours,
             figures,
+            second: shared.second,
             cold_cut_short: self.ground.first_known > Winter::FIRST_DAY,
         })
     }
@@ -195,9 +200,7 @@ impl<'a> Outlook<'a> {
         let wake = Wake::of(figures).value;
         let need = figures.cold.value;
         let courses = way.years.iter().map(|days| course(&wake, Winter::FIRST_DAY, days)).collect();
-        let mut met: Vec<i32> = way.years.iter().filter_map(|days| day_met(days, need)).collect();
-        met.sort_unstable();
-        let enough = !met.is_empty() && met.len() * 2 > way.years.len();
+        let met = way.years.iter().filter_map(|days| day_met(days, need)).collect();
         let so_far: f64 = way.years[0]
             .iter()
             .take((self.ground.today - Winter::FIRST_DAY + 1).max(0) as usize)
@@ -206,13 +209,10 @@ impl<'a> Outlook<'a> {
         let shared = Arc::new(Shared {
             courses,
             cold: Arc::new(cold(taxon, figures, way.cold)),
-            cold_met: enough.then(|| Spread {
-                early: met[met.len() / 10],
-                middle: met[met.len() / 2],
-                late: met[(met.len() * 9 / 10).min(met.len() - 1)],
-            }),
+            cold_met: over_years(met, way.years.len()),
             hours_short: (need - so_far).max(0.0),
             hours: so_far,
+            second: second(taxon.key, &way.years, self.ground.first_known),
         });
         self.shared.insert(key, Arc::clone(&shared));
         shared

@@ -2,6 +2,7 @@
 
 pub mod calc;
 pub mod places;
+pub mod second;
 pub mod springs;
 pub mod strip;
 pub mod today;

@@ -9,6 +9,7 @@ use season::{
 };
 
 use crate::{
+    second::{SecondOpinion, second},
     strip::{Frame, Strip, strip},
     waking::{self, Row, row},
     whole::{TreeWhole, Whole, facts},
@@ -135,6 +136,8 @@ pub struct TreePage {
     pub cold: Vec<ColdRow>,
     /// True where models that know a need disagree.
     pub cold_disputed: bool,
+    /// What another model says of leaf-out.
+    pub second: Option<SecondOpinion>,
     /// What weakens the answer, and what is not known.
     pub caveats: Vec<String>,
     /// What its past seasons taught.
@@ -185,6 +188,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePa
         stages: Vec::new(),
         cold: Vec::new(),
         cold_disputed: false,
+        second: None,
         caveats: Vec::new(),
         pace: String::new(),
         diary: diary(whole, it),
@@ -231,6 +235,7 @@ fn fill(page: &mut TreePage, whole: &Whole, it: &TreeWhole, told: &Told, ground:
         })
         .collect();
     page.cold_disputed = season::cold::disagree(&told.cold);
+    page.second = second(told, ground.winter, whole.today);
     page.caveats = caveats(whole, it, told);
     page.pace = pace(told);
 }

@@ -194,3 +194,28 @@ fn u08_a_beech_indoors_is_told_to_need_long_days() {
     let hornbeam = tree(&on(&demo(), date(2026, 3, 14)), "hornbeam-grove", None).unwrap();
     assert!(!hornbeam.caveats.iter().any(|caveat| caveat.contains("long days")));
 }
+
+/// Beech has a published model beside ours: both days stand on the page, the forecast keeps its own.
+#[test]
+fn a_beech_is_told_by_menzels_table_too_and_the_japanese_beech_is_not() {
+    let store = demo();
+    let told = on(&store, date(2026, 3, 14));
+    let page = tree(&told, "grey-beech", None).unwrap();
+    let second = page.second.expect("a second opinion");
+    println!("{}. {}", second.words, second.standing);
+    assert!(
+        second.words.starts_with("Menzel's table (1997) for Fagus sylvatica, fitted to trees in the ground")
+    );
+    assert!(second.standing.contains("vegperiod 0.4.0"), "{}", second.standing);
+    let it = of(&told, "grey-beech").told.as_ref().unwrap();
+    let (theirs, ours) = (it.second.unwrap().leaves.unwrap(), it.forecast.of(Stage::Unfolded).unwrap());
+    assert!((75..=160).contains(&theirs.middle), "{theirs:?}");
+    let apart = (theirs.middle - ours.middle).abs();
+    assert!(
+        apart > 0
+            && second.words.ends_with(&format!("{apart} day{} apart", if apart == 1 { "" } else { "s" }))
+    );
+    for other in ["white-beech", "hornbeam-grove"] {
+        assert_eq!(tree(&told, other, None).unwrap().second, None);
+    }
+}
