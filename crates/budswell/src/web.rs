@@ -70,20 +70,27 @@ impl App {
         let reader = self.reader.lock().map_err(|_| Answer::broken())?;
         let act = reader.last_act().map_err(Answer::store)?;
         let mut known = self.known.lock().map_err(|_| Answer::broken())?;
-        let today = match self.today {
-            Some(today) => today,
-            None => {
-                let site = reader.site().map_err(Answer::store)?;
-                let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
-                zone.to_datetime(jiff::Timestamp::now()).date()
-            }
-        };
+        let today = self.today_by(&reader)?;
         if let Some(known) = known.as_ref().filter(|known| known.act == act && known.today == today) {
             return Ok(Arc::clone(known));
         }
         let fresh = Arc::new(whole(&reader, today).map_err(Answer::store)?);
         *known = Some(Arc::clone(&fresh));
         Ok(fresh)
+    }
+
+    /// Today at the site, or the day the pages were told to stand on.
+    fn today(&self) -> Result<Date, Answer> {
+        self.today_by(&*self.reader.lock().map_err(|_| Answer::broken())?)
+    }
+
+    fn today_by(&self, reader: &Reader) -> Result<Date, Answer> {
+        if let Some(today) = self.today {
+            return Ok(today);
+        }
+        let site = reader.site().map_err(Answer::store)?;
+        let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
+        Ok(zone.to_datetime(jiff::Timestamp::now()).date())
     }
 
     /// Runs a change on the one writer.
@@ -118,7 +125,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/look", post(write::look))
         .route("/trees/{key}/work", post(write::work))
         .route("/trees", post(write::add_tree))
-        .route("/looks/{id}/take-back", post(write::take_back))
+        .route("/trees/{key}/take-back", post(write::take_back))
         .route("/moves", post(write::moves))
         .route("/places", get(read::places).post(write::add_place))
         .route("/places/{key}", get(read::place))

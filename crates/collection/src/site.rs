@@ -1,9 +1,6 @@
 //! Where the collection stands.
 
-use measure::{
-    quantity::{Degrees, Metre, Units},
-    winter::Hemisphere,
-};
+use measure::quantity::{Degrees, Metre, Units};
 
 /// The grower's site: one spot on Earth with its clock and units.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,11 +17,4 @@ pub struct Site {
     pub zone: String,
     /// Units to read and type.
     pub units: Units,
-}
-
-impl Site {
-    /// The half of the Earth.
-    pub fn hemisphere(&self) -> Hemisphere {
-        Hemisphere::of(self.latitude)
-    }
 }

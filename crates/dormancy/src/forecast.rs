@@ -71,6 +71,8 @@ pub enum Caveat {
     MayNotHappen(f64),
     /// The looks contradict the forecast: even the best pace explains them badly.
     LooksSurprise,
+    /// A look says that buds went back; the looks that came later were believed.
+    LooksContradict,
 }
 
 /// When a tree passes each stage.
@@ -112,8 +114,13 @@ impl Forecast {
     /// The repotting window: from full buds to the day before green tips (common practice, no source).
     pub fn window(&self) -> Option<Window> {
         let closes = self.of(Stage::GreenTip)?;
-        let day_before = Spread { early: closes.early - 1, middle: closes.middle - 1, late: closes.late - 1 };
-        Some(Window { opens: self.of(Stage::Full)?, closes: day_before })
+        let opens = self.of(Stage::Full)?;
+        let day_before = Spread {
+            early: (closes.early - 1).max(opens.early),
+            middle: (closes.middle - 1).max(opens.middle),
+            late: (closes.late - 1).max(opens.late),
+        };
+        Some(Window { opens, closes: day_before })
     }
 }
 
@@ -167,9 +174,13 @@ const ENOUGH_YEARS: usize = 10;
 /// assert_eq!(breaking.middle, 100);
 /// ```
 pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence]) -> Forecast {
+    let (looks, slipped) = in_line(looks);
+    let looks = &looks[..];
     let (mut paces, mut weights, surprised) = posterior(courses, prior, looks);
     if surprised && let Some(last) = looks.iter().max_by_key(|look| look.day) {
-        (paces, weights, _) = posterior(courses, anchored(courses, last), &[*last]);
+        // Hard buds late in the season only say "not yet"; anything further on says how far.
+        let held = if last.stage == Stage::Dormant { prior } else { anchored(courses, last) };
+        (paces, weights, _) = posterior(courses, held, &[*last]);
     }
     let now = courses.first().map_or(0.0, |course| course.on(today));
     let mut caveats = Vec::new();
@@ -178,6 +189,9 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     }
     if looks.is_empty() {
         caveats.push(Caveat::NoLook);
+    }
+    if slipped {
+        caveats.push(Caveat::LooksContradict);
     }
     if surprised {
         caveats.push(Caveat::LooksSurprise);
@@ -198,6 +212,7 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
         }
         stages.push((stage, spread.map(|spread| bounded(spread, stage, looks))));
     }
+    in_order(&mut stages);
     Forecast {
         stages,
         today: chances(now, &paces, &weights),
@@ -280,6 +295,37 @@ fn bounded(spread: Spread, stage: Stage, looks: &[Evidence]) -> Spread {
     };
     let hold = |day: i32| if stage <= last.stage { day.min(last.day) } else { day.max(last.day + 1) };
     Spread { early: hold(spread.early), middle: hold(spread.middle), late: hold(spread.late) }
+}
+
+/// The looks without those that a later one contradicts: buds do not go back. True where any was left out.
+fn in_line(looks: &[Evidence]) -> (Vec<Evidence>, bool) {
+    let mut kept: Vec<Evidence> = looks.to_vec();
+    kept.sort_by_key(|look| look.day);
+    let mut lowest = Stage::Grown;
+    for at in (0..kept.len()).rev() {
+        if kept[at].stage > lowest {
+            kept.remove(at);
+        } else {
+            lowest = kept[at].stage;
+        }
+    }
+    let slipped = kept.len() < looks.len();
+    (kept, slipped)
+}
+
+/// Holds each stage's dates at or after those of the stage before.
+fn in_order(stages: &mut [(Stage, Option<Spread>)]) {
+    let mut before: Option<Spread> = None;
+    for spread in stages.iter_mut().filter_map(|(_, spread)| spread.as_mut()) {
+        if let Some(before) = before {
+            spread.early = spread.early.max(before.early);
+            spread.middle = spread.middle.max(before.middle);
+            spread.late = spread.late.max(before.late);
+        }
+        spread.middle = spread.middle.max(spread.early);
+        spread.late = spread.late.max(spread.middle);
+        before = Some(*spread);
+    }
 }
 
 /// Spread of a pace read off a single look that no likely pace explains; our estimate.

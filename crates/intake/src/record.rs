@@ -27,19 +27,35 @@ pub enum FormError {
         /// What was typed.
         value: String,
         /// Why not.
-        why: &'static str,
+        why: String,
     },
     /// The store did not do it.
     #[error(transparent)]
     Store(#[from] store::error::Error),
 }
 
-fn bad(field: &'static str, value: &str, why: &'static str) -> FormError {
-    FormError::Field { field, value: value.to_string(), why }
+fn bad(field: &'static str, value: &str, why: impl Into<String>) -> FormError {
+    let shown: String = value.chars().take(LONGEST).collect();
+    FormError::Field { field, value: shown, why: why.into() }
 }
 
-fn day(value: &str) -> Result<Date, FormError> {
-    value.trim().parse().map_err(|_| bad("day", value, "is not a date written as 2026-03-08"))
+/// Most letters of a name.
+const LONGEST: usize = 80;
+
+/// Nothing that still stands was written down before this year.
+const FIRST_YEAR: i16 = 1900;
+
+/// A day that has come.
+fn day(value: &str, today: Date) -> Result<Date, FormError> {
+    let day: Date =
+        value.trim().parse().map_err(|_| bad("day", value, "is not a date written as 2026-03-08"))?;
+    if day > today {
+        return Err(bad("day", value, format!("has not come yet; today is {today}")));
+    }
+    if day.year() < FIRST_YEAR {
+        return Err(bad("day", value, "is too long ago to be right"));
+    }
+    Ok(day)
 }
 
 fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, FormError> {
@@ -53,10 +69,12 @@ fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, 
 fn name(value: &str) -> Result<(String, String), FormError> {
     let key = key::from_name(value);
     if key.is_empty() {
-        Err(bad("name", value, "needs a letter or a digit"))
-    } else {
-        Ok((key, value.trim().into()))
+        return Err(bad("name", value, "needs a letter or a digit"));
     }
+    if value.chars().count() > LONGEST {
+        return Err(bad("name", value, format!("is longer than {LONGEST} letters")));
+    }
+    Ok((key, value.trim().into()))
 }
 
 /// A bud look as typed.
@@ -75,11 +93,11 @@ pub struct LookForm<'a> {
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn look(store: &mut Store, form: LookForm<'_>) -> Result<Look, FormError> {
+pub fn look(store: &mut Store, form: LookForm<'_>, today: Date) -> Result<Look, FormError> {
     let code = form.stage.trim();
     let look = Look {
         tree: known_tree(store, form.tree)?,
-        day: day(form.day)?,
+        day: day(form.day, today)?,
         stage: code
             .parse()
             .ok()
@@ -93,13 +111,29 @@ pub fn look(store: &mut Store, form: LookForm<'_>) -> Result<Look, FormError> {
     Ok(look)
 }
 
-/// Takes back a bud look.
+/// A line of a tree's diary.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DiaryLine {
+    /// The look of this number.
+    Look(i64),
+    /// The work of this number.
+    Work(i64),
+    /// The move of this day.
+    Move(Date),
+}
+
+/// Takes back a line of a tree's diary.
 ///
 /// # Errors
 ///
-/// [`FormError`] when there is none of that number.
-pub fn take_back_look(store: &mut Store, id: i64) -> Result<(), FormError> {
-    Ok(store.transact(&Act::TakeBackLook, |change| change.remove_look(id))?)
+/// [`FormError`] when there is none such.
+pub fn take_back(store: &mut Store, tree: &str, line: DiaryLine) -> Result<(), FormError> {
+    let tree = known_tree(store, tree)?;
+    Ok(store.transact(&Act::TakeBack(tree.clone()), |change| match line {
+        DiaryLine::Look(id) => change.remove_look(id),
+        DiaryLine::Work(id) => change.remove_work(id),
+        DiaryLine::Move(day) => change.remove_move(&tree, day),
+    })?)
 }
 
 fn known_tree(store: &Store, key: &str) -> Result<String, FormError> {
@@ -117,9 +151,22 @@ fn known_place(store: &Store, key: &str) -> Result<String, FormError> {
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn moves(store: &mut Store, trees: &[String], place: &str, on: &str) -> Result<usize, FormError> {
-    let (place, on) = (known_place(store, place)?, day(on)?);
-    let trees: Vec<String> = trees.iter().map(|tree| known_tree(store, tree)).collect::<Result<_, _>>()?;
+pub fn moves(
+    store: &mut Store,
+    trees: &[String],
+    place: &str,
+    on: &str,
+    today: Date,
+) -> Result<usize, FormError> {
+    let (place, on) = (known_place(store, place)?, day(on, today)?);
+    if trees.is_empty() {
+        return Err(bad("trees", "", "none was chosen"));
+    }
+    let known = store.reader()?.trees()?;
+    if let Some(other) = trees.iter().find(|tree| !known.iter().any(|it| it.key == **tree)) {
+        return Err(bad("tree", other, "is not in the collection"));
+    }
+    let trees = trees.to_vec();
     store.transact(&Act::Move(trees.clone()), |change| {
         for tree in &trees {
             change.add_move(&Move { tree: tree.clone(), place: place.clone(), day: on })?;
@@ -134,10 +181,17 @@ pub fn moves(store: &mut Store, trees: &[String], place: &str, on: &str) -> Resu
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn work(store: &mut Store, tree: &str, on: &str, kind: &str, note: &str) -> Result<(), FormError> {
+pub fn work(
+    store: &mut Store,
+    tree: &str,
+    on: &str,
+    kind: &str,
+    note: &str,
+    today: Date,
+) -> Result<(), FormError> {
     let work = Work {
         tree: known_tree(store, tree)?,
-        day: day(on)?,
+        day: day(on, today)?,
         kind: WorkKind::from_key(kind).ok_or_else(|| bad("kind", kind, "is no work we know"))?,
         note: note.trim().into(),
     };
@@ -158,17 +212,27 @@ pub struct TreeForm<'a> {
     pub revision: &'a str,
 }
 
-fn tree_of(form: TreeForm<'_>) -> Result<Tree, FormError> {
+fn tree_of(form: TreeForm<'_>, today: Date) -> Result<Tree, FormError> {
     let (key, shown) = name(form.name)?;
     Ok(Tree {
         key,
         name: shown,
-        taxon: Taxon::meant(form.taxon).ok_or_else(|| bad("taxon", form.taxon, "is no taxon we know"))?,
+        taxon: Taxon::meant(form.taxon).ok_or_else(|| bad("taxon", form.taxon, unknown_taxon(form.taxon)))?,
         name_confidence: NameConfidence::from_key(form.confidence).unwrap_or(NameConfidence::Likely),
-        since: if form.since.trim().is_empty() { None } else { Some(day(form.since)?) },
+        since: if form.since.trim().is_empty() { None } else { Some(day(form.since, today)?) },
         note: form.note.trim().into(),
         revision: form.revision.parse().unwrap_or(0),
     })
+}
+
+/// Why a name is no taxon, with those it might mean.
+pub(crate) fn unknown_taxon(words: &str) -> String {
+    let near: Vec<&str> = Taxon::near(words).map(|taxon| taxon.common).take(5).collect();
+    if near.is_empty() {
+        "is no taxon we know".into()
+    } else {
+        format!("is no taxon we know; perhaps {}", near.join(", "))
+    }
 }
 
 /// Adds a tree and puts it in its place.
@@ -176,9 +240,15 @@ fn tree_of(form: TreeForm<'_>) -> Result<Tree, FormError> {
 /// # Errors
 ///
 /// [`FormError`], also when a tree of that name stands already.
-pub fn add_tree(store: &mut Store, form: TreeForm<'_>, place: &str, on: &str) -> Result<String, FormError> {
-    let tree = tree_of(form)?;
-    let stay = Move { tree: tree.key.clone(), place: known_place(store, place)?, day: day(on)? };
+pub fn add_tree(
+    store: &mut Store,
+    form: TreeForm<'_>,
+    place: &str,
+    on: &str,
+    today: Date,
+) -> Result<String, FormError> {
+    let tree = tree_of(form, today)?;
+    let stay = Move { tree: tree.key.clone(), place: known_place(store, place)?, day: day(on, today)? };
     store.transact(&Act::AddTree(tree.key.clone()), |change| {
         if !change.add_tree(&tree)? {
             return Err(bad("name", form.name, "is taken by another tree"));
@@ -194,8 +264,8 @@ pub fn add_tree(store: &mut Store, form: TreeForm<'_>, place: &str, on: &str) ->
 /// # Errors
 ///
 /// [`FormError`]; a record that moved on meanwhile is named, and nothing is written.
-pub fn edit_tree(store: &mut Store, form: TreeForm<'_>) -> Result<(), FormError> {
-    let tree = Tree { key: form.key.to_string(), ..tree_of(form)? };
+pub fn edit_tree(store: &mut Store, form: TreeForm<'_>, today: Date) -> Result<(), FormError> {
+    let tree = Tree { key: form.key.to_string(), ..tree_of(form, today)? };
     Ok(store.transact(&Act::EditTree(tree.key.clone()), |change| change.edit_tree(&tree))?)
 }
 
@@ -230,11 +300,16 @@ pub fn add_place(store: &mut Store, form: PlaceForm<'_>) -> Result<String, FormE
         name: shown,
         shelter: Shelter::from_key(form.shelter)
             .ok_or_else(|| bad("shelter", form.shelter, "is no shelter we know"))?,
-        facing: Facing::from_key(form.facing),
+        facing: match form.facing {
+            "" => None,
+            way => Some(Facing::from_key(way).ok_or_else(|| bad("window", way, "is no way to look"))?),
+        },
         lamp,
         capacity: match form.capacity.trim() {
             "" => None,
-            count => Some(number("capacity", count, 0.0, 10_000.0)? as u32),
+            count => Some(
+                count.parse().map_err(|_| bad("room for trees", count, "is not a whole number of trees"))?,
+            ),
         },
     };
     let added = store.transact(&Act::AddPlace(place.key.clone()), |change| change.add_place(&place))?;

@@ -37,6 +37,10 @@ impl Row {
     fn needed(&self, name: &str) -> Result<&str, Refusal> {
         match self.cell(name) {
             "" => Err(self.refuse("", format!("{name} is empty"))),
+            cell if name == "name" && cell.chars().count() > 80 => {
+                Err(self
+                    .refuse(&cell.chars().take(80).collect::<String>(), "the name is longer than 80 letters"))
+            }
             cell => Ok(cell),
         }
     }
@@ -51,7 +55,14 @@ impl Row {
 
     fn day(&self, name: &str) -> Result<Date, Refusal> {
         let cell = self.needed(name)?;
-        cell.parse().map_err(|_| self.refuse(cell, format!("{name} is not a date written as 2026-03-08")))
+        let day: Date = cell
+            .parse()
+            .map_err(|_| self.refuse(cell, format!("{name} is not a date written as 2026-03-08")))?;
+        if (1900..=2200).contains(&day.year()) {
+            Ok(day)
+        } else {
+            Err(self.refuse(cell, format!("{name} lies too far from today to be right")))
+        }
     }
 
     fn number(&self, name: &str, low: f64, high: f64) -> Result<Option<f64>, Refusal> {
@@ -194,7 +205,8 @@ pub fn trees(text: &str) -> Read<Tree> {
         Ok(Tree {
             key: key::from_name(name),
             name: name.to_string(),
-            taxon: Taxon::meant(taxon).ok_or_else(|| row.refuse(taxon, "no taxon we know by that name"))?,
+            taxon: Taxon::meant(taxon)
+                .ok_or_else(|| row.refuse(taxon, crate::record::unknown_taxon(taxon)))?,
             name_confidence: row.word("confidence", NameConfidence::from_key, NameConfidence::Likely)?,
             since: if row.cell("since").is_empty() { None } else { Some(row.day("since")?) },
             note: row.cell("note").to_string(),

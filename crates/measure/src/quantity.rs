@@ -74,6 +74,21 @@ impl Units {
         [Units::Metric, Units::Imperial].into_iter().find(|units| units.key() == key)
     }
 
+    /// A difference of temperatures as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::Units;
+    ///
+    /// assert_eq!(Units::Imperial.difference(1.0), "1.8 °F");
+    /// ```
+    pub fn difference(self, kelvin: f64) -> String {
+        match self {
+            Units::Metric => format!("{kelvin:.1} °C"),
+            Units::Imperial => format!("{:.1} °F", kelvin * 1.8),
+        }
+        .replace('-', "−")
+    }
+
     /// A temperature as this reader writes it, to a tenth of a degree.
     ///
     /// ```

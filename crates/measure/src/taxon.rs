@@ -103,6 +103,22 @@ impl Taxon {
         TAXA.iter().find(|taxon| taxon.key == key)
     }
 
+    /// The taxa whose botanical or everyday name holds these words.
+    ///
+    /// ```
+    /// use measure::taxon::Taxon;
+    ///
+    /// assert!(Taxon::near("oak").count() > 1);
+    /// assert_eq!(Taxon::near("").count(), 0);
+    /// ```
+    pub fn near(words: &str) -> impl Iterator<Item = &'static Taxon> {
+        let words = words.trim().to_lowercase();
+        TAXA.iter().filter(move |taxon| {
+            !words.is_empty()
+                && [taxon.name, taxon.common].iter().any(|name| name.to_lowercase().contains(&words))
+        })
+    }
+
     /// The taxon a person means: by key, botanical or everyday name, without regard to case.
     ///
     /// ```

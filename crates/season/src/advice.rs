@@ -1,6 +1,6 @@
 //! What to do with a tree now, and why: look, wait, hold, repot, or leave it for this year.
 
-use dormancy::forecast::{Spread, Window};
+use dormancy::forecast::{Caveat, Spread, Window};
 use measure::{shelter::Shelter, stage::Stage, winter::Winter};
 
 use crate::{
@@ -17,6 +17,8 @@ pub enum Advice {
     GetReady,
     /// The window is likely open now.
     Repot,
+    /// The window may be open or just over; only a look tells.
+    LookFirst,
     /// Buds are ready, but no place is frost-free and mild enough to recover in before this day.
     WaitForWarmth {
         /// First day number on which some place is.
@@ -40,12 +42,20 @@ pub enum InStore {
 /// A window further off than this asks for nothing yet, days.
 const FORTNIGHT: i32 = 14;
 
+/// Chance of standing in the window from which root work is advised without another look; our choice.
+const LIKELY: f64 = 0.5;
+
 /// What to do about root work today.
 pub fn advice(told: &Told, today: i32, recovery: Option<i32>) -> Advice {
     let Some(Window { opens, closes }) = told.forecast.window() else { return Advice::NotKnown };
     let stage = told.forecast.stage_today();
     if stage >= Stage::GreenTip || today > closes.late {
         return Advice::TooLate;
+    }
+    let in_window = told.forecast.today[Stage::Full.rank()] + told.forecast.today[Stage::Breaking.rank()];
+    let past_middle = today > closes.middle;
+    if past_middle || (opens.middle <= today && in_window < LIKELY) {
+        return Advice::LookFirst;
     }
     if stage >= Stage::Swelling || opens.middle <= today {
         match recovery {
@@ -56,7 +66,7 @@ pub fn advice(told: &Told, today: i32, recovery: Option<i32>) -> Advice {
     }
     if opens.middle <= today {
         Advice::Repot
-    } else if opens.middle <= today + FORTNIGHT || opens.early <= today {
+    } else if opens.middle <= today + FORTNIGHT {
         Advice::GetReady
     } else {
         Advice::NotYet
@@ -66,7 +76,7 @@ pub fn advice(told: &Told, today: i32, recovery: Option<i32>) -> Advice {
 /// Whether a stored tree has come too far for the dark.
 pub fn in_store(told: &Told, shelter: Shelter) -> InStore {
     let stage = told.forecast.stage_today();
-    let dark = matches!(shelter, Shelter::ColdRoom | Shelter::ColdFrame);
+    let dark = shelter == Shelter::ColdRoom;
     if dark && stage >= Stage::Full { InStore::Opening(stage) } else { InStore::Fine }
 }
 
@@ -84,6 +94,15 @@ pub fn recovery_day(ground: &Ground, place: usize) -> Option<i32> {
         let fits = (0..years).filter(|&year| mild(ground, place, year, day)).count();
         fits * 5 >= years * 4
     };
+    if ground.today > HORIZON - HEALING {
+        // The season's courses end here; the last fortnight speaks for the days to come.
+        let days = ground.places[place].this.days.iter().rev().take(HEALING as usize);
+        let (frost_free, total) =
+            days.fold((true, 0.0), |(free, sum), day| (free && day.low > 0.0, sum + day.bud.mean));
+        let late_autumn = ground.winter.last_day() - ground.today < 60;
+        let mild = frost_free && total / f64::from(HEALING) >= MILD;
+        return (mild && !late_autumn).then_some(ground.today);
+    }
     (ground.today..=HORIZON - HEALING).find(|&day| good(day))
 }
 
@@ -112,8 +131,11 @@ pub enum Firmness {
     Loose,
 }
 
-/// How firm an opening is.
-pub fn firmness(opens: Spread) -> Firmness {
+/// How firm an opening is; never firm where the looks surprise.
+pub fn firmness(told: &Told, opens: Spread) -> Firmness {
+    if told.forecast.caveats.contains(&Caveat::LooksSurprise) {
+        return Firmness::Loose;
+    }
     match opens.late - opens.early {
         ..=8 => Firmness::Firm,
         9..=16 => Firmness::Fair,

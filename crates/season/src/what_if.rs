@@ -74,7 +74,8 @@ pub fn what_if(
     Ok(WhatIf {
         hours_short,
         light: light(latitude, to, ground.winter.date(then.from).day_of_year()),
-        frost_care: green.map(|green| (last_frost(ground, open_air) - green).max(0)),
+        frost_care: green
+            .map(|green| (last_frost(ground, open_air, leave.figures.leaf_limit) - green).max(0)),
         way_back: way_back(&leave, &go, then.from),
         leave,
         go,
@@ -94,11 +95,8 @@ fn cold_by(ground: &Ground, stays: &[Stay], day: i32) -> f64 {
     sums.get(sums.len() / 2).copied().unwrap_or(0.0)
 }
 
-/// Air colder than this hurts leaves that are out, °C; our default by stage (`dormancy.md` section 8).
-const LEAF_LIMIT: f64 = -2.0;
-
-/// The last day number with leaf-killing frost in the middle course.
-fn last_frost(ground: &Ground, place: usize) -> i32 {
+/// The last day number with frost below a taxon's limit for open leaves, in the middle course.
+fn last_frost(ground: &Ground, place: usize, limit: f64) -> i32 {
     let place = &ground.places[place];
     let mut lasts: Vec<i32> = place
         .past
@@ -106,7 +104,7 @@ fn last_frost(ground: &Ground, place: usize) -> i32 {
         .map(|winter| {
             (Winter::FIRST_DAY..=HORIZON)
                 .rev()
-                .find(|&day| winter.days[(day - Winter::FIRST_DAY) as usize].low < LEAF_LIMIT)
+                .find(|&day| winter.days[(day - Winter::FIRST_DAY) as usize].low < limit)
                 .unwrap_or(Winter::FIRST_DAY)
         })
         .collect();
@@ -173,7 +171,13 @@ fn lamp_light(lamp: Lamp) -> Light {
     Light { daily: Some(Sourced { value: daily, standing: Standing::Measured }), words }
 }
 
-fn pane_light(latitude: Degrees, facing: Facing, day_of_year: i16) -> Light {
+fn pane_light(latitude: Degrees, looks: Facing, day_of_year: i16) -> Light {
+    // The table is for the north; below the equator the sunny side is the north.
+    let facing = match looks {
+        Facing::North if latitude.0 < 0.0 => Facing::South,
+        Facing::South if latitude.0 < 0.0 => Facing::North,
+        same => same,
+    };
     let day = if latitude.0 < 0.0 { (i32::from(day_of_year) + 182) % 365 } else { day_of_year.into() };
     let day = f64::from(if day > 172 { 344 - day } else { day }).clamp(-10.0, 172.0);
     let energy = PANE.iter().find(|(way, _)| *way == facing).map_or([0.0; 3], |(_, energy)| *energy);
@@ -187,8 +191,9 @@ fn pane_light(latitude: Degrees, facing: Facing, day_of_year: i16) -> Light {
     Light {
         daily: Some(Sourced { value: daily, standing: PANE_STANDING }),
         words: format!(
-            "{} pane: up to about {daily:.0} mol/m² on a clear day, half under cloud, a third one metre in",
-            facing.key()
+            "{} pane: up to about {daily:.0} mol/m² on a clear day (figure for 47° latitude), half under cloud, a third one \
+             metre in",
+            looks.key()
         ),
     }
 }

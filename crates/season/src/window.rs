@@ -63,6 +63,9 @@ pub struct Told {
     pub figures: &'static Figures,
     /// What another model says of leaf-out, where one knows the taxon.
     pub second: Option<Second>,
+    /// Days from the early to the late opening that a sure look today is expected to leave; none where the window
+    /// is too far off for a look to tell.
+    pub after_look: Option<i32>,
     /// True where the record begins after the winter did, so that early cold is missing from the count.
     pub cold_cut_short: bool,
 }
@@ -118,6 +121,14 @@ fn evidence(winter: Winter, look: &Look) -> Evidence {
     }
 }
 
+/// Leaves and late growth seen in autumn belong to the summer before; hard buds may be told at any time.
+fn tells_of_spring(look: &Evidence) -> bool {
+    look.stage == Stage::Dormant || look.day >= FIRST_SPRING_LOOK
+}
+
+/// From mid December on a look at moving buds tells of the coming spring; our choice.
+const FIRST_SPRING_LOOK: i32 = -15;
+
 impl<'a> Outlook<'a> {
     /// Nothing worked out yet.
     pub fn new(ground: &'a Ground) -> Outlook<'a> {
@@ -156,12 +167,14 @@ impl<'a> Outlook<'a> {
             .looks
             .iter()
             .map(|look| evidence(winter, look))
-            .filter(|look| (self.ground.first_known..=today).contains(&look.day))
+            .filter(|look| (self.ground.first_known..=today).contains(&look.day) && tells_of_spring(look))
             .collect();
         let past = self.past(tree, figures);
         let before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
+        let forecast = forecast(&shared.courses, today, before, &evidence);
         Ok(Told {
-            forecast: forecast(&shared.courses, today, before, &evidence),
+            after_look: width_after_look(&shared.courses, today, &forecast),
+            forecast,
             before,
             past,
             looks: evidence.len(),
@@ -237,7 +250,7 @@ impl<'a> Outlook<'a> {
                 .iter()
                 .filter(|look| Winter::holding(look.day, winter.hemisphere) == winter)
                 .map(|look| evidence(winter, look))
-                .filter(|look| look.stage != Stage::Dormant)
+                .filter(|look| look.stage != Stage::Dormant && tells_of_spring(look))
                 .collect();
             if looks.is_empty() || !known.whole {
                 continue;
@@ -252,6 +265,21 @@ impl<'a> Outlook<'a> {
         }
         past
     }
+}
+
+/// A window that opens later than this is no reason to look, days.
+const LOOK_AHEAD: i32 = 28;
+
+/// The width of the opening if the pace's spread shrank as one sure look is expected to shrink it.
+fn width_after_look(courses: &[Course], today: i32, now: &Forecast) -> Option<i32> {
+    let window = now.window()?;
+    if window.opens.early > today + LOOK_AHEAD || today > window.closes.late {
+        return None;
+    }
+    // The pace's tails are heavy, and a look leaves them lighter; a normal of the same spread is narrower by a fifth.
+    let pace = Pace { mean: now.pace.mean, sd: now.pace.sd * (1.0 - now.look_gain) * 0.8 };
+    let then = forecast(courses, today, pace, &[]).window()?.opens;
+    Some((then.late - then.early).clamp(0, window.opens.late - window.opens.early))
 }
 
 fn day_met(days: &[BudDay], need: f64) -> Option<i32> {

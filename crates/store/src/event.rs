@@ -1,6 +1,7 @@
 //! Rows of moves, bud looks and work.
 
 use collection::event::{Look, Move, Sureness, Work, WorkKind};
+use jiff::civil::Date;
 use measure::stage::Stage;
 use rusqlite::params;
 
@@ -39,20 +40,21 @@ impl Reader {
         })
     }
 
-    /// Every piece of work, by day.
+    /// Every piece of work with its number, by day.
     ///
     /// # Errors
     ///
     /// [`Error`] from the store.
-    pub fn works(&self) -> Result<Vec<Work>, Error> {
+    pub fn works(&self) -> Result<Vec<(i64, Work)>, Error> {
         row::rows(&self.db, include_str!("work/all.sql"), [], |row| {
-            let (day, kind): (String, String) = (row.get(1)?, row.get(2)?);
-            Ok(Work {
-                tree: row.get(0)?,
+            let (day, kind): (String, String) = (row.get(2)?, row.get(3)?);
+            let work = Work {
+                tree: row.get(1)?,
                 day: row::date("work", &day)?,
                 kind: row::word("work", "kind of work", &kind, WorkKind::from_key)?,
-                note: row.get(3)?,
-            })
+                note: row.get(4)?,
+            };
+            Ok((row.get(0)?, work))
         })
     }
 }
@@ -86,6 +88,30 @@ impl Change<'_> {
     pub fn remove_look(&self, id: i64) -> Result<(), Error> {
         match self.tx.execute(include_str!("look/remove.sql"), [id])? {
             0 => Err(Error::Unknown { what: "look", key: id.to_string() }),
+            _ => Ok(()),
+        }
+    }
+
+    /// Takes back a tree's move of a day.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Unknown`] when there is none.
+    pub fn remove_move(&self, tree: &str, day: Date) -> Result<(), Error> {
+        match self.tx.execute(include_str!("move/remove.sql"), params![tree, day.to_string()])? {
+            0 => Err(Error::Unknown { what: "move", key: format!("{tree} on {day}") }),
+            _ => Ok(()),
+        }
+    }
+
+    /// Takes back a piece of work by its number.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Unknown`] when there is none of that number.
+    pub fn remove_work(&self, id: i64) -> Result<(), Error> {
+        match self.tx.execute(include_str!("work/remove.sql"), [id])? {
+            0 => Err(Error::Unknown { what: "work", key: id.to_string() }),
             _ => Ok(()),
         }
     }

@@ -35,8 +35,8 @@ pub enum Act {
     Move(Vec<String>),
     /// Buds were looked at.
     Look(String),
-    /// A look was taken back.
-    TakeBackLook,
+    /// A line of a tree's diary was taken back.
+    TakeBack(String),
     /// Work was written down.
     Work(String),
     /// A file was imported.
@@ -55,7 +55,7 @@ impl Act {
             Act::EditTree(key) => format!("changed the record of {key}"),
             Act::Move(keys) => format!("moved {}", keys.join(", ")),
             Act::Look(key) => format!("looked at the buds of {key}"),
-            Act::TakeBackLook => "took back a bud look".into(),
+            Act::TakeBack(key) => format!("took back a line in the diary of {key}"),
             Act::Work(key) => format!("wrote down work on {key}"),
             Act::Import(name) => format!("imported {name}"),
             Act::Fetch => "fetched a forecast".into(),

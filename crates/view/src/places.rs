@@ -1,14 +1,18 @@
 //! The page *Places*: where each place's temperature comes from, its cold so far, and the alarm line for roots.
 
-use dormancy::chill::{ChillModel, sum};
+use dormancy::{
+    chill::{ChillModel, sum},
+    table::Figures,
+};
 use measure::{
     quantity::{Celsius, Units},
     shelter::Shelter,
     winter::Winter,
 };
 use season::{
-    air::{Basis, Origin},
-    ground::{PlaceDay, PlaceGround},
+    air::Basis,
+    ground::{Ground, PlaceDay, PlaceGround},
+    roots,
 };
 
 use crate::{
@@ -16,9 +20,6 @@ use crate::{
     whole::{PlaceWhole, Whole},
     words,
 };
-
-/// Below this, young roots in a pot are hurt, °C (our default; `dormancy.md` section 4).
-pub const ROOT_WARNING: f64 = -4.0;
 
 /// Days drawn on a place's chart.
 const DRAWN: i32 = 60;
@@ -115,13 +116,16 @@ fn card(whole: &Whole, rank: usize) -> PlaceCard {
     let it = &whole.places[rank];
     let (units, ground) = (units(whole), whole.ground.as_ref().ok());
     let own = ground.map(|ground| &ground.places[rank]);
-    let (basis, is_default) = basis(it);
+    let (basis, is_default) = basis(it, units);
     let latitude = whole.site.as_ref().map_or(measure::quantity::Degrees(45.0), |site| site.latitude);
     PlaceCard {
         key: it.place.key.clone(),
         name: it.place.name.clone(),
         shelter: it.place.shelter.words(),
         filled: match it.place.capacity {
+            Some(room) if it.trees.len() > room as usize => {
+                format!("{} trees, but room for {room}: overfull", it.trees.len())
+            }
             Some(room) => format!("{} of {room} spaces", it.trees.len()),
             None => words::count(it.trees.len() as i32, "tree", "trees"),
         },
@@ -141,9 +145,7 @@ fn card(whole: &Whole, rank: usize) -> PlaceCard {
             _ if it.place.shelter == Shelter::ColdRoom => "too dark and cold for cut roots to heal".into(),
             _ => "not mild and frost-free for a fortnight this season".into(),
         },
-        roots: own
-            .zip(ground)
-            .map_or_else(String::new, |(own, ground)| roots(own, ground.today, units, whole)),
+        roots: ground.map_or_else(String::new, |ground| roots_words(it, ground, whole, units)),
     }
 }
 
@@ -171,30 +173,31 @@ fn week(own: &PlaceGround, today: i32, units: Units) -> (String, String) {
     (units.temperature(Celsius(low)), units.temperature(Celsius(high)))
 }
 
-fn roots(own: &PlaceGround, today: i32, units: Units, whole: &Whole) -> String {
-    let Some((day, coldest)) =
-        known(own, Winter::FIRST_DAY, today).min_by(|a, b| a.1.low.total_cmp(&b.1.low))
-    else {
+fn roots_words(it: &PlaceWhole, ground: &Ground, whole: &Whole, units: Units) -> String {
+    let Some(air) = &it.air else { return String::new() };
+    let Ok(Some(coldest)) = roots::coldest(&air.air, ground.winter, ground.first_known, ground.today) else {
         return String::new();
     };
-    let Ok(ground) = &whole.ground else { return String::new() };
-    let line = units.temperature(Celsius(ROOT_WARNING));
-    let low = units.temperature(Celsius(coldest.low));
-    let when = words::day(ground.winter.date(day), whole.today);
-    if coldest.low < ROOT_WARNING {
-        format!("coldest {low} on {when}: below the {line} line where young roots are hurt")
-    } else {
-        format!("coldest {low} on {when}; young roots are hurt below {line}")
-    }
+    let line = units.temperature(Celsius(roots::YOUNG_ROOTS));
+    let air = units.temperature(Celsius(coldest.air));
+    let root = units.temperature(Celsius(coldest.root));
+    let when = words::day(ground.winter.date(coldest.day), whole.today);
+    let so = if coldest.root < roots::YOUNG_ROOTS { "below" } else { "above" };
+    format!(
+        "coldest since autumn {air} on {when}, about {root} in a wet {} litre pot: {so} the {line} at which young roots are \
+         hurt",
+        roots::LITRES
+    )
 }
 
-fn basis(it: &PlaceWhole) -> (String, bool) {
+fn basis(it: &PlaceWhole, units: Units) -> (String, bool) {
     let Some(air) = &it.air else { return ("no weather yet".into(), true) };
     match &air.basis {
         Basis::Fitted(fit) => (
             format!(
-                "logger ({} hours); between readings a model fitted to it, off by {:.1} K on hours it had not seen",
-                air.logged, fit.free_run_rmse
+                "logger ({} hours); between readings a model fitted to it, off by {} on hours it had not seen",
+                air.logged,
+                units.difference(fit.free_run_rmse)
             ),
             false,
         ),
@@ -224,7 +227,7 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
     );
     Some(PlacePage {
         card: card(whole, rank),
-        fit: fit(it),
+        fit: fit(it, units),
         bar: WIDEST / f64::from(DRAWN) - 0.3,
         ticks: whole.ground.as_ref().map_or_else(
             |_| Vec::new(),
@@ -239,20 +242,20 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
     })
 }
 
-fn fit(it: &PlaceWhole) -> Vec<(String, String)> {
+fn fit(it: &PlaceWhole, units: Units) -> Vec<(String, String)> {
     let Some(air) = &it.air else { return Vec::new() };
     let model = air.model.value;
     let mut rows = vec![
         ("follows the outside with a lag of".into(), format!("{:.1} h", model.lag.0)),
         ("takes of the outside's swing".into(), format!("{:.0} %", model.share * 100.0)),
-        ("adds from ground or heater".into(), format!("{:.1} K", model.offset)),
+        ("adds from ground or heater".into(), units.difference(model.offset)),
         ("standing".into(), air.model.standing.words()),
     ];
     if let Basis::Fitted(fit) = &air.basis {
         rows.extend([
-            ("error by the hour, on hours not seen".into(), format!("{:.2} K", fit.free_run_rmse)),
-            ("error of the daily low".into(), format!("{:.2} K", fit.low_error)),
-            ("taking the outside as it is would be off by".into(), format!("{:.2} K", fit.as_outside_rmse)),
+            ("error by the hour, on hours not seen".into(), units.difference(fit.free_run_rmse)),
+            ("error of the daily low".into(), units.difference(fit.low_error)),
+            ("taking the outside as it is would be off by".into(), units.difference(fit.as_outside_rmse)),
         ]);
     }
     rows
@@ -270,7 +273,7 @@ fn chart(
     if !low.is_finite() {
         return (Vec::new(), Vec::new());
     }
-    let (bottom, top) = (low.min(ROOT_WARNING) - 2.0, high.max(8.0) + 2.0);
+    let (bottom, top) = (low.min(roots::YOUNG_ROOTS) - 2.0, high.max(8.0) + 2.0);
     let y = |celsius: f64| (top - celsius) / (top - bottom) * 240.0;
     let step = WIDEST / f64::from(DRAWN);
     let days = known(own, from, today)
@@ -293,34 +296,50 @@ fn chart(
         label: units.temperature(Celsius(celsius)),
         is_alarm: alarm,
     };
-    (days, vec![level(0.0, false), level(7.2, false), level(ROOT_WARNING, true)])
+    (days, vec![level(0.0, false), level(7.2, false), level(roots::YOUNG_ROOTS, true)])
 }
 
-/// Places whose air was or will be below the root line within three days, with the trees that stand there.
+/// Days ahead that the alarm looks.
+const AHEAD: i32 = 3;
+
+/// Most trees named in one line.
+const NAMED: usize = 8;
+
+/// Places whose root balls were below some tree's limit last night or may be within three days, with the trees' names.
+///
+/// Every tree counts, also one without a forecast; the limits are planning figures.
 pub fn frost(whole: &Whole) -> Vec<String> {
     let Ok(ground) = &whole.ground else { return Vec::new() };
     let mut lines = Vec::new();
-    for (rank, it) in whole.places.iter().enumerate() {
-        let coldest = known(&ground.places[rank], ground.today - 1, ground.known_to.min(ground.today + 3))
-            .filter(|(_, day)| day.low < ROOT_WARNING)
-            .min_by(|a, b| a.1.low.total_cmp(&b.1.low));
-        let Some((day, coldest)) = coldest.filter(|_| !it.trees.is_empty()) else { continue };
-        let at_risk = it.trees.iter().filter(|&&tree| {
-            whole.trees[tree].told.as_ref().is_ok_and(|told| told.figures.root_limit > coldest.low)
-        });
+    for it in whole.places.iter().filter(|place| !place.trees.is_empty()) {
+        let Some(air) = &it.air else { continue };
+        let until = ground.known_to.min(ground.today + AHEAD);
+        let Ok(Some(coldest)) = roots::coldest(&air.air, ground.winter, ground.today - 1, until) else {
+            continue;
+        };
+        let at_risk: Vec<&str> = it
+            .trees
+            .iter()
+            .map(|&tree| &whole.trees[tree].tree)
+            .filter(|tree| {
+                Figures::of(tree.taxon.key).is_some_and(|figures| figures.root_limit > coldest.root)
+            })
+            .map(|tree| tree.name.as_str())
+            .collect();
+        if at_risk.is_empty() {
+            continue;
+        }
+        let more = at_risk.len().saturating_sub(NAMED);
         lines.push(format!(
-            "{}: {} in the air on {}; a root ball follows within hours. {} there have root limits above that; \
-             the limits are planning figures.",
+            "{}: {} in the air on {}, about {} in a wet {} litre pot. Below the planned root limit of {}{}.",
             it.place.name,
-            units(whole).temperature(Celsius(coldest.low)),
-            words::day(ground.winter.date(day), whole.today),
-            words::count(at_risk.count() as i32, "tree", "trees"),
+            units(whole).temperature(Celsius(coldest.air)),
+            words::day(ground.winter.date(coldest.day), whole.today),
+            units(whole).temperature(Celsius(coldest.root)),
+            roots::LITRES,
+            at_risk[..at_risk.len() - more].join(", "),
+            if more > 0 { format!(" and {more} more") } else { String::new() },
         ));
     }
     lines
-}
-
-/// True where an hour was read and not worked out.
-pub fn is_read(origin: Origin) -> bool {
-    matches!(origin, Origin::Measured | Origin::Rebuilt)
 }

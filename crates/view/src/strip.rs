@@ -104,8 +104,8 @@ impl WindowSpan {
 
 impl Strip {
     /// Today in per cent.
-    pub fn today_at(&self) -> String {
-        percent(self.today)
+    pub fn today_at(&self) -> Option<String> {
+        self.today.map(percent)
     }
 }
 
@@ -116,8 +116,8 @@ pub struct Strip {
     pub stretches: Vec<Stretch>,
     /// The window.
     pub window: Option<WindowSpan>,
-    /// Today.
-    pub today: i32,
+    /// Today, where it lies in the frame.
+    pub today: Option<i32>,
     /// Months.
     pub ticks: Vec<Tick>,
     /// The strip in one sentence, for readers by ear.
@@ -134,9 +134,15 @@ pub struct Frame {
 }
 
 impl Frame {
-    /// From a fortnight back to three months ahead.
+    /// A hundred days that hold today in spring, and the coming or past spring in the rest of the year.
     pub fn around(today: i32) -> Frame {
-        Frame { from: today - 14, to: today + 90 }
+        let from = (today - 14).clamp(15, 80);
+        Frame { from, to: from + 100 }
+    }
+
+    /// Whether a day lies in it.
+    pub fn holds(self, day: i32) -> bool {
+        (self.from..=self.to).contains(&day)
     }
 
     fn x(self, day: i32) -> i32 {
@@ -183,7 +189,13 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
         ),
         None => "no window in sight".into(),
     };
-    Strip { stretches, window, today: frame.x(today), ticks: ticks(winter, frame, today_date), sentence }
+    Strip {
+        stretches,
+        window,
+        today: frame.holds(today).then(|| frame.x(today)),
+        ticks: ticks(winter, frame, today_date),
+        sentence,
+    }
 }
 
 /// The first days of months in a frame.

@@ -18,6 +18,8 @@ pub struct Today {
     pub in_store: Vec<Row>,
     /// Root work now.
     pub repot: Vec<Row>,
+    /// Only a look tells whether the window is open.
+    pub look_first: Vec<Row>,
     /// Buds ready, place not.
     pub wait: Vec<Row>,
     /// The window opens within a fortnight.
@@ -59,6 +61,7 @@ pub fn today(whole: &Whole) -> Today {
         weather,
         in_store: rows.iter().filter(|row| row.opening_in_store).cloned().collect(),
         repot,
+        look_first: of(|advice| advice == Advice::LookFirst),
         wait: of(|advice| matches!(advice, Advice::WaitForWarmth { .. })),
         ready: of(|advice| advice == Advice::GetReady),
         looks,
@@ -104,6 +107,7 @@ impl Today {
             format!("{}, {}", row.stage, row.why)
         });
         part("Repot", &self.repot, &|row| format!("{}; {}", row.stage, row.why));
+        part("Look before you decide", &self.look_first, &|row| row.why.clone());
         part("Buds move, but wait", &self.wait, &|row| row.why.clone());
         part("Window opens within a fortnight", &self.ready, &|row| {
             let days = row.opens.clone().unwrap_or_default();

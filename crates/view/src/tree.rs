@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use measure::{stage::Stage, winter::Winter};
 use season::{
-    ground::{Ground, Stay},
+    ground::{Ground, HORIZON, Stay},
     what_if::{WayBack, WhatIf, what_if},
     window::{Outlook, Told},
 };
@@ -49,8 +49,10 @@ pub struct DiaryLine {
     pub day: String,
     /// What.
     pub words: String,
-    /// Number of the look, where it is one and can be taken back.
-    pub look: Option<i64>,
+    /// What it is, for taking it back: look, work or move.
+    pub kind: &'static str,
+    /// Its number, or the day of a move.
+    pub id: String,
 }
 
 /// A move tried out.
@@ -64,6 +66,8 @@ pub struct Trial {
     pub day: String,
     /// When, for machines.
     pub iso: String,
+    /// Whether that day has come, so that the move can be written down.
+    pub has_come: bool,
     /// The strip if it stays.
     pub leave: Strip,
     /// The strip if it goes.
@@ -163,6 +167,12 @@ pub struct Try<'a> {
     pub day: Date,
 }
 
+/// First and last day on which a move may be tried; none where there is no weather yet.
+pub fn trial_days(whole: &Whole) -> Option<(Date, Date)> {
+    let ground = whole.ground.as_ref().ok()?;
+    Some((ground.winter.first_date(), ground.winter.date(HORIZON)))
+}
+
 /// The page of one tree, or none of that name.
 pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePage> {
     let it = whole.trees.iter().find(|tree| tree.tree.key == key)?;
@@ -209,15 +219,17 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePa
 fn fill(page: &mut TreePage, whole: &Whole, it: &TreeWhole, told: &Told, ground: &Ground) {
     page.row = Some(row(whole, it, told, ground.winter, ground.today));
     page.likely = told.forecast.stage_today().code();
-    page.stages = told
-        .forecast
-        .stages
-        .iter()
-        .map(|&(stage, spread)| StageLine {
+    let asleep = StageLine {
+        stage: words::stage(Stage::Dormant),
+        days: None,
+        today: words::percent(told.forecast.today[Stage::Dormant.rank()]),
+    };
+    page.stages = std::iter::once(asleep)
+        .chain(told.forecast.stages.iter().map(|&(stage, spread)| StageLine {
             stage: words::stage(stage),
             days: spread.map(|spread| words::days(ground.winter, spread, whole.today)),
             today: words::percent(told.forecast.today[stage.rank()]),
-        })
+        }))
         .collect();
     page.cold = told
         .cold
@@ -245,6 +257,12 @@ fn caveats(whole: &Whole, it: &TreeWhole, told: &Told) -> Vec<String> {
         told.forecast.caveats.iter().map(|&caveat| words::caveat(caveat)).collect();
     if told.cold_cut_short {
         caveats.push("the weather record begins after this winter did; cold before it is not counted".into());
+    }
+    if told.cold_met.is_none() && told.hours_short > 0.0 {
+        caveats.push(
+            "it gets less cold than planned for; how a tree wakes then is uneven and poorly known, whatever the dates say"
+                .into(),
+        );
     }
     if it.moves.is_empty() {
         caveats.push("its place was never recorded, so the open air was taken".into());
@@ -295,23 +313,24 @@ fn springs(seasons: usize) -> String {
 
 fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {
     let mut lines: Vec<(Date, DiaryLine)> = Vec::new();
-    let mut push = |day: Date, text: String, look: Option<i64>| {
-        lines.push((day, DiaryLine { day: words::day(day, whole.today), words: text, look }));
+    let mut push = |day: Date, text: String, kind: &'static str, id: String| {
+        lines.push((day, DiaryLine { day: words::day(day, whole.today), words: text, kind, id }));
     };
     for &(day, place) in &it.moves {
-        push(day, format!("moved to {}", whole.places[place].place.name), None);
+        push(day, format!("moved to {}", whole.places[place].place.name), "move", day.to_string());
     }
     for (id, look) in &it.looks {
         let note = if look.note.is_empty() { String::new() } else { format!(": {}", look.note) };
         push(
             look.day,
             format!("buds {} ({}){note}", words::stage(look.stage), look.sureness.key()),
-            Some(*id),
+            "look",
+            id.to_string(),
         );
     }
-    for work in &it.works {
+    for (id, work) in &it.works {
         let note = if work.note.is_empty() { String::new() } else { format!(": {}", work.note) };
-        push(work.day, format!("{}{note}", work.kind.words()), None);
+        push(work.day, format!("{}{note}", work.kind.words()), "work", id.to_string());
     }
     lines.sort_by_key(|line| std::cmp::Reverse(line.0));
     lines.into_iter().map(|(_, line)| line).collect()
@@ -343,7 +362,7 @@ fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>
         .enumerate()
         .filter(|(rank, _)| it.place != Some(*rank))
         .filter_map(|(rank, place)| {
-            let go = outlook.tell_if(&facts, Stay { from: today + 1, place: rank }).ok()?;
+            let go = outlook.tell_if(&facts, Stay { from: today, place: rank }).ok()?;
             Some(PlaceEffect {
                 place: place.place.name.clone(),
                 key: place.place.key.clone(),
@@ -399,6 +418,7 @@ fn trial(whole: &Whole, it: &TreeWhole, attempt: Try<'_>, outlook: &mut Outlook<
         place_key: place.key.clone(),
         day: words::day(attempt.day, whole.today),
         iso: attempt.day.to_string(),
+        has_come: attempt.day <= whole.today,
         leave: drawn(&told.leave),
         go: drawn(&told.go),
         leave_opens: opens(&told.leave),

@@ -107,9 +107,6 @@ pub struct BestLook {
     pub words: String,
 }
 
-/// A window that opens later than this is no reason to look, days.
-const LOOK_AHEAD: i32 = 28;
-
 /// The page for a day.
 pub fn waking(whole: &Whole) -> Waking {
     let mut rows: Vec<(i32, Row)> = Vec::new();
@@ -215,7 +212,7 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
         strip: strip(&told.forecast, winter, today, Frame::around(today)),
         opens: window.map(|window| words::days(winter, window.opens, whole.today)),
         closes: window.map(|window| words::days(winter, window.closes, whole.today)),
-        confidence: window.map_or("unknown", |window| words::firmness(firmness(window.opens))),
+        confidence: window.map_or("unknown", |window| words::firmness(firmness(told, window.opens))),
         advice: words::advice(tree.advice),
         why: why(whole, tree, told, winter),
         look: look_worth(tree, told, winter, today),
@@ -229,7 +226,7 @@ fn last_look(tree: &TreeWhole, whole: &Whole) -> String {
         Some((_, look)) => {
             format!("{} on {}", words::stage(look.stage), words::day(look.day, whole.today))
         }
-        None => "never looked at".into(),
+        None => "none yet".into(),
     }
 }
 
@@ -257,18 +254,18 @@ pub fn cold_when(told: &Told, winter: Winter, today: i32, whole: &Whole) -> Stri
 
 fn look_worth(tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Option<LookWorth> {
     let window = told.forecast.window()?;
-    let near = window.opens.early <= today + LOOK_AHEAD && today <= window.closes.late;
+    let after = told.after_look?;
     let fresh = tree.looks.last().is_some_and(|(_, look)| winter.day_number(look.day) > today - 3);
-    if !near || fresh || told.forecast.stage_today() > Stage::GreenTip {
+    if fresh || told.forecast.stage_today() > Stage::GreenTip {
         return None;
     }
     let wide = window.opens.late - window.opens.early;
-    let days = (f64::from(wide) * told.forecast.look_gain).round() as i32;
+    let days = wide - after;
     (days >= 2).then(|| LookWorth {
         days,
         words: format!(
             "a sure look today should narrow the opening from {wide} days to about {}",
-            (wide - days).max(1)
+            after.max(1)
         ),
     })
 }
@@ -300,7 +297,28 @@ fn in_store_why(whole: &Whole, told: &Told, winter: Winter) -> String {
     }
 }
 
-fn has_room(place: &crate::whole::PlaceWhole) -> bool {
+/// Where a tree must stand after root work, if its own place is too cold.
+fn afterwards(whole: &Whole, tree: &TreeWhole, winter: Winter) -> String {
+    let today = winter.day_number(whole.today);
+    let heals = |place: &crate::whole::PlaceWhole| place.recovery.is_some_and(|day| day <= today);
+    if tree.place.is_some_and(|rank| heals(&whole.places[rank])) {
+        return String::new();
+    }
+    let names: Vec<&str> = whole
+        .places
+        .iter()
+        .filter(|place| heals(place) && has_room(place))
+        .map(|place| place.place.name.as_str())
+        .collect();
+    if names.is_empty() {
+        String::new()
+    } else {
+        format!("; then stand it frost-free: {}", names.join(" or "))
+    }
+}
+
+/// Whether a place takes one more tree.
+pub fn has_room(place: &crate::whole::PlaceWhole) -> bool {
     place.place.capacity.is_none_or(|room| place.trees.len() < room as usize)
 }
 
@@ -326,12 +344,22 @@ fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
         },
         Advice::Repot => match window {
             Some(window) => format!(
-                "{}; last good day about {} ({} to {})",
+                "{}; last good day about {} ({} to {}){}",
                 match told.forecast.stage_today() {
                     Stage::Dormant | Stage::Swelling => "buds full any day now",
                     Stage::Full => "buds full and shut, the best days",
                     _ => "first green shows, the last days for root work",
                 },
+                of(window.closes.middle),
+                of(window.closes.early),
+                of(window.closes.late),
+                afterwards(whole, tree, winter)
+            ),
+            None => String::new(),
+        },
+        Advice::LookFirst => match window {
+            Some(window) => format!(
+                "the window may be open or just over (closes about {}, {} to {}): only a look tells",
                 of(window.closes.middle),
                 of(window.closes.early),
                 of(window.closes.late)
@@ -348,6 +376,9 @@ fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
                 )
             };
             format!("buds move, but cut roots would sit cold and wet; {when}")
+        }
+        Advice::TooLate if told.forecast.stage_today() >= Stage::SeveralUnfolded => {
+            "in leaf: its next window is next spring's, told from autumn on".into()
         }
         Advice::TooLate => "leaves are coming out: cutting roots now costs them".into(),
         Advice::NotKnown => "the season's warmth does not bring it this far in most years".into(),

@@ -40,8 +40,8 @@ pub struct TreeWhole {
     pub moves: Vec<(Date, usize)>,
     /// Its looks with their numbers, by day.
     pub looks: Vec<(i64, Look)>,
-    /// Its work, by day.
-    pub works: Vec<Work>,
+    /// Its work with their numbers, by day.
+    pub works: Vec<(i64, Work)>,
     /// The forecast, or why there is none.
     pub told: Result<Told, String>,
     /// What to do about root work.
@@ -194,16 +194,30 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             trees[tree].looks.push((id, look));
         }
     }
-    for work in works {
+    for (id, work) in works {
         if let Some(&tree) = ranks.get(&work.tree).filter(|_| work.day <= today) {
-            trees[tree].works.push(work);
+            trees[tree].works.push((id, work));
         }
     }
     match &whole.ground {
         Ok(ground) => {
             let mut outlook = Outlook::new(ground);
-            let recovery = whole.places.iter().filter_map(|place| place.recovery).min();
+            let mut standing = vec![0_u32; whole.places.len()];
+            for tree in &trees {
+                if let Some(place) = stands(&tree.moves, today) {
+                    standing[place] += 1;
+                }
+            }
             for tree in &mut trees {
+                let own = stands(&tree.moves, today);
+                let takes = |rank: usize| {
+                    own == Some(rank)
+                        || whole.places[rank].place.capacity.is_none_or(|room| standing[rank] < room)
+                };
+                let recovery = (0..whole.places.len())
+                    .filter(|&rank| takes(rank))
+                    .filter_map(|rank| whole.places[rank].recovery);
+                let recovery = recovery.min();
                 tell(tree, &mut outlook, whole, recovery);
             }
         }
@@ -239,6 +253,6 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         taxon: tree.tree.taxon,
         moves,
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
-        works: tree.works.iter().collect(),
+        works: tree.works.iter().map(|(_, work)| work).collect(),
     }
 }

@@ -6,15 +6,24 @@ use dormancy::{
 };
 use jiff::civil::Date;
 use measure::{stage::Stage, winter::Winter};
-use season::advice::{Advice, Firmness};
+use season::{
+    advice::{Advice, Firmness},
+    ground::HORIZON,
+};
 
 /// A date as "14 Mar"; with the year where it is not the reader's.
 pub fn day(date: Date, today: Date) -> String {
+    short(date, (date - today).get_days().abs() < FAR)
+}
+
+/// Dates further off than this carry their year, days.
+const FAR: i32 = 200;
+
+fn short(date: Date, near: bool) -> String {
     const MONTHS: [&str; 12] =
         ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let month = MONTHS[date.month() as usize - 1];
-    let close = (date - today).get_days().abs() < 200;
-    if close { format!("{} {month}", date.day()) } else { format!("{} {month} {}", date.day(), date.year()) }
+    if near { format!("{} {month}", date.day()) } else { format!("{} {month} {}", date.day(), date.year()) }
 }
 
 /// Three dates in words.
@@ -32,11 +41,14 @@ pub struct Days {
 
 /// A spread in words.
 pub fn days(winter: Winter, spread: Spread, today: Date) -> Days {
-    let of = |number| day(winter.date(number), today);
+    // The middle decides for all three whether they carry their year.
+    let near = (winter.date(spread.middle) - today).get_days().abs() < FAR;
+    let of = |number| short(winter.date(number), near);
+    let late = of(spread.late);
     Days {
         early: of(spread.early),
         middle: of(spread.middle),
-        late: of(spread.late),
+        late: if spread.late >= HORIZON { format!("{late} or later") } else { late },
         iso: winter.date(spread.middle).to_string(),
     }
 }
@@ -50,6 +62,9 @@ pub fn caveat(caveat: Caveat) -> String {
         Caveat::NoLook => "no bud look this winter; one look would narrow this".into(),
         Caveat::MayNotHappen(share) => {
             format!("in {:.0} % of the courses green tips are not reached this season", share * 100.0)
+        }
+        Caveat::LooksContradict => {
+            "a look says that buds went back; the later looks were believed, take the wrong one back".into()
         }
         Caveat::LooksSurprise => {
             "the looks do not fit the weather here, so the last look was believed; check the tree's place and name"
@@ -73,6 +88,7 @@ pub fn advice(advice: Advice) -> &'static str {
         Advice::NotYet => "not yet",
         Advice::GetReady => "get ready",
         Advice::Repot => "repot",
+        Advice::LookFirst => "look first",
         Advice::WaitForWarmth { .. } => "wait",
         Advice::TooLate => "leave this year",
         Advice::NotKnown => "no window known",

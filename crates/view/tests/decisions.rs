@@ -219,3 +219,69 @@ fn a_beech_is_told_by_menzels_table_too_and_the_japanese_beech_is_not() {
         assert_eq!(tree(&told, other, None).unwrap().second, None);
     }
 }
+
+/// Dates keep their order, chances add up, and advice agrees with its own dates, on every tenth day of two years.
+#[test]
+fn every_answer_agrees_with_itself_the_year_round() {
+    let store = demo();
+    let mut told_trees = 0;
+    for week in 0..73 {
+        let whole = on(&store, date(2024, 11, 1) + jiff::Span::new().days(week * 10));
+        let ground = whole.ground.as_ref().unwrap();
+        for it in &whole.trees {
+            let Ok(told) = &it.told else { continue };
+            told_trees += 1;
+            let name = format!("{} on {}", it.tree.key, whole.today);
+            let sum: f64 = told.forecast.today.iter().sum();
+            assert!((sum - 1.0).abs() < 1e-6, "{name}: chances add up to {sum}");
+            let spreads: Vec<Spread> =
+                told.forecast.stages.iter().filter_map(|(_, spread)| *spread).collect();
+            for spread in &spreads {
+                assert!(spread.early <= spread.middle && spread.middle <= spread.late, "{name}: {spread:?}");
+            }
+            for pair in spreads.windows(2) {
+                let in_order = pair[0].early <= pair[1].early
+                    && pair[0].middle <= pair[1].middle
+                    && pair[0].late <= pair[1].late;
+                assert!(in_order, "{name}: {pair:?}");
+            }
+            if let Some(window) = told.forecast.window() {
+                assert!(window.opens.middle <= window.closes.middle, "{name}");
+                let repot = it.advice == Advice::Repot;
+                assert!(!repot || window.closes.middle >= ground.today, "{name}: repot after its last day");
+                let ready = it.advice == Advice::GetReady;
+                assert!(!ready || window.opens.middle <= ground.today + 14, "{name}: ready too soon");
+            }
+        }
+        today(&whole).text();
+    }
+    assert!(told_trees > 2500, "{told_trees}");
+}
+
+/// A look at leaves in autumn is no sign of spring.
+#[test]
+fn leaves_in_october_do_not_move_the_spring() {
+    let day = date(2025, 12, 20);
+    let opens = |store: &Store| {
+        of(&on(store, day), "garden-hornbeam").told.clone().unwrap().forecast.window().unwrap().opens.middle
+    };
+    let leafy = demo_with(|name, text| match name {
+        "looks.csv" => text + "Garden hornbeam,2025-10-10,19,sure,\n",
+        _ => text,
+    });
+    assert_eq!(opens(&leafy), opens(&demo()));
+}
+
+/// One slip of the finger does not throw away the rest.
+#[test]
+fn hard_buds_late_in_winter_never_bring_the_window_forward() {
+    let day = date(2026, 2, 20);
+    let opens =
+        |store: &Store| of(&on(store, day), "yew").told.clone().unwrap().forecast.window().unwrap().opens;
+    let slipped = demo_with(|name, text| match name {
+        "looks.csv" => text + "Yew,2026-02-19,19,sure,\nYew,2026-02-20,00,sure,\n",
+        _ => text,
+    });
+    let (with, without) = (opens(&slipped), opens(&demo()));
+    assert!(with.middle >= without.middle - 1, "{with:?} {without:?}");
+}

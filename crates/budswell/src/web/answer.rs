@@ -2,10 +2,13 @@
 
 use askama::Template;
 use axum::{
+    Form,
+    extract::{FromRequest, Request},
     http::StatusCode,
     response::{Html, IntoResponse, Redirect, Response},
 };
 use intake::record::FormError;
+use serde::de::DeserializeOwned;
 
 /// A page that says no, and why.
 #[derive(Template)]
@@ -15,6 +18,28 @@ struct Message<'a> {
     title: &'a str,
     why: &'a str,
     typed: &'a str,
+}
+
+/// A form's fields; a form that lacks one is answered on a page of ours.
+#[derive(Debug)]
+pub struct Typed<T>(pub T);
+
+impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
+    type Rejection = Answer;
+
+    async fn from_request(request: Request, state: &S) -> Result<Typed<T>, Answer> {
+        match Form::<T>::from_request(request, state).await {
+            Ok(Form(fields)) => Ok(Typed(fields)),
+            Err(why) => Err(Answer::no(
+                StatusCode::UNPROCESSABLE_ENTITY,
+                "Not taken",
+                format!(
+                    "A field is missing or cannot be read. Go back and choose again. ({})",
+                    why.body_text()
+                ),
+            )),
+        }
+    }
 }
 
 /// What goes back to the browser.

@@ -4,14 +4,16 @@ use std::sync::Arc;
 
 use askama::Template;
 use axum::{
-    Form,
     extract::{Multipart, State},
     http::StatusCode,
 };
 use intake::import::{ImportError, Kind, import};
 use serde::Deserialize;
 
-use crate::web::{App, Waiting, answer::Answer};
+use crate::web::{
+    App, Waiting,
+    answer::{Answer, Typed},
+};
 
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
@@ -117,7 +119,7 @@ pub struct Yes {
 }
 
 /// Takes the previewed file in.
-pub async fn confirm(State(app): Given, Form(yes): Form<Yes>) -> Told {
+pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
     let given = app.kept(yes.number)?.ok_or_else(|| {
         Answer::no(
             StatusCode::GONE,

@@ -79,14 +79,22 @@ pub struct Attempt {
 }
 
 impl Attempt {
-    fn read(&self) -> Result<Option<Try<'_>>, Answer> {
+    fn read(&self, whole: &Whole) -> Result<Option<Try<'_>>, Answer> {
         if self.place.is_empty() {
             return Ok(None);
+        }
+        if !whole.places.iter().any(|place| place.place.key == self.place) {
+            return Err(Answer::missing("place"));
         }
         let day: Date = self.day.parse().map_err(|_| {
             let why = format!("day: “{}” is not a date written as 2026-03-08", self.day);
             Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why)
         })?;
+        let Some((first, last)) = view::tree::trial_days(whole) else { return Ok(None) };
+        if !(first..=last).contains(&day) {
+            let why = format!("a move can be tried from {first} to {last}, the season the forecast knows");
+            return Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why));
+        }
         Ok(Some(Try { place: &self.place, day }))
     }
 }
@@ -103,7 +111,8 @@ struct TreeTemplate {
 /// A tree.
 pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Query<Attempt>) -> Told {
     let whole = app.whole()?;
-    let page = view::tree::tree(&whole, &key, attempt.read()?).ok_or_else(|| Answer::missing("tree"))?;
+    let page =
+        view::tree::tree(&whole, &key, attempt.read(&whole)?).ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
     Answer::page(&TreeTemplate { here: "", page, choices: view::tree::choices(), works })
 }
@@ -120,10 +129,10 @@ struct WhatIfPage {
 pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)>>) -> Told {
     let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
     let attempt = Attempt { place: of("place").into(), day: of("day").into() };
-    let attempt = attempt.read()?.ok_or_else(|| Answer::missing("place"))?;
+    let whole = app.whole()?;
+    let attempt = attempt.read(&whole)?.ok_or_else(|| Answer::missing("place"))?;
     let keys: Vec<&str> =
         pairs.iter().filter(|(name, _)| name == "tree").map(|(_, key)| key.as_str()).collect();
-    let whole = app.whole()?;
     let trials = view::tree::trials(&whole, &keys, attempt).ok_or_else(|| {
         Answer::no(
             StatusCode::CONFLICT,

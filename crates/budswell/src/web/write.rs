@@ -2,14 +2,14 @@
 
 use std::sync::Arc;
 
-use axum::{
-    Form,
-    extract::{Path, State},
-};
-use intake::record::{self, LookForm, PlaceForm, SiteForm, TreeForm};
+use axum::extract::{Path, State};
+use intake::record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm};
 use serde::Deserialize;
 
-use crate::web::{App, answer::Answer};
+use crate::web::{
+    App,
+    answer::{Answer, Typed},
+};
 
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
@@ -25,7 +25,7 @@ pub struct Look {
 }
 
 /// Writes down a bud look.
-pub async fn look(State(app): Given, Path(key): Path<String>, Form(form): Form<Look>) -> Told {
+pub async fn look(State(app): Given, Path(key): Path<String>, Typed(form): Typed<Look>) -> Told {
     let typed = form.note.clone();
     let form = LookForm {
         tree: &key,
@@ -34,20 +34,34 @@ pub async fn look(State(app): Given, Path(key): Path<String>, Form(form): Form<L
         sureness: &form.sureness,
         note: &form.note,
     };
-    app.change(|store| record::look(store, form).map_err(|why| Answer::form(why, typed)))?;
+    let today = app.today()?;
+    app.change(|store| record::look(store, form, today).map_err(|why| Answer::form(why, typed)))?;
     Ok(Answer::See(format!("/trees/{key}#forecast")))
 }
 
-/// Where to go after taking back a look.
+/// A line of the diary to take back.
 #[derive(Deserialize)]
-pub struct Back {
-    tree: String,
+pub struct Line {
+    kind: String,
+    id: String,
 }
 
-/// Takes back a bud look.
-pub async fn take_back(State(app): Given, Path(id): Path<i64>, Form(back): Form<Back>) -> Told {
-    app.change(|store| record::take_back_look(store, id).map_err(|why| Answer::form(why, String::new())))?;
-    Ok(Answer::See(format!("/trees/{}#diary", back.tree)))
+impl Line {
+    fn read(&self) -> Option<DiaryLine> {
+        Some(match self.kind.as_str() {
+            "look" => DiaryLine::Look(self.id.parse().ok()?),
+            "work" => DiaryLine::Work(self.id.parse().ok()?),
+            "move" => DiaryLine::Move(self.id.parse().ok()?),
+            _ => return None,
+        })
+    }
+}
+
+/// Takes back a line of the diary.
+pub async fn take_back(State(app): Given, Path(key): Path<String>, Typed(line): Typed<Line>) -> Told {
+    let line = line.read().ok_or_else(|| Answer::missing("line"))?;
+    app.change(|store| record::take_back(store, &key, line).map_err(|why| Answer::form(why, String::new())))?;
+    Ok(Answer::See(format!("/trees/{key}#diary")))
 }
 
 /// Work done.
@@ -60,22 +74,24 @@ pub struct Work {
 }
 
 /// Writes down work.
-pub async fn work(State(app): Given, Path(key): Path<String>, Form(form): Form<Work>) -> Told {
+pub async fn work(State(app): Given, Path(key): Path<String>, Typed(form): Typed<Work>) -> Told {
+    let today = app.today()?;
     app.change(|store| {
-        record::work(store, &key, &form.day, &form.kind, &form.note)
+        record::work(store, &key, &form.day, &form.kind, &form.note, today)
             .map_err(|why| Answer::form(why, form.note.clone()))
     })?;
     Ok(Answer::See(format!("/trees/{key}#diary")))
 }
 
 /// Trees to move; the form repeats `tree`.
-pub async fn moves(State(app): Given, Form(pairs): Form<Vec<(String, String)>>) -> Told {
+pub async fn moves(State(app): Given, Typed(pairs): Typed<Vec<(String, String)>>) -> Told {
     let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
     let trees: Vec<String> =
         pairs.iter().filter(|(name, _)| name == "tree").map(|(_, tree)| tree.clone()).collect();
     let (place, day) = (of("place"), of("day"));
+    let today = app.today()?;
     app.change(|store| {
-        record::moves(store, &trees, place, day).map_err(|why| Answer::form(why, String::new()))
+        record::moves(store, &trees, place, day, today).map_err(|why| Answer::form(why, String::new()))
     })?;
     Ok(Answer::See(match trees.as_slice() {
         [tree] => format!("/trees/{tree}"),
@@ -121,17 +137,19 @@ impl Tree {
 }
 
 /// Changes a tree's record.
-pub async fn edit_tree(State(app): Given, Path(key): Path<String>, Form(tree): Form<Tree>) -> Told {
+pub async fn edit_tree(State(app): Given, Path(key): Path<String>, Typed(tree): Typed<Tree>) -> Told {
+    let today = app.today()?;
     app.change(|store| {
-        record::edit_tree(store, tree.form(&key)).map_err(|why| Answer::form(why, tree.typed()))
+        record::edit_tree(store, tree.form(&key), today).map_err(|why| Answer::form(why, tree.typed()))
     })?;
     Ok(Answer::See(format!("/trees/{key}")))
 }
 
 /// Adds a tree.
-pub async fn add_tree(State(app): Given, Form(tree): Form<Tree>) -> Told {
+pub async fn add_tree(State(app): Given, Typed(tree): Typed<Tree>) -> Told {
+    let today = app.today()?;
     app.change(|store| {
-        record::add_tree(store, tree.form(""), &tree.place, &tree.day)
+        record::add_tree(store, tree.form(""), &tree.place, &tree.day, today)
             .map_err(|why| Answer::form(why, tree.typed()))
     })?;
     Ok(Answer::See("/start#trees".into()))
@@ -155,7 +173,7 @@ pub struct Place {
 }
 
 /// Adds a place.
-pub async fn add_place(State(app): Given, Form(place): Form<Place>) -> Told {
+pub async fn add_place(State(app): Given, Typed(place): Typed<Place>) -> Told {
     let form = PlaceForm {
         name: &place.name,
         shelter: &place.shelter,
@@ -182,7 +200,7 @@ pub struct Site {
 }
 
 /// Sets the site and the units.
-pub async fn site(State(app): Given, Form(site): Form<Site>) -> Told {
+pub async fn site(State(app): Given, Typed(site): Typed<Site>) -> Told {
     let form = SiteForm {
         name: &site.name,
         latitude: &site.latitude,

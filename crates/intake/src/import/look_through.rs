@@ -228,6 +228,17 @@ fn date_of(at: i64, zone: &TimeZone) -> Option<Date> {
     Some(zone.to_datetime(Timestamp::from_second(at).ok()?).date())
 }
 
+/// Lowest and highest of a series, for the reader to see whether the unit was read right.
+fn range_note(celsius: impl Iterator<Item = f64> + Clone) -> Option<String> {
+    let low = celsius.clone().fold(f64::INFINITY, f64::min);
+    let high = celsius.fold(f64::NEG_INFINITY, f64::max);
+    (low <= high).then(|| {
+        let shown =
+            |celsius| measure::quantity::Units::Metric.temperature(measure::quantity::Celsius(celsius));
+        format!("read as {} to {}", shown(low), shown(high))
+    })
+}
+
 fn note(note: &weather::Note) -> String {
     format!("{} {}", note.count, note.why.words())
 }
@@ -252,6 +263,8 @@ fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
         .iter()
         .map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: false })
         .collect();
+    let days_range = days.iter().flat_map(|day| [day.low, day.high]);
+    notes.extend(range_note(days_range.chain(hours.iter().map(|hour| hour.temperature))));
     let mut refused = file.refused;
     if file.format == weather::Format::Epw {
         refused.push(Refusal {
@@ -294,6 +307,7 @@ fn logger_preview(place: &str, known: &Known, bytes: &[u8], zone: &TimeZone) -> 
         .iter()
         .map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: hour.filled })
         .collect();
+    notes.extend(range_note(hours.iter().map(|hour| hour.temperature)));
     notes.push(format!("{} readings make {} hours", file.readings.len(), hours.len()));
     Preview {
         format: "logger file".into(),

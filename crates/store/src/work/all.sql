@@ -1,1 +1,1 @@
-SELECT tree, day, kind, note FROM work ORDER BY day, id
+SELECT id, tree, day, kind, note FROM work ORDER BY day, id

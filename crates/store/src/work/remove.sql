@@ -1,0 +1,1 @@
+DELETE FROM work WHERE id = ?1
