@@ -210,7 +210,15 @@ fn every_page_forbids_what_is_not_its_own() {
         assert!(policy.contains("default-src 'none'") && !policy.contains("unsafe"), "{path}: {policy}");
         assert!(policy.contains("frame-ancestors 'none'") && policy.contains("form-action 'self'"), "{path}");
         assert!(head.contains("x-content-type-options: nosniff"), "{path}");
-        for foreign in ["src=\"http", "href=\"http", " style=\"", " onclick=", "<script>"] {
+        // A link the reader may follow is not a request; everything a page loads or sends to must be ours.
+        for foreign in [
+            "src=\"http",
+            "action=\"http",
+            "<link rel=\"stylesheet\" href=\"http",
+            " style=\"",
+            " onclick=",
+            "<script>",
+        ] {
             assert!(!body.contains(foreign), "{path} holds {foreign}");
         }
     }

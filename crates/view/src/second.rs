@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use measure::{stage::Stage, winter::Winter};
 use season::window::Told;
 
-use crate::words;
+use crate::words::{self, Days};
 
 /// Another model's leaf-out beside ours.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,29 +20,26 @@ pub fn second(told: &Told, winter: Winter, today: Date) -> Option<SecondOpinion>
     let second = told.second?;
     let source = format!("Menzel's table (1997) for {}, fitted to trees in the ground", second.species);
     let ours = told.forecast.of(Stage::Unfolded);
-    let our_day = ours.map(|spread| words::days(winter, spread, today).middle);
-    let words = match (second.leaves, ours, our_day) {
-        (Some(theirs), ours, our_day) => {
-            let days = words::days(winter, theirs, today);
-            let beside = match (ours, our_day) {
-                (Some(ours), Some(day)) => format!("ours says {day}: {}", apart(theirs.middle - ours.middle)),
-                _ => "ours finds no day in most years".into(),
-            };
-            format!(
-                "{source}: leaves out {} ({} to {}, the years' differences alone); {beside}",
-                days.middle, days.early, days.late
-            )
-        }
-        (None, _, Some(day)) => format!("{source}: no leaves in most years; ours says {day}"),
-        (None, _, None) => format!("{source}: no leaves in most years; ours finds no day either"),
-    };
+    let their_days = second.leaves.map_or_else(
+        || "no leaves in most years".into(),
+        |spread| {
+            let Days { early, middle, late, .. } = words::days(winter, spread, today);
+            format!("leaves out {middle} ({early} to {late}, the years' differences alone)")
+        },
+    );
+    let our_day = ours.map_or_else(
+        || "ours finds no day in most years".into(),
+        |spread| format!("ours says {}", words::days(winter, spread, today).middle),
+    );
+    let gap = second.leaves.zip(ours).map_or_else(String::new, |(a, b)| apart(a.middle - b.middle));
+    let words = format!("{source}: {their_days}; {our_day}{gap}");
     Some(SecondOpinion { words, standing: second.standing.words() })
 }
 
-/// How far the other day lies from ours.
+/// How far the other day lies from ours, as the end of a sentence.
 fn apart(days: i32) -> String {
     match days {
-        0 => "the same day".into(),
-        days => format!("{} apart", words::count(days.abs(), "day", "days")),
+        0 => ", the same".into(),
+        days => format!(", {} apart", words::count(days.abs(), "day", "days")),
     }
 }
