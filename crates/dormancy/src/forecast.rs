@@ -1,8 +1,13 @@
 //! The question the room exists to answer: on which days will this tree pass each bud stage?
 
+mod grid;
+mod order;
+
 use measure::stage::Stage;
 
-use crate::ladder::{LADDER, share};
+use crate::ladder::share;
+use grid::{anchored, chances, gain_of_look, moments, passing, posterior};
+use order::{bounded, in_line, in_order};
 
 /// Heat received against heat needed, day by day, for one possible course of the season.
 ///
@@ -124,20 +129,6 @@ impl Forecast {
     }
 }
 
-/// Points of the grid over a tree's pace, and how far it reaches in standard deviations.
-const POINTS: usize = 201;
-const REACH: f64 = 6.0;
-
-/// Degrees of freedom of the pace before looks: heavy tails, so that a sure look overrules a planning figure.
-///
-/// They also widen an 80 % window by a fifth over a normal pace of the same `sd`. That is widening enough: windows
-/// held 82 to 88 of 100 dates of Korean trees in the ground, and with a further factor of 1.15 on the days, which
-/// stood here until then, 89 to 91 (`tests/kma_window.rs`).
-const TAIL: f64 = 4.0;
-
-/// Chance that a look is plain wrong (mistaken tree, slip of the finger); our estimate.
-const SLIP: f64 = 0.01;
-
 /// Fewest courses that carry a spread without a caveat.
 const ENOUGH_YEARS: usize = 10;
 
@@ -237,187 +228,8 @@ pub fn pace_seen(course: &Course, prior: Pace, looks: &[Evidence]) -> Pace {
     moments(&paces, &weights)
 }
 
-/// The share of the pace's spread that one sure look today is expected to take away, from 0 to 1.
-///
-/// The expectation runs over the stages that may be seen, each with its chance.
-fn gain_of_look(progress: f64, paces: &[f64], weights: &[f64]) -> f64 {
-    let before = moments(paces, weights).sd;
-    if before <= 0.0 {
-        return 0.0;
-    }
-    let come = progress.max(LEAST).ln();
-    // Chance that each edge between stages is passed, for each pace; neighbours share their edge.
-    let mut passed = [1.0; POINTS];
-    let mut after = 0.0;
-    for stage in Stage::ALL {
-        let edge = stage.next().map(|next| share(next).ln());
-        let (mut total, mut first, mut second) = (0.0, 0.0, 0.0);
-        for ((pace, weight), passed) in paces.iter().zip(weights).zip(&mut passed) {
-            let next = edge.map_or(0.0, |edge| bell((come - pace - edge) / SURE));
-            let chance = weight * (*passed - next).max(0.0);
-            *passed = next;
-            total += chance;
-            first += chance * pace;
-            second += chance * pace * pace;
-        }
-        if total > 1e-12 {
-            after += total * (second / total - (first / total).powi(2)).max(0.0).sqrt();
-        }
-    }
-    (1.0 - after / before).clamp(0.0, 1.0)
-}
-
-/// The cumulative normal; beyond six deviations it is taken as 0 or 1, which errs by 1e-9.
-fn bell(z: f64) -> f64 {
-    match z {
-        ..=-6.0 => 0.0,
-        6.0.. => 1.0,
-        _ => 0.5 * libm::erfc(-z * std::f64::consts::FRAC_1_SQRT_2),
-    }
-}
-
-fn moments(paces: &[f64], weights: &[f64]) -> Pace {
-    let mean: f64 = paces.iter().zip(weights).map(|(v, w)| v * w).sum();
-    let variance: f64 = paces.iter().zip(weights).map(|(v, w)| (v - mean).powi(2) * w).sum();
-    Pace { mean, sd: variance.sqrt() }
-}
-
 /// Noise of a sure look on the logarithm of progress; our estimate.
 pub const SURE: f64 = 0.05;
-
-/// Looks with less noise than this bind the calendar too: what was seen has happened, the rest has not; our choice.
-const SHARP: f64 = 0.07;
-
-/// A spread held to the last sharp look.
-fn bounded(spread: Spread, stage: Stage, looks: &[Evidence]) -> Spread {
-    let Some(last) = looks.iter().filter(|look| look.noise < SHARP).max_by_key(|look| look.day) else {
-        return spread;
-    };
-    let hold = |day: i32| if stage <= last.stage { day.min(last.day) } else { day.max(last.day + 1) };
-    Spread { early: hold(spread.early), middle: hold(spread.middle), late: hold(spread.late) }
-}
-
-/// The looks without those that a later one contradicts: buds do not go back. True where any was left out.
-fn in_line(looks: &[Evidence]) -> (Vec<Evidence>, bool) {
-    let mut kept: Vec<Evidence> = looks.to_vec();
-    kept.sort_by_key(|look| look.day);
-    let mut lowest = Stage::Grown;
-    for at in (0..kept.len()).rev() {
-        if kept[at].stage > lowest {
-            kept.remove(at);
-        } else {
-            lowest = kept[at].stage;
-        }
-    }
-    let slipped = kept.len() < looks.len();
-    (kept, slipped)
-}
-
-/// Holds each stage's dates at or after those of the stage before.
-fn in_order(stages: &mut [(Stage, Option<Spread>)]) {
-    let mut before: Option<Spread> = None;
-    for spread in stages.iter_mut().filter_map(|(_, spread)| spread.as_mut()) {
-        if let Some(before) = before {
-            spread.early = spread.early.max(before.early);
-            spread.middle = spread.middle.max(before.middle);
-            spread.late = spread.late.max(before.late);
-        }
-        spread.middle = spread.middle.max(spread.early);
-        spread.late = spread.late.max(spread.middle);
-        before = Some(*spread);
-    }
-}
-
-/// Spread of a pace read off a single look that no likely pace explains; our estimate.
-const ANCHORED: f64 = 0.15;
-
-/// Progress below which a bud is taken to have come nowhere.
-const LEAST: f64 = 1e-3;
-
-/// The pace at which the tree stands in the middle of the stage seen: the grower's eye overrules the figures.
-fn anchored(courses: &[Course], look: &Evidence) -> Pace {
-    let progress = courses.first().map_or(0.0, |course| course.on(look.day)).max(LEAST);
-    let low = share(look.stage).max(0.3);
-    let high = look.stage.next().map_or(low * 1.2, share);
-    Pace { mean: (progress / (low * high).sqrt()).ln(), sd: ANCHORED }
-}
-
-/// The grid of paces with its weights after the looks, and whether the looks surprise.
-fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, Vec<f64>, bool) {
-    let step = 2.0 * REACH / (POINTS - 1) as f64;
-    let scores: Vec<f64> = (0..POINTS).map(|point| -REACH + step * point as f64).collect();
-    let paces: Vec<f64> = scores.iter().map(|score| prior.mean + prior.sd * score).collect();
-    let mut weights: Vec<f64> =
-        scores.iter().map(|z| (1.0 + z * z / TAIL).powf(-0.5 * (TAIL + 1.0))).collect();
-    let mut best_fit = 1.0_f64;
-    for look in looks {
-        let progress = courses.first().map_or(0.0, |course| course.on(look.day));
-        let mut best = 0.0_f64;
-        for (pace, weight) in paces.iter().zip(&mut weights) {
-            let seen = seen(progress, *pace, look);
-            best = best.max(seen);
-            *weight *= SLIP / 9.0 + (1.0 - SLIP) * seen;
-        }
-        best_fit = best_fit.min(best);
-    }
-    let total: f64 = weights.iter().sum();
-    weights.iter_mut().for_each(|weight| *weight /= total);
-    (paces, weights, best_fit < 0.05)
-}
-
-/// Chance of seeing the look's stage if the tree keeps this pace.
-fn seen(progress: f64, pace: f64, look: &Evidence) -> f64 {
-    let x = progress.max(LEAST).ln() - pace;
-    let passed = |stage: Stage| bell((x - share(stage).ln()) / look.noise.max(1e-3));
-    let low = if look.stage == Stage::Dormant { 1.0 } else { passed(look.stage) };
-    let high = look.stage.next().map_or(0.0, passed);
-    (low - high).max(0.0)
-}
-
-/// Quantiles of the passing day over courses and paces, and the share that never passes.
-///
-/// The chance that the stage is passed by a day is the mean over the courses of the weight of all paces quick
-/// enough; it never falls from day to day, so each quantile is found by halving.
-fn passing(courses: &[Course], share: f64, paces: &[f64], cumulative: &[f64]) -> (Option<Spread>, f64) {
-    let Some(first) = courses.iter().map(|course| course.first_day).min() else { return (None, 1.0) };
-    let end = courses.iter().map(|course| course.first_day + course.progress.len() as i32).max();
-    let last = end.unwrap_or(first) - 1;
-    let edge = share.ln();
-    let (slowest, step) = (paces[0], paces[1] - paces[0]);
-    let passed_by = |day: i32| {
-        // A pace that just suffices must not be lost to rounding.
-        let quick = |course: &Course| match ((course.on(day).ln() - edge - slowest) / step + 1e-9).floor() {
-            rank if rank < 0.0 => 0.0,
-            rank => cumulative[(rank as usize).min(cumulative.len() - 1)],
-        };
-        courses.iter().map(quick).sum::<f64>() / courses.len() as f64
-    };
-    let reached = passed_by(last);
-    let missed = (1.0 - reached).max(0.0);
-    if missed > 0.5 {
-        return (None, missed);
-    }
-    let quantile = |p: f64| {
-        let (mut low, mut high) = (first, last);
-        while low < high {
-            let middle = low + (high - low) / 2;
-            if passed_by(middle) >= p * reached { high = middle } else { low = middle + 1 }
-        }
-        low
-    };
-    (Some(Spread { early: quantile(0.1), middle: quantile(0.5), late: quantile(0.9) }), missed)
-}
-
-/// Chance of each stage when a middling tree has come this far.
-fn chances(progress: f64, paces: &[f64], weights: &[f64]) -> [f64; 9] {
-    let mut chances = [0.0; 9];
-    for (pace, weight) in paces.iter().zip(weights) {
-        let own = progress.max(LEAST) / pace.exp();
-        let rank = LADDER.iter().rposition(|&(_, share)| own >= share).map_or(0, |at| at + 1);
-        chances[rank] += weight;
-    }
-    chances
-}
 
 #[cfg(test)]
 mod tests {

@@ -1,17 +1,16 @@
 //! A tree's page: its diary, its forecast, its cold, and what a move would change.
 
 use jiff::civil::Date;
-use measure::{stage::Stage, winter::Winter};
+use measure::stage::Stage;
 use season::{
-    ground::{Ground, HORIZON, Stay},
-    what_if::{WayBack, WhatIf, what_if},
+    ground::{Ground, Stay},
     window::{Outlook, Told},
 };
 
 use crate::{
     second::{SecondOpinion, second},
-    strip::{Frame, Strip, strip},
-    waking::{self, Row, row},
+    trial::{Trial, Try, shift, trial},
+    waking::{Row, row},
     whole::{TreeWhole, Whole, facts},
     words::{self, Days},
 };
@@ -53,45 +52,6 @@ pub struct DiaryLine {
     pub kind: &'static str,
     /// Its number, or the day of a move.
     pub id: String,
-}
-
-/// A move tried out.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Trial {
-    /// Where to.
-    pub place: String,
-    /// The place's key.
-    pub place_key: String,
-    /// When, in words.
-    pub day: String,
-    /// When, for machines.
-    pub iso: String,
-    /// Whether that day has come, so that the move can be written down.
-    pub has_come: bool,
-    /// The strip if it stays.
-    pub leave: Strip,
-    /// The strip if it goes.
-    pub go: Strip,
-    /// The window if it stays.
-    pub leave_opens: Option<Days>,
-    /// The window if it goes.
-    pub go_opens: Option<Days>,
-    /// The close if it stays.
-    pub leave_closes: Option<Days>,
-    /// The close if it goes.
-    pub go_closes: Option<Days>,
-    /// How the window moves.
-    pub shift: String,
-    /// A warning where its cold is not met.
-    pub cold: String,
-    /// True where the warning is one.
-    pub cold_short: bool,
-    /// Light there.
-    pub light: String,
-    /// Frost care.
-    pub frost: String,
-    /// The way back.
-    pub back: String,
 }
 
 /// What one place would do from today on.
@@ -156,21 +116,6 @@ pub struct TreePage {
     pub places: Vec<(String, String, bool)>,
     /// The stage taken to be likeliest, for the form.
     pub likely: u8,
-}
-
-/// A move to try: the place's key and the day.
-#[derive(Clone, Copy, Debug)]
-pub struct Try<'a> {
-    /// Where to.
-    pub place: &'a str,
-    /// When.
-    pub day: Date,
-}
-
-/// First and last day on which a move may be tried; none where there is no weather yet.
-pub fn trial_days(whole: &Whole) -> Option<(Date, Date)> {
-    let ground = whole.ground.as_ref().ok()?;
-    Some((ground.winter.first_date(), ground.winter.date(HORIZON)))
 }
 
 /// The page of one tree, or none of that name.
@@ -336,23 +281,6 @@ fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {
     lines.into_iter().map(|(_, line)| line).collect()
 }
 
-fn middle(told: &Told) -> Option<i32> {
-    told.forecast.window().map(|window| window.opens.middle)
-}
-
-fn shift(leave: &Told, go: &Told) -> String {
-    match (middle(leave), middle(go)) {
-        (Some(stay), Some(moved)) => match moved - stay {
-            0 => "no change".into(),
-            days if days < 0 => format!("{} sooner", words::count(-days, "day", "days")),
-            days => format!("{} later", words::count(days, "day", "days")),
-        },
-        (Some(_), None) => "no window this season".into(),
-        (None, Some(_)) => "a window where there was none".into(),
-        (None, None) => "no window either way".into(),
-    }
-}
-
 fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>) -> Vec<PlaceEffect> {
     let (facts, today) = (facts(it, whole), outlook.ground.today);
     let winter = outlook.ground.winter;
@@ -371,105 +299,6 @@ fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>
             })
         })
         .collect()
-}
-
-/// A move tried out on a selection.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Trials {
-    /// Key, name and answer of each tree.
-    pub told: Vec<(String, String, Trial)>,
-    /// Names of trees of which nothing can be told.
-    pub untold: Vec<String>,
-    /// Keys that are not in the collection.
-    pub unknown: Vec<String>,
-}
-
-/// A move tried out on the trees of these keys; none when there is no weather yet.
-pub fn trials(whole: &Whole, keys: &[&str], attempt: Try<'_>) -> Option<Trials> {
-    let ground = whole.ground.as_ref().ok()?;
-    let (mut outlook, mut trials) = (Outlook::new(ground), Trials::default());
-    for key in keys {
-        let Some(tree) = whole.trees.iter().find(|tree| tree.tree.key == *key) else {
-            trials.unknown.push((*key).to_string());
-            continue;
-        };
-        match trial(whole, tree, attempt, &mut outlook) {
-            Some(told) => trials.told.push((tree.tree.key.clone(), tree.tree.name.clone(), told)),
-            None => trials.untold.push(tree.tree.name.clone()),
-        }
-    }
-    Some(trials)
-}
-
-fn trial(whole: &Whole, it: &TreeWhole, attempt: Try<'_>, outlook: &mut Outlook<'_>) -> Option<Trial> {
-    let rank = whole.places.iter().position(|place| place.place.key == attempt.place)?;
-    let place = &whole.places[rank].place;
-    let winter = outlook.ground.winter;
-    let then = Stay { from: winter.day_number(attempt.day), place: rank };
-    let latitude = whole.site.as_ref()?.latitude;
-    let open_air = whole.places.len();
-    let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air).ok()?;
-    let (ground, frame) = (outlook.ground, Frame::around(outlook.ground.today));
-    let drawn = |told: &Told| strip(&told.forecast, winter, ground.today, frame);
-    let opens = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.opens, whole.today));
-    let closes = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.closes, whole.today));
-    Some(Trial {
-        place: place.name.clone(),
-        place_key: place.key.clone(),
-        day: words::day(attempt.day, whole.today),
-        iso: attempt.day.to_string(),
-        has_come: attempt.day <= whole.today,
-        leave: drawn(&told.leave),
-        go: drawn(&told.go),
-        leave_opens: opens(&told.leave),
-        go_opens: opens(&told.go),
-        leave_closes: closes(&told.leave),
-        go_closes: closes(&told.go),
-        shift: shift(&told.leave, &told.go),
-        cold_short: told.hours_short > 0.0,
-        cold: cold_words(whole, &told, winter, ground.today),
-        light: told.light.words.clone(),
-        frost: frost_words(&told),
-        back: back_words(whole, told.way_back, winter),
-    })
-}
-
-fn cold_words(whole: &Whole, told: &WhatIf, winter: Winter, today: i32) -> String {
-    if told.hours_short > 0.0 {
-        format!(
-            "{:.0} of its {:.0} chilling hours still missing on that day: it would wake weakly and unevenly. Left where \
-             it is: {}",
-            told.hours_short,
-            told.leave.figures.cold.value,
-            waking::cold_when(&told.leave, winter, today, whole)
-        )
-    } else {
-        "its planned chilling hours are met by that day".into()
-    }
-}
-
-fn frost_words(told: &WhatIf) -> String {
-    match told.frost_care {
-        Some(0) => "green tips come after the last leaf-killing frost of a middling year".into(),
-        Some(days) => format!(
-            "{} from green tips to the last leaf-killing frost outside in a middling year: it must be kept in or \
-             carried in until then",
-            words::count(days, "day", "days")
-        ),
-        None => "green tips are not reached this season".into(),
-    }
-}
-
-fn back_words(whole: &Whole, back: WayBack, winter: Winter) -> String {
-    match back {
-        WayBack::Until(Some(day)) => format!(
-            "it can go back to the cold until its buds swell, about {}",
-            words::day(winter.date(day), whole.today)
-        ),
-        WayBack::Until(None) => "it can go back to the cold at any time this season".into(),
-        WayBack::ToHold => "its buds have swollen: the cold would hold it a little, no more".into(),
-        WayBack::Closed => "green shows: no way back into the dark".into(),
-    }
 }
 
 /// The stages to choose from in a form: code, words, signs.

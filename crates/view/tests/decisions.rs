@@ -10,7 +10,8 @@ use season::advice::{Advice, InStore};
 use store::store::Store;
 use view::{
     today::today,
-    tree::{Try, tree},
+    tree::tree,
+    trial::Try,
     whole::{TreeWhole, Whole, whole},
 };
 

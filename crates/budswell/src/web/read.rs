@@ -15,7 +15,8 @@ use serde::Deserialize;
 use view::{
     places::{PlaceCard, PlacePage},
     today::Today,
-    tree::{TreePage, Trials, Try},
+    tree::TreePage,
+    trial::{Trials, Try},
     waking::Waking,
     whole::Whole,
 };
@@ -90,7 +91,7 @@ impl Attempt {
             let why = format!("day: “{}” is not a date written as 2026-03-08", self.day);
             Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why)
         })?;
-        let Some((first, last)) = view::tree::trial_days(whole) else { return Ok(None) };
+        let Some((first, last)) = view::trial::trial_days(whole) else { return Ok(None) };
         if !(first..=last).contains(&day) {
             let why = format!("a move can be tried from {first} to {last}, the season the forecast knows");
             return Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why));
@@ -133,7 +134,7 @@ pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)
     let attempt = attempt.read(&whole)?.ok_or_else(|| Answer::missing("place"))?;
     let keys: Vec<&str> =
         pairs.iter().filter(|(name, _)| name == "tree").map(|(_, key)| key.as_str()).collect();
-    let trials = view::tree::trials(&whole, &keys, attempt).ok_or_else(|| {
+    let trials = view::trial::trials(&whole, &keys, attempt).ok_or_else(|| {
         Answer::no(
             StatusCode::CONFLICT,
             "No weather yet",
