@@ -21,7 +21,7 @@ enum Command {
     /// Show the invented collection: today's answer here, all pages on localhost.
     Demo {
         /// The day to stand on, as 2026-03-08.
-        #[arg(long, default_value = "2026-03-21")]
+        #[arg(long, default_value = "2026-03-28")]
         today: Date,
         /// Port on this machine; 0 takes a free one.
         #[arg(long, default_value_t = 4730)]

@@ -257,7 +257,8 @@ fn look_worth(tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Opti
     let window = told.forecast.window()?;
     let after = told.after_look?;
     let fresh = tree.looks.last().is_some_and(|(_, look)| winter.day_number(look.day) > today - 3);
-    if fresh || told.forecast.stage_today() > Stage::GreenTip {
+    let warm = told.cold_met.is_none() && told.hours_short > 0.0;
+    if fresh || warm || told.forecast.stage_today() > Stage::GreenTip {
         return None;
     }
     let wide = window.opens.late - window.opens.early;
