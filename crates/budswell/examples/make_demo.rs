@@ -252,7 +252,7 @@ struct Record {
 
 impl Record {
     fn of(station: &[StationDay], truth: &[(usize, Vec<f64>)]) -> Record {
-        let outside = air::outside(SPOT, station, &[], &[], LAST).expect("sound").expect("not empty");
+        let outside = air::outside(SPOT, station, &[], &[], LAST, &[]).expect("sound").expect("not empty");
         let sun = air::sun_on(SPOT, &outside);
         let airs: Vec<air::PlaceAir> = PLACES
             .iter()

@@ -141,3 +141,30 @@ fn every_outside_check_has_a_row_in_validation() {
     }
     assert!(seen >= 3, "only {seen} outside checks found");
 }
+
+/// Rooms whose public functions carry published mathematics.
+const SCIENCE: [&str; 2] = ["climate", "dormancy"];
+
+#[test]
+fn every_equation_says_where_it_holds_and_where_it_comes_from() {
+    let (mut seen, mut lacking) = (0, Vec::new());
+    for path in sources() {
+        let shown = path.to_string_lossy().replace('\\', "/");
+        if !SCIENCE.iter().any(|room| shown.contains(&format!("crates/{room}/src/"))) {
+            continue;
+        }
+        let text = fs::read_to_string(&path).unwrap();
+        let public = |part: &&str| part.contains("/// ```text") && part.contains("\npub fn ");
+        for comment in text.split("\n\n").filter(public) {
+            for word in ["**Holds**", "**Error**", "**Source**", "**Checked**"] {
+                let name = comment.lines().find(|line| line.starts_with("pub fn ")).unwrap_or("");
+                if !comment.contains(word) {
+                    lacking.push(format!("{shown}: {name} lacks {word}"));
+                }
+            }
+            seen += 1;
+        }
+    }
+    assert!(lacking.is_empty(), "{lacking:#?}");
+    assert!(seen >= 8, "only {seen} equations found");
+}

@@ -115,6 +115,7 @@ pub fn import(
             Contents::Weather(days, hours) => {
                 change.add_station_days(days)? + change.add_station_hours(hours)?
             }
+            Contents::Typical(days) => change.set_typical_year(days)?,
             Contents::Logger(place, hours) => change.add_logged_hours(place, hours)?,
         };
         change.keep_file(&hash, name, kind.key(), bytes)?;

@@ -126,7 +126,8 @@ impl Air {
 /// The station's air: days rebuilt into hours, the forecast on days that the station does not tell, hours read on
 /// top, and up to `until` the usual weather of the date where the record ends sooner.
 ///
-/// Returns none when nothing at all was measured.
+/// A `typical` year (366 lows and highs) takes the part of the usual weather, and of one past year where the record
+/// holds none. Returns none when nothing at all was measured.
 ///
 /// # Errors
 ///
@@ -137,6 +138,7 @@ pub fn outside(
     hours: &[HourMean],
     forecast: &[HourMean],
     until: Date,
+    typical: &[(f64, f64)],
 ) -> Result<Option<Air>, HoursError> {
     let dates = days.iter().map(|day| day.date);
     let of_hours = [hours, forecast]
@@ -148,6 +150,7 @@ pub fn outside(
     let (Some(&first), Some(&last)) = (ends.iter().min(), ends.iter().chain([&until]).max()) else {
         return Ok(None);
     };
+    let first = if typical.is_empty() { first } else { first.min(a_winter_before(until)) };
     let count = days_between(first, last) as usize + 1;
     let mut known: Vec<Option<Extremes>> = vec![None; count];
     for day in days {
@@ -156,7 +159,7 @@ pub fn outside(
     }
     let told_by_days: Vec<bool> = known.iter().map(Option::is_some).collect();
     extremes_of_hours(spot, first, [forecast, hours], &mut known);
-    let filled = fill(first, &known);
+    let filled = fill(first, &known, typical);
     let extremes: Vec<Extremes> = filled.iter().map(|(day, _)| *day).collect();
     let origin = filled
         .iter()
@@ -185,9 +188,19 @@ fn extremes_of_hours(spot: Spot, first: Date, series: [&[HourMean]; 2], known: &
     }
 }
 
+/// A date so early that the whole winter before this one lies after it.
+fn a_winter_before(until: Date) -> Date {
+    until - (365 + 365 + 31).days()
+}
+
 /// Every day with its low and high, and whether they were known.
-fn fill(first: Date, known: &[Option<Extremes>]) -> Vec<(Extremes, bool)> {
-    let usual = usual(first, known);
+fn fill(first: Date, known: &[Option<Extremes>], typical: &[(f64, f64)]) -> Vec<(Extremes, bool)> {
+    let usual = if typical.len() == 366 {
+        let day = |&(low, high): &(f64, f64)| Extremes { low: Celsius(low), high: Celsius(high) };
+        typical.iter().map(day).collect()
+    } else {
+        usual(first, known)
+    };
     let mut filled: Vec<(Extremes, bool)> = Vec::with_capacity(known.len());
     let mut at = 0;
     while at < known.len() {
@@ -320,7 +333,7 @@ mod tests {
     #[test]
     fn a_short_gap_is_crossed_in_a_straight_line_and_marked() {
         let days = [day(date(2026, 1, 1), 0.0), day(date(2026, 1, 3), 4.0)];
-        let air = outside(SPOT, &days, &[], &[], date(2026, 1, 1)).unwrap().unwrap();
+        let air = outside(SPOT, &days, &[], &[], date(2026, 1, 1), &[]).unwrap().unwrap();
         assert_eq!(air.hours.len(), 72);
         assert_eq!(air.origin[30], Origin::Filled);
         let low = air.day(date(2026, 1, 2)).unwrap().0.iter().copied().fold(f64::INFINITY, f64::min);
@@ -332,7 +345,7 @@ mod tests {
         let mut days: Vec<StationDay> =
             (0..365).map(|at| day(date(2024, 1, 1) + at.days(), if at < 180 { 1.0 } else { 10.0 })).collect();
         days.push(day(date(2025, 3, 1), 1.0));
-        let air = outside(SPOT, &days, &[], &[], date(2025, 3, 1)).unwrap().unwrap();
+        let air = outside(SPOT, &days, &[], &[], date(2025, 3, 1), &[]).unwrap().unwrap();
         let (hours, origin) = air.day(date(2025, 1, 20)).unwrap();
         assert!(origin.iter().all(|&origin| origin == Origin::Filled));
         assert!((hours[6] - 1.0).abs() < 2.0, "{}", hours[6]);
@@ -343,9 +356,20 @@ mod tests {
         let days = [day(date(2026, 1, 1), 0.0), day(date(2026, 1, 2), 0.0)];
         let noon = 1_767_225_600 + 12 * 3600;
         let told = [noon, noon + 2 * 86_400].map(|at| HourMean { at, temperature: -9.0, filled: false });
-        let air = outside(SPOT, &days, &[], &told, date(2026, 1, 1)).unwrap().unwrap();
+        let air = outside(SPOT, &days, &[], &told, date(2026, 1, 1), &[]).unwrap().unwrap();
         assert_eq!((air.origin[12], air.origin[60]), (Origin::Rebuilt, Origin::Forecast));
         assert!(air.hours[12] > 0.0 && air.hours[60] == -9.0);
+    }
+
+    #[test]
+    fn a_typical_year_stands_in_for_a_past_winter_and_is_never_measured() {
+        let days: Vec<StationDay> = (0..40).map(|at| day(date(2026, 1, 1) + at.days(), 0.0)).collect();
+        let typical = [(-2.0, 5.0); 366];
+        let air = outside(SPOT, &days, &[], &[], date(2026, 2, 9), &typical).unwrap().unwrap();
+        assert!(air.first <= date(2024, 9, 1));
+        let (hours, origin) = air.day(date(2025, 3, 1)).unwrap();
+        assert!(origin.iter().all(|&origin| origin == Origin::Filled));
+        assert!(hours.iter().all(|hour| (-2.5..5.5).contains(hour)));
     }
 
     #[test]
@@ -354,7 +378,7 @@ mod tests {
         let at = 1_767_225_600 + 12 * 3600;
         let read = [HourMean { at, temperature: 21.5, filled: false }];
         let told = [HourMean { at, temperature: -9.0, filled: false }];
-        let air = outside(SPOT, &days, &read, &told, date(2026, 1, 1)).unwrap().unwrap();
+        let air = outside(SPOT, &days, &read, &told, date(2026, 1, 1), &[]).unwrap().unwrap();
         assert_eq!(air.hours[12], 21.5);
         assert_eq!(air.origin[12], Origin::Measured);
     }

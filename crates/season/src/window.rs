@@ -316,7 +316,7 @@ mod tests {
             })
             .collect();
         let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(8.0) };
-        outside(spot, &days, &[], &[], first).unwrap().unwrap()
+        outside(spot, &days, &[], &[], first, &[]).unwrap().unwrap()
     }
 
     fn standing(latitude: f64, today: Date) -> Result<Ground, NoGround> {

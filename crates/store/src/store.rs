@@ -12,9 +12,10 @@ use rusqlite_migration::{M, Migrations};
 use crate::{change::Change, error::Error, reader::Reader};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 2] = [
+const STEPS: [M<'_>; 3] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
+    M::up(include_str!("../migrations/0003_typical_year.sql")),
 ];
 
 /// Name of the file in the collection's folder.

@@ -33,6 +33,15 @@ impl Reader {
         Ok(self.db.query_row(include_str!("weather/modelled.sql"), [until.to_string()], |row| row.get(0))?)
     }
 
+    /// The lows and highs of a typical year, from 1 January of a leap year on; empty where none was brought.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn typical_year(&self) -> Result<Vec<(f64, f64)>, Error> {
+        row::rows(&self.db, include_str!("weather/typical.sql"), [], |row| Ok((row.get(0)?, row.get(1)?)))
+    }
+
     /// The station's hours, by time.
     ///
     /// # Errors
@@ -90,6 +99,20 @@ impl Change<'_> {
         let mut added = 0;
         for day in days {
             added += query.execute(params![day.date.to_string(), day.low, day.high, day.rain])?;
+        }
+        Ok(added)
+    }
+
+    /// Sets the lows and highs of a typical year, from 1 January of a leap year on; how many were new or different.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn set_typical_year(&self, days: &[(f64, f64)]) -> Result<usize, Error> {
+        let mut query = self.tx.prepare_cached(include_str!("weather/add_typical.sql"))?;
+        let mut added = 0;
+        for (day, (low, high)) in (1..).zip(days) {
+            added += query.execute(params![day, low, high])?;
         }
         Ok(added)
     }

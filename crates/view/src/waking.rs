@@ -167,6 +167,10 @@ pub fn weather(whole: &Whole) -> String {
             ", usual weather of the date since"
         });
     }
+    if whole.has_typical {
+        words
+            .push_str("; a typical year stands in for what nobody measured, and has no spread between years");
+    }
     if whole.modelled_days > 0 {
         words.push_str(&format!("; {} days are a weather model's, not the station's", whole.modelled_days));
     }

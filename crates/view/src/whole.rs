@@ -67,6 +67,8 @@ pub struct Whole {
     pub outside: Option<Air>,
     /// The days of every place, the open air last; or why there are none.
     pub ground: Result<Ground, String>,
+    /// Whether a typical year stands in for days nobody measured.
+    pub has_typical: bool,
     /// How many of the station's days come from a weather model.
     pub modelled_days: u32,
     /// When the forecast was fetched, seconds since 1970.
@@ -82,6 +84,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
     let act = reader.last_act()?;
     let site = reader.site()?;
     let forecast = reader.forecast()?;
+    let mut has_typical = false;
     let (outside, sun, spot) = match &site {
         Some(site) => {
             let spot = Spot { latitude: site.latitude, longitude: site.longitude };
@@ -92,7 +95,9 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
                 .into_iter()
                 .filter(|hour| spot.solar_date(hour.at) <= today)
                 .collect();
-            let outside = air::outside(spot, &days, &hours, told, today);
+            let typical = reader.typical_year()?;
+            has_typical = !typical.is_empty();
+            let outside = air::outside(spot, &days, &hours, told, today, &typical);
             let outside = outside.unwrap_or_default();
             let sun = outside.as_ref().map_or_else(Vec::new, |outside| air::sun_on(spot, outside));
             (outside, sun, Some(spot))
@@ -129,6 +134,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         trees: Vec::new(),
         outside,
         ground,
+        has_typical,
         modelled_days: reader.modelled_days(today)?,
         fetched: forecast.map(|(fetched, _)| fetched),
     };

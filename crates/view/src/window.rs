@@ -86,8 +86,8 @@ pub fn answer(
     looks: &[Look],
 ) -> Result<Answer, Error> {
     let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(0.0) };
-    let air =
-        outside(spot, days, &[], &[], days.first().map_or(today, |day| day.date))?.ok_or(Error::Empty)?;
+    let air = outside(spot, days, &[], &[], days.first().map_or(today, |day| day.date), &[])?
+        .ok_or(Error::Empty)?;
     let ground = ground(spot.latitude, &[(&air, Roof { shelter: Shelter::OpenBench, lamp: None })], today)?;
     let facts = TreeFacts { taxon, moves: vec![], looks: looks.iter().collect(), works: vec![] };
     let told = Outlook::new(&ground).tell(&facts)?;

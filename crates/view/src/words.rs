@@ -57,7 +57,7 @@ pub fn days(winter: Winter, spread: Spread, today: Date) -> Days {
 pub fn caveat(caveat: Caveat) -> String {
     match caveat {
         Caveat::FewYears(years) => {
-            format!("only {years} past years could follow; ten or more carry a spread")
+            format!("only {} could follow; ten or more carry a spread", count(years as i32, "past year", "past years"))
         }
         Caveat::NoLook => "no bud look this winter; one look would narrow this".into(),
         Caveat::MayNotHappen(share) => {

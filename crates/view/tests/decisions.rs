@@ -286,3 +286,53 @@ fn hard_buds_late_in_winter_never_bring_the_window_forward() {
     let (with, without) = (opens(&slipped), opens(&demo()));
     assert!(with.middle >= without.middle - 1, "{with:?} {without:?}");
 }
+
+/// A typical year as its format has it: eight lines of head, then 8,760 hours.
+fn typical_year() -> String {
+    let mut text = String::from(
+        "LOCATION,Hill,-,XXX,made up,0,47.40,8.50,1.0,450.0\nDESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\n\
+         GROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,\nCOMMENTS 2,\n\
+         DATA PERIODS,1,1,Data,Sunday, 1/ 1,12/31\n",
+    );
+    for at in 0..365 {
+        let day = date(2023, 1, 1) + jiff::Span::new().days(at);
+        let season = -((f64::from(at) - 18.0) * std::f64::consts::TAU / 365.25).cos();
+        for hour in 1..=24 {
+            let celsius =
+                9.0 + 9.5 * season + 4.0 * (f64::from(hour - 9) * std::f64::consts::TAU / 24.0).sin();
+            let (month, of_month) = (day.month(), day.day());
+            text.push_str(&format!("2003,{month},{of_month},{hour},0,?9,{celsius:.1},2.0,80,96000"));
+            text.push_str(&",0".repeat(25));
+            text.push('\n');
+        }
+    }
+    text
+}
+
+/// A newcomer with forty days of weather and a typical year gets an answer with its doubt.
+#[test]
+fn a_typical_year_answers_where_there_is_no_past_year_and_says_so() {
+    let mut store = Store::in_memory().unwrap();
+    let mut days = String::from("date,tmin,tmax\n");
+    for at in 0..60 {
+        days.push_str(&format!("{},0.5,6.5\n", date(2026, 1, 1) + jiff::Span::new().days(at)));
+    }
+    let sheets = [
+        ("site", "name,latitude,longitude,elevation,zone\nHill,47.4,8.5,450,Europe/Zurich\n".to_string()),
+        ("places", "name,shelter\nBench,open-bench\n".into()),
+        ("trees", "name,taxon\nMaple,acer-palmatum\n".into()),
+        ("moves", "tree,place,day\nMaple,Bench,2025-05-01\n".into()),
+        ("weather", days),
+    ];
+    for (kind, text) in sheets {
+        import(&mut store, &Kind::from_key(kind, "").unwrap(), kind, text.as_bytes(), false).unwrap();
+    }
+    let today = date(2026, 3, 1);
+    assert!(on(&store, today).ground.is_err(), "no past year, and yet an answer");
+    let year = typical_year();
+    let done = import(&mut store, &Kind::Weather, "hill.epw", year.as_bytes(), false).unwrap();
+    assert_eq!(done.added, 366);
+    let page = tree(&on(&store, today), "maple", None).unwrap();
+    assert!(page.row.unwrap().opens.is_some());
+    assert!(page.caveats.iter().any(|caveat| caveat.contains("only 2 past years")), "{:?}", page.caveats);
+}

@@ -30,6 +30,7 @@ pub(super) enum Contents {
     Looks(Vec<Look>),
     Works(Vec<Work>),
     Weather(Vec<StationDay>, Vec<HourMean>),
+    Typical(Vec<(f64, f64)>),
     Logger(String, Vec<HourMean>),
 }
 
@@ -265,14 +266,10 @@ fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
         .collect();
     let days_range = days.iter().flat_map(|day| [day.low, day.high]);
     notes.extend(range_note(days_range.chain(hours.iter().map(|hour| hour.temperature))));
-    let mut refused = file.refused;
     if file.format == weather::Format::Epw {
-        refused.push(Refusal {
-            line: 1,
-            value: "EPW".into(),
-            why: "a typical year is stitched from many years and is no record of a season".into(),
-        });
+        return typical_preview(&hours, notes, file.refused);
     }
+    let refused = file.refused;
     let ends = days
         .first()
         .zip(days.last())
@@ -284,7 +281,44 @@ fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
         span: ends,
         notes,
         refused,
-        contents: (file.format != weather::Format::Epw).then_some(Contents::Weather(days, hours)),
+        contents: Some(Contents::Weather(days, hours)),
+    }
+}
+
+/// A typical year: no record of any season, but a stand-in for past years where the station has none.
+fn typical_preview(hours: &[HourMean], mut notes: Vec<String>, mut refused: Vec<Refusal>) -> Preview {
+    let mut days: Vec<Option<(f64, f64)>> = vec![None; 366];
+    for hour in hours {
+        // The stamp is the hour's end; the middle of the hour tells its day.
+        let Some(date) = date_of(hour.at - 1800, &TimeZone::UTC) else { continue };
+        let leap = Date::constant(2024, date.month(), date.day());
+        let day = &mut days[leap.day_of_year() as usize - 1];
+        let (low, high) = day.unwrap_or((f64::INFINITY, f64::NEG_INFINITY));
+        *day = Some((low.min(hour.temperature), high.max(hour.temperature)));
+    }
+    let leap_day = Date::constant(2024, 2, 29).day_of_year() as usize - 1;
+    days[leap_day] = days[leap_day].or(days[leap_day - 1]);
+    let known: Vec<(f64, f64)> = days.iter().flatten().copied().collect();
+    let whole = known.len() == days.len();
+    if !whole {
+        refused.push(Refusal {
+            line: 0,
+            value: format!("{} days", known.len()),
+            why: "a typical year must tell every day of the year".into(),
+        });
+    }
+    notes.push(
+        "a typical year is stitched from many years: it stands in for past years and for days nobody measured, and \
+         never counts as a record"
+            .into(),
+    );
+    Preview {
+        format: weather::Format::Epw.words().into(),
+        rows: known.len(),
+        span: None,
+        notes,
+        refused,
+        contents: whole.then_some(Contents::Typical(known)),
     }
 }
 
