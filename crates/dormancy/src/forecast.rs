@@ -187,14 +187,7 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     if surprised {
         caveats.push(Caveat::LooksSurprise);
     }
-    let mut sum = 0.0;
-    let cumulative: Vec<f64> = weights
-        .iter()
-        .map(|weight| {
-            sum += weight;
-            sum
-        })
-        .collect();
+    let cumulative = running(&weights);
     let mut stages = Vec::with_capacity(8);
     for stage in Stage::ALL.into_iter().skip(1) {
         let (spread, missed) = passing(courses, share(stage), &paces, &cumulative);
@@ -211,6 +204,24 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
         look_gain: gain_of_look(now, &paces, &weights),
         caveats,
     }
+}
+
+/// When one stage is passed, for a pace told beforehand: the leanest of questions.
+///
+/// None where it is passed in too few courses to say.
+pub fn passed(courses: &[Course], pace: Pace, stage: Stage) -> Option<Spread> {
+    let (paces, weights, _) = posterior(courses, pace, &[]);
+    passing(courses, share(stage), &paces, &running(&weights)).0
+}
+
+/// Running sums of the weights.
+fn running(weights: &[f64]) -> Vec<f64> {
+    let mut sum = 0.0;
+    let add = |weight: &f64| {
+        sum += weight;
+        sum
+    };
+    weights.iter().map(add).collect()
 }
 
 /// The pace that looks speak for, on one known course: what a past season taught.

@@ -293,12 +293,18 @@ pub fn place(spot: Spot, outside: &Air, sun: &[f64], shelter: Shelter, logged: &
     PlaceAir { air: own, basis, model, logged: logged.len() }
 }
 
+/// Newest days of a logger that the fit looks at: a frame is opened, a room is heated differently from year to year.
+const NEWEST: usize = 180;
+
 /// Days before the first reading that the fit may run in.
 const RUN_IN: usize = 10;
 
 fn fit_on_overlap(outside: &[f64], sun: &[f64], own: &[f64]) -> Result<ShelterFit, shelter::FitError> {
-    let first = own.iter().position(|hour| !hour.is_nan()).unwrap_or(0).saturating_sub(RUN_IN * 24);
-    let last = own.iter().rposition(|hour| !hour.is_nan()).map_or(0, |at| at + 1).max(first);
+    let last = own.iter().rposition(|hour| !hour.is_nan()).map_or(0, |at| at + 1);
+    let newest = last.saturating_sub(NEWEST * 24);
+    let first = own[newest..].iter().position(|hour| !hour.is_nan()).map_or(newest, |at| newest + at);
+    // Whole days from midnight, with some days to run in.
+    let first = (first / 24).saturating_sub(RUN_IN) * 24;
     shelter::fit(&outside[first..last], &sun[first..last], &own[first..last])
 }
 

@@ -125,14 +125,14 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     }
     let known_to = winter.day_number(last).min(today_number + 16).min(winter.last_day());
     let first_known = winter.day_number(first).max(Winter::FIRST_DAY);
-    let sky: Vec<f64> = (1..=366)
-        .map(|day| day_length(DayLength::Spencer, latitude, day).map_or(12.0, |hours| hours.0))
-        .collect();
+    let sky = sky_by_day(latitude, first, last);
     let mut places = Vec::with_capacity(airs.len());
     for &(air, roof) in airs {
-        let day_of = |date: Date| place_day(&sky, air, roof, date);
         let days = |winter: Winter, to: i32| -> Vec<PlaceDay> {
-            (Winter::FIRST_DAY..=to).map(|day| day_of(winter.date(day)).unwrap_or(NOTHING)).collect()
+            let start = (winter.first_date() - first).get_days();
+            let at = |day: i32| usize::try_from(start + day - Winter::FIRST_DAY).ok();
+            let told = |day: i32| place_day(&sky, air, roof, at(day)?);
+            (Winter::FIRST_DAY..=to).map(|day| told(day).unwrap_or(NOTHING)).collect()
         };
         let past = (1..=MOST_YEARS)
             .filter(|&ago| {
@@ -161,8 +161,26 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     Ok(Ground { winter, today: today_number, known_to, first_known, places })
 }
 
-fn place_day(sky: &[f64], air: &Air, roof: Roof, date: Date) -> Option<PlaceDay> {
-    let (hours, origin) = air.day(date)?;
+/// The sky's hours of light for each day of the record.
+fn sky_by_day(latitude: Degrees, first: Date, last: Date) -> Vec<f64> {
+    let year: Vec<f64> = (1..=366)
+        .map(|day| day_length(DayLength::Spencer, latitude, day).map_or(12.0, |hours| hours.0))
+        .collect();
+    let mut date = first;
+    let mut sky = Vec::with_capacity((last - first).get_days().max(0) as usize + 1);
+    while date <= last {
+        sky.push(year[date.day_of_year() as usize - 1]);
+        match date.tomorrow() {
+            Ok(next) => date = next,
+            Err(_) => break,
+        }
+    }
+    sky
+}
+
+/// One day of a place by its rank in the record; none beyond the record.
+fn place_day(sky: &[f64], air: &Air, roof: Roof, at: usize) -> Option<PlaceDay> {
+    let (hours, origin) = (air.hours.get(at * 24..at * 24 + 24)?, air.origin.get(at * 24..at * 24 + 24)?);
     let (mut total, mut low, mut high) = (0.0, f64::INFINITY, f64::NEG_INFINITY);
     for &hour in hours {
         total += hour;
@@ -172,7 +190,7 @@ fn place_day(sky: &[f64], air: &Air, roof: Roof, date: Date) -> Option<PlaceDay>
     let bud = BudDay {
         mean: total / 24.0,
         cold: sum(ChillModel::HoursC, hours),
-        light: light(sky[date.day_of_year() as usize - 1], roof),
+        light: light(*sky.get(at)?, roof),
     };
     let measured =
         origin.iter().filter(|origin| matches!(origin, Origin::Measured | Origin::Rebuilt)).count();

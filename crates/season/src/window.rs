@@ -4,7 +4,7 @@ use std::{collections::HashMap, sync::Arc};
 
 use collection::event::{Look, Sureness, Work, WorkKind};
 use dormancy::{
-    forecast::{Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen},
+    forecast::{Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen, passed},
     learn::{PastSeason, pace, this_season},
     table::Figures,
     wake::{BudDay, Wake, course},
@@ -278,7 +278,7 @@ fn width_after_look(courses: &[Course], today: i32, now: &Forecast) -> Option<i3
     }
     // The pace's tails are heavy, and a look leaves them lighter; a normal of the same spread is narrower by a fifth.
     let pace = Pace { mean: now.pace.mean, sd: now.pace.sd * (1.0 - now.look_gain) * 0.8 };
-    let then = forecast(courses, today, pace, &[]).window()?.opens;
+    let then = passed(courses, pace, Stage::Full)?;
     Some((then.late - then.early).clamp(0, window.opens.late - window.opens.early))
 }
 
