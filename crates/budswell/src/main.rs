@@ -1,6 +1,6 @@
 //! The face: web pages and command line, nothing but routes, templates and arguments.
 
-use std::path::PathBuf;
+use std::{path::PathBuf, process::ExitCode};
 
 use clap::{Parser, Subcommand};
 use jiff::civil::Date;
@@ -59,7 +59,17 @@ enum Command {
     },
 }
 
-fn main() -> anyhow::Result<()> {
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            eprintln!("{why:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> anyhow::Result<()> {
     match Arguments::parse().command {
         Command::Demo { today, port, once } => cli::demo::run(today, port, once),
         Command::Serve { data, port, today } => cli::serve::run(&data, port, today),
