@@ -6,7 +6,7 @@ mod reference;
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use dormancy::fit::{TreeYear, thermal_time, unichill};
+use dormancy::fit::{Fitted, TooFew, TreeYear, alternating, sequential, thermal_time, unichill, uniforc};
 use reference::{korean_winters, korean_years};
 
 fn fits(c: &mut Criterion) {
@@ -15,21 +15,26 @@ fn fits(c: &mut Criterion) {
     springs.years.extend(held.years);
     let years: &[TreeYear<'_>] = &springs.years;
     assert_eq!(years.len(), 48);
-    c.bench_function("dormancy/fit_thermal_time/48", |b| {
-        b.iter(|| {
-            let fitted = thermal_time(black_box(years)).expect("48 springs");
-            assert!(fitted.rmse < 2.11, "{}", fitted.rmse);
-            fitted
+    // Training error that each fit must reach, days.
+    let fits: [(&str, Fit, f64); 5] = [
+        ("thermal_time", thermal_time, 2.11),
+        ("uniforc", uniforc, 2.3),
+        ("alternating", alternating, 2.3),
+        ("sequential", sequential, 2.3),
+        ("unichill", unichill, 1.43),
+    ];
+    for (name, fit, least) in fits {
+        c.bench_function(&format!("dormancy/fit_{name}/48"), |b| {
+            b.iter(|| {
+                let fitted = fit(black_box(years)).expect("48 springs");
+                assert!(fitted.rmse < least, "{name}: {}", fitted.rmse);
+                fitted
+            });
         });
-    });
-    c.bench_function("dormancy/fit_unichill/48", |b| {
-        b.iter(|| {
-            let fitted = unichill(black_box(years)).expect("48 springs");
-            assert!(fitted.rmse < 1.43, "{}", fitted.rmse);
-            fitted
-        });
-    });
+    }
 }
+
+type Fit = fn(&[TreeYear<'_>]) -> Result<Fitted, TooFew>;
 
 criterion_group!(benches, fits);
 criterion_main!(benches);
