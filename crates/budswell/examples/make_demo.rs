@@ -268,7 +268,8 @@ impl Record {
         let roofs: Vec<(&air::Air, Roof)> = airs
             .iter()
             .zip(PLACES)
-            .map(|(air, (_, shelter))| (&air.air, Roof { shelter, lamp: None }))
+            .map(|(air, (_, shelter))| (&air.air, Roof { shelter, lamp: None, known: true }))
+            .chain([(&outside, Roof { shelter: Shelter::OpenBench, lamp: None, known: true })])
             .collect();
         let grounds = [2024, 2025, 2026]
             .map(|year| ground(SPOT.latitude, &roofs, date(year, 7, 24)).expect("a ground"));

@@ -19,6 +19,9 @@ pub struct Wake {
     pub light: f64,
 }
 
+/// Day number from which warmth counts: autumn warmth moves no bud. Our estimate.
+pub const START: i32 = -15;
+
 /// Share of warmth that counts before any cold has been received; our estimate.
 const FLOOR: f64 = 0.1;
 
@@ -42,7 +45,7 @@ impl Wake {
     /// ```
     pub fn of(figures: &Figures) -> Sourced<Wake> {
         let wake = Wake {
-            start: -15,
+            start: START,
             base: 4.0,
             need: 65.0 + 2.3 * f64::from(figures.order),
             cold: figures.cold.value,

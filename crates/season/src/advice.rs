@@ -131,9 +131,10 @@ pub enum Firmness {
     Loose,
 }
 
-/// How firm an opening is; never firm where the looks surprise.
+/// How firm an opening is; loose where the looks surprise, too few years were measured or the place is unrecorded.
 pub fn firmness(told: &Told, opens: Spread) -> Firmness {
-    if told.forecast.caveats.contains(&Caveat::LooksSurprise) {
+    let thin = |caveat: &Caveat| matches!(caveat, Caveat::LooksSurprise | Caveat::FewYears(_));
+    if !told.recorded || told.forecast.caveats.iter().any(thin) {
         return Firmness::Loose;
     }
     match opens.late - opens.early {

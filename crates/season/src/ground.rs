@@ -4,7 +4,7 @@ use climate::light::{DayLength, day_length};
 use collection::place::Lamp;
 use dormancy::{
     chill::{ChillModel, sum},
-    wake::BudDay,
+    wake::{BudDay, START},
 };
 use jiff::civil::Date;
 use measure::{
@@ -48,7 +48,7 @@ pub struct PlaceWinter {
     pub years_ago: i16,
     /// Day by day.
     pub days: Vec<PlaceDay>,
-    /// True when no day from the first to the last is missing.
+    /// True when no day from the first to the last is missing and the station told most of them.
     pub whole: bool,
 }
 
@@ -61,6 +61,8 @@ pub struct PlaceGround {
     pub past: Vec<PlaceWinter>,
     /// This winter's hours from its first known day, for the cold models.
     pub hours: Vec<f64>,
+    /// Whether its air is a logger's or the station's own, and no default.
+    pub known: bool,
 }
 
 /// All places, and where in the winter we stand.
@@ -74,6 +76,12 @@ pub struct Ground {
     pub known_to: i32,
     /// First day number known this winter.
     pub first_known: i32,
+    /// Past years that the station told; where none did, the usual weather stands in for one or more.
+    pub measured_years: usize,
+    /// Share of the days since warmth counts that the station did not tell; the usual weather stands in for them.
+    pub unread: f64,
+    /// Warmer and colder runs of each past year, K: none but 0 where enough years were measured.
+    pub runs: &'static [f64],
     /// The places, in the order given.
     pub places: Vec<PlaceGround>,
 }
@@ -85,7 +93,22 @@ pub struct Roof {
     pub shelter: Shelter,
     /// A lamp, where there is one.
     pub lamp: Option<Lamp>,
+    /// Whether its air is a logger's or the station's own, and no default.
+    pub known: bool,
 }
+
+/// Measured past years that carry the spread between years themselves.
+pub const ENOUGH_YEARS: usize = 10;
+
+/// What a past year is run warmer and colder by where too few were measured, K: a season's mean differs from year to
+/// year by about 2 K (standard deviation). Our estimate.
+const RUNS: [f64; 5] = [-2.8, -1.1, 0.0, 1.1, 2.8];
+
+/// The one run of a past year as it was.
+const AS_IT_WAS: [f64; 1] = [0.0];
+
+/// Share of the days that the station must tell for a winter to count as measured.
+const MOST: f64 = 0.8;
 
 /// Why there is no ground to stand on.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
@@ -111,7 +134,8 @@ fn light(sky: f64, roof: Roof) -> f64 {
     if roof.shelter == Shelter::ColdRoom { lamp } else { sky.max(lamp) }
 }
 
-/// The days of every place; `airs` and `roofs` go together, and every air must start on the same date.
+/// The days of every place; every air must start on the same date, and the last must be the open air, which says
+/// what the station told.
 ///
 /// # Errors
 ///
@@ -126,6 +150,21 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     let known_to = winter.day_number(last).min(today_number + 16).min(winter.last_day());
     let first_known = winter.day_number(first).max(Winter::FIRST_DAY);
     let sky = sky_by_day(latitude, first, last);
+    let follows: Vec<i16> = (1..=MOST_YEARS)
+        .filter(|&ago| {
+            let past = winter.earlier(ago);
+            first <= past.date(known_to + 1) && past.date(HORIZON) <= last
+        })
+        .collect();
+    let told = |ago: i16, from: i32| {
+        airs.last().map_or(0.0, |(air, _)| share_told(air, winter.earlier(ago), from, HORIZON))
+    };
+    let measured: Vec<i16> = follows.iter().copied().filter(|&ago| told(ago, known_to + 1) >= MOST).collect();
+    let measured_years = measured.len();
+    let follows = if measured.is_empty() { follows } else { measured };
+    if follows.is_empty() && known_to < HORIZON {
+        return Err(NoGround::NoPastYear);
+    }
     let mut places = Vec::with_capacity(airs.len());
     for &(air, roof) in airs {
         let days = |winter: Winter, to: i32| -> Vec<PlaceDay> {
@@ -134,19 +173,14 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
             let told = |day: i32| place_day(&sky, air, roof, at(day)?);
             (Winter::FIRST_DAY..=to).map(|day| told(day).unwrap_or(NOTHING)).collect()
         };
-        let past = (1..=MOST_YEARS)
-            .filter(|&ago| {
-                let past = winter.earlier(ago);
-                air.first <= past.date(known_to + 1) && past.date(HORIZON) <= air.last()
-            })
-            .map(|years_ago| {
+        let past = follows
+            .iter()
+            .map(|&years_ago| {
                 let past = winter.earlier(years_ago);
-                PlaceWinter { years_ago, days: days(past, HORIZON), whole: air.first <= past.first_date() }
+                let whole = first <= past.first_date() && told(years_ago, Winter::FIRST_DAY) >= MOST;
+                PlaceWinter { years_ago, days: days(past, HORIZON), whole }
             })
-            .collect::<Vec<_>>();
-        if past.is_empty() && known_to < HORIZON {
-            return Err(NoGround::NoPastYear);
-        }
+            .collect();
         let hours = (first_known..=today_number)
             .filter_map(|day| air.day(winter.date(day)))
             .flat_map(|(hours, _)| hours.iter().copied())
@@ -156,9 +190,28 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
             days: days(winter, known_to),
             whole: first_known == Winter::FIRST_DAY,
         };
-        places.push(PlaceGround { this, past, hours });
+        places.push(PlaceGround { this, past, hours, known: roof.known });
     }
-    Ok(Ground { winter, today: today_number, known_to, first_known, places })
+    let runs: &[f64] = if measured_years < ENOUGH_YEARS { &RUNS } else { &AS_IT_WAS };
+    let unread = match airs.last() {
+        Some((air, _)) if today_number >= START => {
+            1.0 - share_told(air, winter, START, today_number.min(HORIZON))
+        }
+        _ => 0.0,
+    };
+    Ok(Ground { winter, today: today_number, known_to, first_known, measured_years, unread, runs, places })
+}
+
+/// The share of a winter's days, from one day number to another, that the station told.
+fn share_told(open: &Air, winter: Winter, from: i32, to: i32) -> f64 {
+    let days = from.min(to)..=to;
+    let count = f64::from(to - days.start() + 1);
+    let is_read = |origin: &Origin| matches!(origin, Origin::Measured | Origin::Rebuilt);
+    let told = days.filter(|&day| {
+        open.day(winter.date(day))
+            .is_some_and(|(_, origin)| origin.iter().filter(|it| is_read(it)).count() >= 20)
+    });
+    told.count() as f64 / count
 }
 
 /// The sky's hours of light for each day of the record.
@@ -207,19 +260,34 @@ pub struct Stay {
 }
 
 impl Ground {
-    /// How many possible courses the season may take from here.
+    /// How many past years follow, each of which may be run in several ways.
     pub fn years(&self) -> usize {
         self.places.iter().map(|place| place.past.len()).min().unwrap_or(0).max(1)
     }
 
+    /// Share of the past years that are wanting to carry the spread themselves, from 0 to 1.
+    pub fn wanting(&self) -> f64 {
+        1.0 - (self.measured_years as f64 / ENOUGH_YEARS as f64).min(1.0)
+    }
+
+    /// How many possible courses the season may take from here.
+    pub fn courses(&self) -> usize {
+        self.years() * self.runs.len()
+    }
+
     /// One possible course of the season for a tree that stands as told: this winter as far as it is known, then
-    /// the past year of that rank.
-    pub fn course_days(&self, stays: &[Stay], year: usize, days: &mut Vec<BudDay>) {
+    /// a past year, warmer or colder where too few years were measured.
+    pub fn course_days(&self, stays: &[Stay], course: usize, days: &mut Vec<BudDay>) {
+        let (year, warmer) = (course / self.runs.len(), self.runs[course % self.runs.len()]);
         days.clear();
         days.extend((Winter::FIRST_DAY..=HORIZON).map(|day| {
             let place = &self.places[place_on(stays, day)];
-            let winter = if day <= self.known_to { &place.this } else { &place.past[year] };
-            winter.days[(day - Winter::FIRST_DAY) as usize].bud
+            let at = (day - Winter::FIRST_DAY) as usize;
+            if day <= self.known_to {
+                return place.this.days[at].bud;
+            }
+            let bud = place.past[year].days[at].bud;
+            BudDay { mean: bud.mean + warmer, ..bud }
         }));
     }
 
@@ -241,6 +309,11 @@ impl Ground {
             })
             .collect()
     }
+}
+
+/// The place where a tree stands last; none where it stands nowhere.
+pub fn last_place(stays: &[Stay]) -> Option<usize> {
+    stays.last().map(|stay| stay.place)
 }
 
 /// The place of a day; before the first stay it is the first stay's.

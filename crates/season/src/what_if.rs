@@ -85,7 +85,7 @@ pub fn what_if(
 /// Chilling hours by a day in the middle of the courses.
 fn cold_by(ground: &Ground, stays: &[Stay], day: i32) -> f64 {
     let mut days = Vec::new();
-    let mut sums: Vec<f64> = (0..ground.years())
+    let mut sums: Vec<f64> = (0..ground.courses())
         .map(|year| {
             ground.course_days(stays, year, &mut days);
             days.iter().take((day - Winter::FIRST_DAY).max(0) as usize).map(|day| day.cold).sum()

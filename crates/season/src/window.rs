@@ -4,17 +4,17 @@ use std::{collections::HashMap, sync::Arc};
 
 use collection::event::{Look, Sureness, Work, WorkKind};
 use dormancy::{
-    forecast::{Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen, passed},
+    forecast::{Caveat, Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen, passed},
     learn::{PastSeason, pace, this_season},
     table::Figures,
-    wake::{BudDay, Wake, course},
+    wake::{BudDay, START, Wake, course},
 };
 use jiff::civil::Date;
 use measure::{stage::Stage, taxon::Taxon, winter::Winter};
 
 use crate::{
     cold::{ColdLine, cold, received},
-    ground::{Ground, HORIZON, Stay},
+    ground::{ENOUGH_YEARS, Ground, HORIZON, Stay, last_place},
     second::{Second, over_years, second},
 };
 
@@ -38,7 +38,22 @@ pub struct TreeFacts<'a> {
     pub looks: Vec<&'a Look>,
     /// All its work.
     pub works: Vec<&'a Work>,
+    /// Whether it was ever written down where it stands.
+    pub recorded: bool,
 }
+
+/// Spread that a place of default air adds to an unlearned pace, log of need; our estimate for some 2 K of doubt.
+const DEFAULT_AIR: f64 = 0.15;
+
+/// Spread that a season of usual weather in place of readings adds to a pace, log of need; our estimate.
+const UNREAD: f64 = 0.4;
+
+/// Spread that past years wholly wanting add to a pace beside their warmer and colder runs, log of need: the few there
+/// are may happen to be alike. Our estimate.
+const WANTING: f64 = 0.15;
+
+/// Spread that an unrecorded place adds to a pace, log of need; our estimate.
+const UNRECORDED: f64 = 0.25;
 
 /// What is told of one tree.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,6 +81,8 @@ pub struct Told {
     /// Days from the early to the late opening that a sure look today is expected to leave; none where the window
     /// is too far off for a look to tell.
     pub after_look: Option<i32>,
+    /// Whether it was ever written down where it stands.
+    pub recorded: bool,
     /// True where the record begins after the winter did, so that early cold is missing from the count.
     pub cold_cut_short: bool,
 }
@@ -123,11 +140,8 @@ fn evidence(winter: Winter, look: &Look) -> Evidence {
 
 /// Leaves and late growth seen in autumn belong to the summer before; hard buds may be told at any time.
 fn tells_of_spring(look: &Evidence) -> bool {
-    look.stage == Stage::Dormant || look.day >= FIRST_SPRING_LOOK
+    look.stage == Stage::Dormant || look.day >= START
 }
-
-/// From mid December on a look at moving buds tells of the coming spring; our choice.
-const FIRST_SPRING_LOOK: i32 = -15;
 
 impl<'a> Outlook<'a> {
     /// Nothing worked out yet.
@@ -161,6 +175,7 @@ impl<'a> Outlook<'a> {
             stays.retain(|stay| stay.from < then.from);
             stays.push(then);
         }
+        let default_air = last_place(&stays).is_some_and(|place| !self.ground.places[place].known);
         let shared = self.shared(taxon, figures, stays);
         let (winter, today) = (self.ground.winter, self.ground.today);
         let evidence: Vec<Evidence> = tree
@@ -170,8 +185,19 @@ impl<'a> Outlook<'a> {
             .filter(|look| (self.ground.first_known..=today).contains(&look.day) && tells_of_spring(look))
             .collect();
         let past = self.past(tree, figures);
-        let before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
-        let forecast = forecast(&shared.courses, today, before, &evidence);
+        let mut before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
+        if default_air && past.is_empty() {
+            before.sd = before.sd.hypot(DEFAULT_AIR);
+        }
+        before.sd = before.sd.hypot(UNREAD * self.ground.unread).hypot(WANTING * self.ground.wanting());
+        if !tree.recorded {
+            before.sd = before.sd.hypot(UNRECORDED);
+        }
+        let mut forecast = forecast(&shared.courses, today, before, &evidence);
+        forecast.caveats.retain(|caveat| !matches!(caveat, Caveat::FewYears(_)));
+        if self.ground.measured_years < ENOUGH_YEARS {
+            forecast.caveats.push(Caveat::FewYears(self.ground.measured_years));
+        }
         Ok(Told {
             after_look: width_after_look(&shared.courses, today, &forecast),
             forecast,
@@ -184,6 +210,7 @@ impl<'a> Outlook<'a> {
             hours: shared.hours,
             figures,
             second: shared.second,
+            recorded: tree.recorded,
             cold_cut_short: self.ground.first_known > Winter::FIRST_DAY,
         })
     }
@@ -192,7 +219,7 @@ impl<'a> Outlook<'a> {
         if let Some(way) = self.ways.get(stays) {
             return Arc::clone(way);
         }
-        let years = (0..self.ground.years())
+        let years = (0..self.ground.courses())
             .map(|year| {
                 let mut days = Vec::with_capacity((HORIZON - Winter::FIRST_DAY + 1) as usize);
                 self.ground.course_days(stays, year, &mut days);
@@ -320,7 +347,7 @@ mod tests {
     }
 
     fn standing(latitude: f64, today: Date) -> Result<Ground, NoGround> {
-        let roof = Roof { shelter: Shelter::OpenBench, lamp: None };
+        let roof = Roof { shelter: Shelter::OpenBench, lamp: None, known: true };
         ground(Degrees(latitude), &[(&air(latitude), roof)], today)
     }
 
@@ -330,6 +357,7 @@ mod tests {
             moves: vec![(date(2012, 1, 1), 0)],
             looks: looks.iter().collect(),
             works: vec![],
+            recorded: true,
         };
         let told = Outlook::new(ground).tell(&facts).unwrap();
         told.forecast.window().expect("a window").opens.middle
@@ -386,6 +414,7 @@ mod tests {
             moves: vec![],
             looks: vec![],
             works: vec![],
+            recorded: true,
         };
         assert!(Outlook::new(&ground).tell(&facts).is_err());
     }

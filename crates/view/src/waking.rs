@@ -91,7 +91,7 @@ pub struct Waking {
     pub untold: Vec<Untold>,
     /// The one look that would help most.
     pub best_look: Option<BestLook>,
-    /// How many past years follow this season.
+    /// How many measured past years follow this season.
     pub years: usize,
     /// How old the weather is, where that matters.
     pub weather: String,
@@ -148,7 +148,7 @@ pub fn waking(whole: &Whole) -> Waking {
         rows,
         untold,
         best_look: best,
-        years: whole.ground.as_ref().map_or(0, season::ground::Ground::years),
+        years: whole.ground.as_ref().map_or(0, |ground| ground.measured_years),
         weather: weather(whole),
     }
 }

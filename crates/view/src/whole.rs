@@ -156,12 +156,14 @@ fn stand(
     let (Some(outside), Some(spot)) = (outside, spot) else {
         return Err("no weather yet: set the site and import a station's record".into());
     };
-    let open = Roof { shelter: Shelter::OpenBench, lamp: None };
+    let open = Roof { shelter: Shelter::OpenBench, lamp: None, known: true };
     let airs: Vec<(&Air, Roof)> = places
         .iter()
         .filter_map(|place| {
-            let roof = Roof { shelter: place.place.shelter, lamp: place.place.lamp };
-            Some((&place.air.as_ref()?.air, roof))
+            let air = place.air.as_ref()?;
+            let known = air.logged > 0 || place.place.shelter == Shelter::OpenBench;
+            let roof = Roof { shelter: place.place.shelter, lamp: place.place.lamp, known };
+            Some((&air.air, roof))
         })
         .chain([(outside, open)])
         .collect();
@@ -260,5 +262,6 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         moves,
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
         works: tree.works.iter().map(|(_, work)| work).collect(),
+        recorded: !tree.moves.is_empty(),
     }
 }

@@ -88,8 +88,13 @@ pub fn answer(
     let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(0.0) };
     let air = outside(spot, days, &[], &[], days.first().map_or(today, |day| day.date), &[])?
         .ok_or(Error::Empty)?;
-    let ground = ground(spot.latitude, &[(&air, Roof { shelter: Shelter::OpenBench, lamp: None })], today)?;
-    let facts = TreeFacts { taxon, moves: vec![], looks: looks.iter().collect(), works: vec![] };
+    let ground = ground(
+        spot.latitude,
+        &[(&air, Roof { shelter: Shelter::OpenBench, lamp: None, known: true })],
+        today,
+    )?;
+    let facts =
+        TreeFacts { taxon, moves: vec![], looks: looks.iter().collect(), works: vec![], recorded: true };
     let told = Outlook::new(&ground).tell(&facts)?;
     let forecast = &told.forecast;
     let dates = |spread| dates(ground.winter, spread);
@@ -112,7 +117,7 @@ pub fn answer(
         stages: stages.collect(),
         cold: (told.hours, told.figures.cold.value),
         cold_standing: told.figures.cold.standing.words(),
-        years: ground.years(),
+        years: ground.measured_years,
         caveats,
     })
 }

@@ -57,7 +57,14 @@ pub fn days(winter: Winter, spread: Spread, today: Date) -> Days {
 pub fn caveat(caveat: Caveat) -> String {
     match caveat {
         Caveat::FewYears(years) => {
-            format!("only {} could follow; ten or more carry a spread", count(years as i32, "past year", "past years"))
+            match years {
+                0 => "no measured past year follows: the usual weather stands in, run warmer and colder, and its spread is a guess"
+                    .into(),
+                years => format!(
+                    "only {} could follow, each run warmer and colder too; ten or more carry the spread themselves",
+                    count(years as i32, "measured past year", "measured past years")
+                ),
+            }
         }
         Caveat::NoLook => "no bud look this winter; one look would narrow this".into(),
         Caveat::MayNotHappen(share) => {

@@ -287,19 +287,29 @@ fn hard_buds_late_in_winter_never_bring_the_window_forward() {
     assert!(with.middle >= without.middle - 1, "{with:?} {without:?}");
 }
 
-/// A typical year as its format has it: eight lines of head, then 8,760 hours.
+/// A typical year as its format has it: eight lines of head, then 8,760 hours, here the mean of the demo's days.
 fn typical_year() -> String {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
+    let station = fs::read_to_string(folder.join("station.csv")).unwrap();
+    let mut sums = vec![(0.0, 0.0, 0.0_f64); 367];
+    for line in station.lines().skip(1) {
+        let cells: Vec<&str> = line.split(',').collect();
+        let day: Date = cells[0].parse().unwrap();
+        let sum = &mut sums[day.day_of_year() as usize];
+        let (low, high): (f64, f64) = (cells[1].parse().unwrap(), cells[2].parse().unwrap());
+        *sum = (sum.0 + low, sum.1 + high, sum.2 + 1.0);
+    }
     let mut text = String::from(
-        "LOCATION,Hill,-,XXX,made up,0,47.40,8.50,1.0,450.0\nDESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\n\
+        "LOCATION,Hill,-,-,made up,0,47.30,9.10,1.0,560.0\nDESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\n\
          GROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,\nCOMMENTS 2,\n\
          DATA PERIODS,1,1,Data,Sunday, 1/ 1,12/31\n",
     );
-    for at in 0..365 {
-        let day = date(2023, 1, 1) + jiff::Span::new().days(at);
-        let season = -((f64::from(at) - 18.0) * std::f64::consts::TAU / 365.25).cos();
+    for at in 1..=365 {
+        let day = date(2023, 1, 1) + jiff::Span::new().days(at - 1);
+        let (low, high, count) = sums[at as usize];
         for hour in 1..=24 {
-            let celsius =
-                9.0 + 9.5 * season + 4.0 * (f64::from(hour - 9) * std::f64::consts::TAU / 24.0).sin();
+            let swing = 0.5 - 0.5 * (f64::from(hour - 3) * std::f64::consts::TAU / 24.0).cos();
+            let celsius = (low + (high - low) * swing) / count;
             let (month, of_month) = (day.month(), day.day());
             text.push_str(&format!("2003,{month},{of_month},{hour},0,?9,{celsius:.1},2.0,80,96000"));
             text.push_str(&",0".repeat(25));
@@ -309,30 +319,110 @@ fn typical_year() -> String {
     text
 }
 
-/// A newcomer with forty days of weather and a typical year gets an answer with its doubt.
+/// The demo without looks, work and loggers, and with this station file.
+fn bare(station: impl Fn(String) -> String) -> Store {
+    demo_with(|name, text| match name {
+        "looks.csv" | "work.csv" => String::new(),
+        "station.csv" => station(text),
+        name if name.starts_with("logger") => String::new(),
+        _ => text,
+    })
+}
+
+fn opens(whole: &Whole, key: &str) -> Option<Spread> {
+    Some(of(whole, key).told.as_ref().ok()?.forecast.window()?.opens)
+}
+
+/// The station's days from one date to another.
+fn only(from: &'static str, to: &'static str) -> impl Fn(String) -> String {
+    move |text| {
+        let kept = |line: &&str| line.starts_with("date") || (from..=to).contains(&&line[..10]);
+        text.lines().filter(kept).map(|line| format!("{line}\n")).collect()
+    }
+}
+
+/// Fewer past years make no window narrower, none firm, and say so: a typical year in place of twenty measured ones,
+/// and four measured ones.
 #[test]
-fn a_typical_year_answers_where_there_is_no_past_year_and_says_so() {
-    let mut store = Store::in_memory().unwrap();
-    let mut days = String::from("date,tmin,tmax\n");
-    for at in 0..60 {
-        days.push_str(&format!("{},0.5,6.5\n", date(2026, 1, 1) + jiff::Span::new().days(at)));
-    }
-    let sheets = [
-        ("site", "name,latitude,longitude,elevation,zone\nHill,47.4,8.5,450,Europe/Zurich\n".to_string()),
-        ("places", "name,shelter\nBench,open-bench\n".into()),
-        ("trees", "name,taxon\nMaple,acer-palmatum\n".into()),
-        ("moves", "tree,place,day\nMaple,Bench,2025-05-01\n".into()),
-        ("weather", days),
-    ];
-    for (kind, text) in sheets {
-        import(&mut store, &Kind::from_key(kind, "").unwrap(), kind, text.as_bytes(), false).unwrap();
-    }
+fn fewer_past_years_widen_every_window_and_say_so() {
     let today = date(2026, 3, 1);
-    assert!(on(&store, today).ground.is_err(), "no past year, and yet an answer");
-    let year = typical_year();
-    let done = import(&mut store, &Kind::Weather, "hill.epw", year.as_bytes(), false).unwrap();
+    let mut typical = bare(only("2025-09-01", "2026-03-01"));
+    assert!(on(&typical, today).ground.is_err(), "no past year, and yet an answer");
+    let done = import(&mut typical, &Kind::Weather, "hill.epw", typical_year().as_bytes(), false).unwrap();
     assert_eq!(done.added, 366);
-    let page = tree(&on(&store, today), "maple", None).unwrap();
-    assert!(page.row.unwrap().opens.is_some());
-    assert!(page.caveats.iter().any(|caveat| caveat.contains("only 2 past years")), "{:?}", page.caveats);
+    let full = on(&bare(|text| text), today);
+    let thin = [
+        (typical, 0, "no measured past year"),
+        (bare(only("2021-09-01", "2026-03-01")), 4, "only 4 measured"),
+    ];
+    for (store, years, words) in thin {
+        let thin = on(&store, today);
+        assert_eq!(thin.ground.as_ref().unwrap().measured_years, years);
+        let mut compared = 0;
+        for it in &full.trees {
+            let key = &it.tree.key;
+            let (Some(wide), Some(known)) = (opens(&thin, key), opens(&full, key)) else { continue };
+            let widths = (wide.late - wide.early, known.late - known.early);
+            assert!(widths.0 >= widths.1, "{key}: {wide:?} on {years} years, {known:?} on twenty");
+            let page = tree(&thin, key, None).unwrap();
+            assert_eq!(page.row.unwrap().confidence, "loose", "{key}");
+            assert!(page.caveats.iter().any(|caveat| caveat.contains(words)), "{:?}", page.caveats);
+            compared += 1;
+        }
+        assert!(compared >= 30, "{compared}");
+    }
+}
+
+/// A newcomer with sixty days of weather and a typical year gets an answer that is loose.
+#[test]
+fn sixty_days_and_a_typical_year_give_a_loose_answer() {
+    let mut store = bare(only("2026-01-01", "2026-03-01"));
+    import(&mut store, &Kind::Weather, "hill.epw", typical_year().as_bytes(), false).unwrap();
+    let whole = on(&store, date(2026, 3, 1));
+    let ground = whole.ground.as_ref().unwrap();
+    assert!(ground.unread > 0.1 && ground.unread < 0.5, "{}", ground.unread);
+    let row = tree(&whole, "red-lantern", None).unwrap().row.unwrap();
+    assert!(row.opens.is_some());
+    assert_eq!(row.confidence, "loose");
+}
+
+/// A tree whose place was never written down is told more widely than one on the open bench.
+#[test]
+fn an_unrecorded_place_widens_the_window() {
+    let lost = demo_with(|name, text| match name {
+        "moves.csv" => text
+            .lines()
+            .filter(|line| !line.starts_with("River birch"))
+            .map(|line| format!("{line}\n"))
+            .collect(),
+        _ => text,
+    });
+    let width = |store: &Store| {
+        let opens = of(&on(store, date(2026, 3, 8)), "river-birch")
+            .told
+            .clone()
+            .unwrap()
+            .forecast
+            .window()
+            .unwrap()
+            .opens;
+        opens.late - opens.early
+    };
+    assert!(width(&lost) > width(&demo()));
+    let page = tree(&on(&lost, date(2026, 3, 8)), "river-birch", None).unwrap();
+    assert_eq!(page.row.unwrap().confidence, "loose");
+}
+
+/// U05: which windows close first, and on which days.
+#[test]
+fn u05_what_closes_first_comes_first_with_its_spread_and_a_place_to_heal() {
+    let page = today(&on(&demo(), date(2026, 3, 28)));
+    assert!(page.repot.len() >= 5, "{}", page.repot.len());
+    let closes: Vec<_> = page.repot.iter().map(|row| row.closes.clone().unwrap()).collect();
+    assert!(closes.windows(2).all(|pair| pair[0].iso <= pair[1].iso), "{closes:?}");
+    for row in &page.repot {
+        assert!(row.why.contains("last good day about") && row.why.contains(" to "), "{}", row.why);
+    }
+    let outside = page.repot.iter().find(|row| row.place == "Long bench").unwrap();
+    assert!(outside.why.contains("then stand it frost-free"), "{}", outside.why);
 }
