@@ -89,6 +89,20 @@ impl Units {
         .replace('-', "−")
     }
 
+    /// A height above the sea as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::{Metre, Units};
+    ///
+    /// assert_eq!(Units::Imperial.height(Metre(560.0)), "1837 ft");
+    /// ```
+    pub fn height(self, height: Metre) -> String {
+        match self {
+            Units::Metric => format!("{} m", height.0),
+            Units::Imperial => format!("{:.0} ft", height.0 / 0.3048),
+        }
+    }
+
     /// A temperature as this reader writes it, to a tenth of a degree.
     ///
     /// ```
