@@ -121,6 +121,38 @@ impl Units {
     }
 }
 
+/// A length in centimetres: the side of a pot, the depth of its soil, the head of water drawn by a mix.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Centimetre(pub f64);
+
+/// An area in square centimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct SquareCentimetre(pub f64);
+
+/// A volume in litres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Litre(pub f64);
+
+/// A weight in grams.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Gram(pub f64);
+
+/// A weight in kilograms.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Kilogram(pub f64);
+
+/// A density in kilograms per litre, which is grams per millilitre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct KilogramPerLitre(pub f64);
+
+/// A share of a whole, 0 to 1: litres of water or air in a litre of mix.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Share(pub f64);
+
+/// One over a length in centimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct PerCentimetre(pub f64);
+
 #[cfg(test)]
 mod tests {
     use super::*;
