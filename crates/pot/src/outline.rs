@@ -68,6 +68,53 @@ pub enum Outline {
 const WIDEST: f64 = 300.0;
 
 impl Outline {
+    /// The word used in files, the two ways across, and what rounds it: the corner's radius in cm or the exponent.
+    ///
+    /// ```
+    /// use measure::quantity::Centimetre;
+    /// use pot::outline::Outline;
+    ///
+    /// let oval = Outline::Oval { length: Centimetre(30.0), width: Centimetre(22.0) };
+    /// let (word, [length, width], shape) = oval.key();
+    /// assert_eq!(Outline::from_key(word, length, width, shape), Some(oval));
+    /// ```
+    pub fn key(self) -> (&'static str, [Centimetre; 2], Option<f64>) {
+        match self {
+            Outline::Rectangle { length, width } => ("rectangle", [length, width], None),
+            Outline::RoundedRectangle { length, width, corner } => {
+                ("rounded-rectangle", [length, width], Some(corner.0))
+            }
+            Outline::Oval { length, width } => ("oval", [length, width], None),
+            Outline::Stadium { length, width } => ("stadium", [length, width], None),
+            Outline::Round { diameter } => ("round", [diameter, diameter], None),
+            Outline::Hexagon { flats } => ("hexagon", [flats, flats], None),
+            Outline::Octagon { flats } => ("octagon", [flats, flats], None),
+            Outline::Superellipse { length, width, exponent } => {
+                ("superellipse", [length, width], Some(exponent))
+            }
+        }
+    }
+
+    /// The outline that goes by this word; none for another word or where what rounds it is wanting.
+    pub fn from_key(
+        word: &str,
+        length: Centimetre,
+        width: Centimetre,
+        shape: Option<f64>,
+    ) -> Option<Outline> {
+        Some(match word {
+            "rectangle" => Outline::Rectangle { length, width },
+            "rounded-rectangle" => Outline::RoundedRectangle { length, width, corner: Centimetre(shape?) },
+            "oval" => Outline::Oval { length, width },
+            "stadium" => Outline::Stadium { length, width },
+            "round" => Outline::Round { diameter: length },
+            "hexagon" => Outline::Hexagon { flats: length },
+            "octagon" => Outline::Octagon { flats: length },
+            "superellipse" => Outline::Superellipse { length, width, exponent: shape? },
+            _ => return None,
+        })
+    }
+
     /// The area that the outline encloses.
     ///
     /// ```text
