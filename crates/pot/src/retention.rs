@@ -200,7 +200,7 @@ impl Retention {
     /// let tray = Column::straight(Centimetre(5.0), SquareCentimetre(600.0))?;
     /// let pot = Column::straight(Centimetre(15.0), SquareCentimetre(200.0))?;
     /// let told = |soil| format!("{:.2} L, {:.0} % air", akadama.capacity(soil).water.0, akadama.capacity(soil).air.0 * 100.0);
-    /// assert_eq!(told(&tray), "1.41 L, 18 % air");
+    /// assert_eq!(told(&tray), "1.42 L, 18 % air");
     /// assert_eq!(told(&pot), "0.95 L, 33 % air");
     /// # Ok::<(), measure::range::OutOfRange>(())
     /// ```
