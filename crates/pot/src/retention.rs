@@ -84,6 +84,11 @@ impl Retention {
         Share(self.held)
     }
 
+    /// Height to which the gaps draw water, 1/α.
+    pub fn draw(&self) -> Centimetre {
+        Centimetre(1.0 / self.alpha)
+    }
+
     /// Water held against a suction: in a drained pot, at this height above the hole.
     ///
     /// ```text
@@ -207,7 +212,7 @@ impl Retention {
     pub fn capacity(&self, soil: &Column) -> Held {
         let volume = soil.volume();
         let height = soil.height().0;
-        let full = self.integral(height, |z| soil.area(z / height));
+        let full = self.integral(0.0, height, |z| soil.area(z / height));
         self.holding(full / (volume.0 * 1000.0), volume)
     }
 
@@ -221,11 +226,12 @@ impl Retention {
         }
     }
 
-    /// Area times the full share of the draining water, over the height, in two pieces.
-    pub(crate) fn integral(&self, height: f64, area: impl Fn(f64) -> f64) -> f64 {
-        let knee = (1.0 / self.alpha).min(height);
-        let piece = |from, to| RULE.integrate(from, to, |z| area(z) * self.full(z));
-        piece(0.0, knee) + if knee < height { piece(knee, height) } else { 0.0 }
+    /// Area times the full share of the draining water, from a height to a height, split at 1/α.
+    pub(crate) fn integral(&self, from: f64, to: f64, area: impl Fn(f64) -> f64) -> f64 {
+        let knee = (1.0 / self.alpha).clamp(from, to);
+        let piece =
+            |from, to| if from < to { RULE.integrate(from, to, |z| area(z) * self.full(z)) } else { 0.0 };
+        piece(from, knee) + piece(knee, to)
     }
 
     fn water(&self, suction: f64) -> f64 {

@@ -5,7 +5,7 @@
 
 use std::{env, fs, path::PathBuf};
 
-use measure::quantity::{Centimetre, Gram, Share, SquareCentimetre};
+use measure::quantity::{Centimetre, Gram, SquareCentimetre};
 use pot::{
     bucket::{Bucket, Soaked},
     column::Column,
@@ -51,13 +51,7 @@ fn weighings_tell_other_depths() {
         // A hundred grams of grains that take up the assumed water.
         let wet = Gram(100.0 * (1.0 + number(&assumed["theta_in"]) / weighed.density.0));
         let mix = bucket.retention(Soaked { dry: Gram(100.0), wet }, Cut::Narrow).unwrap().value;
-        // The mix keeps its α to itself: where α·h = 1 the gaps are half full to the power m.
-        let knee = 1.0 / number(&case["alpha_fit"]);
-        let half = 2.0_f64.powf(-0.75) * (number(&assumed["theta_s"]) - PENDULAR.0);
-        let share = Share(number(&assumed["theta_s"]) - PENDULAR.0 - half);
-        let alpha = 1.0 / mix.wet_layer(share).unwrap().0;
-        println!("draw {:.6} cm against {knee:.6} cm", 1.0 / alpha);
-        agrees("alpha", alpha, &case["alpha_fit"], 1e-6);
+        agrees("alpha", 1.0 / mix.draw().0, &case["alpha_fit"], 5e-7);
         for (depth, expected) in case["predicted_CC"].as_object().unwrap() {
             let ours = mix.capacity(&column(depth.parse().unwrap())).capacity.0;
             agrees(depth, ours, expected, 5e-6);
