@@ -19,8 +19,17 @@ const FLOORS: [&[&str]; 6] = [
 const PURE: [&str; 6] = ["measure", "climate", "pot", "dormancy", "collection", "season"];
 
 /// The outside crates a pure room may name.
-const PURE_MAY_USE: [&str; 9] =
-    ["jiff", "thiserror", "nalgebra", "statrs", "solar-positioning", "rand", "rand_pcg", "libm", "gauss-quad"];
+const PURE_MAY_USE: [&str; 9] = [
+    "jiff",
+    "thiserror",
+    "nalgebra",
+    "statrs",
+    "solar-positioning",
+    "rand",
+    "rand_pcg",
+    "libm",
+    "gauss-quad",
+];
 
 fn rooms() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("crates has a parent").to_path_buf()

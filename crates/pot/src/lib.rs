@@ -8,6 +8,7 @@ pub mod granule;
 pub mod lift;
 pub mod outline;
 pub mod retention;
+pub mod table;
 pub mod tilt;
 pub mod vessel;
 pub mod weight;
