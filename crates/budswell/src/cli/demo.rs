@@ -12,10 +12,14 @@ use view::{today::today, whole::whole};
 use crate::web;
 
 /// The files of the demo, in the order they must come in.
-const FILES: [(&str, &str, &str, &[u8]); 10] = [
+const FILES: [(&str, &str, &str, &[u8]); 14] = [
     ("site", "", "site.csv", include_bytes!("../../../../demo/site.csv")),
     ("places", "", "places.csv", include_bytes!("../../../../demo/places.csv")),
     ("trees", "", "trees.csv", include_bytes!("../../../../demo/trees.csv")),
+    ("pots", "", "pots.csv", include_bytes!("../../../../demo/pots.csv")),
+    ("mixes", "", "mixes.csv", include_bytes!("../../../../demo/mixes.csv")),
+    ("potted", "", "potted.csv", include_bytes!("../../../../demo/potted.csv")),
+    ("crowns", "", "crowns.csv", include_bytes!("../../../../demo/crowns.csv")),
     ("moves", "", "moves.csv", include_bytes!("../../../../demo/moves.csv")),
     ("looks", "", "looks.csv", include_bytes!("../../../../demo/looks.csv")),
     ("work", "", "work.csv", include_bytes!("../../../../demo/work.csv")),

@@ -3,6 +3,8 @@
 //! Run with `cargo run --release -p budswell --example make_demo`. The buds follow a truth that the product does
 //! not see: each tree has a pace of its own, each year shifts it, and each look errs.
 
+mod pots;
+
 use std::{collections::BTreeMap, fmt::Write, fs, path::Path};
 
 use climate::{
@@ -164,18 +166,34 @@ fn main() -> std::io::Result<()> {
         String::from("tree,day,kind,note\n"),
     );
     let mut dice = Dice(SEED);
-    let mut trees = String::from("name,taxon,confidence,since,note\n");
+    let mut trees = String::from("name,taxon,confidence,since,worth,note\n");
     let mut taxon_pace: BTreeMap<&str, f64> = BTreeMap::new();
     for (name, taxon, sure, since, winters) in TREES {
-        writeln!(trees, "{name},{taxon},{sure},{since},").expect("a string takes all");
+        writeln!(trees, "{name},{taxon},{sure},{since},{},", worth(name)).expect("a string takes all");
         let of_taxon = *taxon_pace.entry(taxon).or_insert_with(|| 0.18 * dice.normal());
         let pace = of_taxon + 0.06 * dice.normal();
         record.live(name, taxon, winters, pace, &mut dice, [&mut moves, &mut looks, &mut works]);
     }
+    let pots = pots::sheets(TREES.iter().map(|(name, ..)| *name));
+    keep("pots.csv", &pots.pots)?;
+    keep("mixes.csv", &pots.mixes)?;
+    keep("potted.csv", &pots.potted)?;
+    keep("crowns.csv", &pots.crowns)?;
     keep("trees.csv", &trees)?;
     keep("moves.csv", &moves)?;
     keep("looks.csv", &looks)?;
     keep("work.csv", &works)
+}
+
+/// What a tree's drying out would cost: a few are for show, the young are in training.
+fn worth(name: &str) -> &'static str {
+    match name {
+        "Old trident" | "Red lantern" | "Grey beech" | "Black pine" | "Larch forest" | "Broom elm" => "show",
+        "Slender trident" | "Low quince" | "Second plum" | "Small zelkova" | "Market elm" | "Blackthorn" => {
+            "training"
+        }
+        _ => "standing",
+    }
 }
 
 fn tenth(celsius: f64) -> f64 {
