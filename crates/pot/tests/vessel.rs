@@ -1,4 +1,4 @@
-//! Ten pots of eight outlines: inside, soil, surface and clay.
+//! Ten pots of seven outlines: inside, soil, surface and clay.
 //!
 //! `pot_volume.csv`: the reference set's own script (prismoidal rule, set there beside quadrature). Tolerance is half the last
 //! digit stored.
