@@ -204,7 +204,7 @@ impl DryTime {
         let days = within.0 / 24.0;
         Share(match (self.median, self.spread) {
             (median, _) if median <= 0.0 => 1.0,
-            (median, spread) if spread == 0.0 => f64::from(u8::from(days >= median)),
+            (median, 0.0) => f64::from(u8::from(days >= median)),
             _ if days <= 0.0 => 0.0,
             (median, spread) => normal((days / median).ln() / spread),
         })
