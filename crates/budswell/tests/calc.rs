@@ -1,58 +1,111 @@
 //! The command line as a grower meets it: files in, JSON or a named line out.
 
-use std::fs;
+use std::{env, fs};
 
 use assert_cmd::Command;
+use serde_json::Value;
 
 fn budswell() -> Command {
     Command::cargo_bin("budswell").unwrap()
 }
 
-fn json_of(command: &mut Command) -> serde_json::Value {
+fn json_of(command: &mut Command) -> Value {
     let done = command.assert().success();
     serde_json::from_slice(&done.get_output().stdout).unwrap()
 }
 
-/// A file of the reference set as the science rooms keep it.
-fn vector(room: &str, path: &str) -> String {
-    format!("{}/../{room}/tests/vectors/{path}", env!("CARGO_MANIFEST_DIR"))
+/// A file of the reference set: under `$BUDSWELL_VECTORS/dormancy`, or as the science room keeps it.
+fn vector(name: &str) -> String {
+    let own = || format!("{}/../dormancy/tests/vectors", env!("CARGO_MANIFEST_DIR"));
+    let root = env::var("BUDSWELL_VECTORS").unwrap_or_else(|_| own());
+    format!("{root}/dormancy/{name}")
 }
 
-fn amount(answer: &serde_json::Value, model: &str) -> f64 {
+fn expected(name: &str) -> Value {
+    serde_json::from_str(&fs::read_to_string(vector(name)).unwrap()).unwrap()
+}
+
+/// Our sums beside the reference's, under the keys it gives them; portions to half of the last digit it stores.
+#[track_caller]
+fn cold_agrees(answer: &Value, reference: &Value, keys: [&str; 3], half_digit: f64) {
     let rows = answer["cold"].as_array().unwrap();
-    rows.iter().find(|row| row["model"] == model).unwrap()["amount"].as_f64().unwrap()
+    for (model, key, tolerance) in
+        [("chill-hours", keys[0], 0.0), ("utah", keys[1], 0.0), ("dynamic", keys[2], half_digit)]
+    {
+        let ours = rows.iter().find(|row| row["model"] == model).unwrap()["amount"].as_f64().unwrap();
+        let gap = (ours - reference[key].as_f64().unwrap()).abs();
+        assert!(gap <= tolerance, "{model}: ours {ours}, expected {}", reference[key]);
+    }
 }
 
-/// chillR 0.77 on the same file, as stored in `seattle_hourly_expected.json`.
+/// chillR 0.77 on the same file.
 #[test]
 fn hours_in_fahrenheit_give_the_sums_of_the_reference_program() {
-    let file = vector("dormancy", "dormancy/data/seattle_hourly_normals_f_jan_mar.csv");
-    let answer = json_of(budswell().args(["calc", "chill", &file]));
-    assert_eq!(answer["hours"], 2160);
-    assert_eq!(amount(&answer, "chill-hours"), 1522.0);
-    assert_eq!(amount(&answer, "utah"), 2036.5);
-    assert!((amount(&answer, "dynamic") - 71.0672543305).abs() < 5e-11);
+    let reference = expected("seattle_hourly_expected.json");
+    let answer = json_of(budswell().args(["calc", "chill", &vector(reference["file"].as_str().unwrap())]));
+    assert_eq!(answer["hours"], reference["hours"]);
+    cold_agrees(&answer, &reference, ["chill_hours_0_7p2C", "utah_C", "dynamic_portions"], 5e-11);
 }
 
-/// The consistent variant of `hourly_from_daily_sums.json`.
+/// Independent scripts of the reference set on the consistent curve.
 #[test]
 fn daily_extremes_give_the_sums_of_the_reference_series() {
-    let file = vector("dormancy", "dormancy/data/seattle_daily_2012_2014.csv");
+    let reference = &expected("hourly_from_daily_sums.json")["sums"]["consistent_variant"];
+    let file = vector("data/seattle_daily_2012_2014.csv");
     let args = ["--latitude", "47.45", "--from", "2012-11-01", "--to", "2013-03-31"];
     let answer = json_of(budswell().args(["calc", "chill", &file]).args(args));
     assert_eq!(answer["hours"], 151 * 24);
-    assert_eq!(amount(&answer, "chill-hours"), 2040.0);
-    assert_eq!(amount(&answer, "utah"), 2664.0);
-    assert!((amount(&answer, "dynamic") - 111.8405615).abs() < 5e-8);
+    cold_agrees(&answer, reference, ["chill_hours_0_7p2C", "utah_C", "dynamic_portions"], 5e-8);
+}
+
+/// Independent scripts of the reference set; the files lack single days, which are filled and named.
+#[test]
+fn korean_winters_with_an_absent_day_give_the_sums_of_the_reference_scripts() {
+    let reference = expected("kma_expected.json");
+    let (mut winters, mut filled) = (0, 0);
+    for case in reference["sums"].as_array().unwrap().iter().filter(|case| case["year"].as_i64() < Some(2003))
+    {
+        let (station, year) = (case["station"].as_str().unwrap(), case["year"].as_i64().unwrap());
+        let file = vector(&format!("data/kma_{}_daily.csv", station.to_lowercase()));
+        let latitude = reference["latitude"][station].to_string();
+        let (from, to) = (format!("{}-11-01", year - 1), format!("{year}-04-30"));
+        let args = ["--latitude", &latitude, "--from", &from, "--to", &to];
+        let answer = json_of(budswell().args(["calc", "chill", &file]).args(args));
+        assert_eq!(answer["hours"], case["hours"], "{station} {year}");
+        cold_agrees(&answer, &case["consistent"], ["ch", "utah", "cp"], 5e-7);
+        filled += answer["days_filled"].as_array().unwrap().len();
+        winters += 1;
+    }
+    assert_eq!((winters, filled), (12, 4), "31 December 1997 and 2001 are absent at both stations");
 }
 
 #[test]
+fn no_sum_runs_across_a_gap() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("station.csv");
+    fs::write(&file, "date,tmin,tmax\n2026-01-01,0,5\n2026-01-02,0,5\n2026-01-09,1,6\n").unwrap();
+    let answer = json_of(budswell().args(["calc", "chill", "--latitude", "47"]).arg(&file));
+    let stretches = answer["stretches"].as_array().unwrap();
+    let spans: Vec<_> =
+        stretches.iter().map(|told| (told["from"].as_str(), told["hours"].as_i64())).collect();
+    assert_eq!(spans, [(Some("2026-01-01"), Some(48)), (Some("2026-01-09"), Some(24))]);
+}
+
+/// Independent scripts of the reference set, and SPA by pvlib 0.16.1 where the formulas stand beside it.
+#[test]
 fn day_length_is_given_by_three_formulas() {
-    let answer =
-        json_of(budswell().args(["calc", "daylength", "--latitude", "51.5", "--date", "2023-04-15"]));
-    let hours = answer["rows"][0]["hours"].as_f64().unwrap();
-    assert!((hours - 13.801455).abs() < 5e-7, "{hours}");
-    assert_eq!(answer["rows"].as_array().unwrap().len(), 3);
+    let mut reader = csv::Reader::from_path(vector("daylength_expected.csv")).unwrap();
+    let mut told = 0;
+    for row in reader.records().map(Result::unwrap).step_by(15) {
+        let args = ["--latitude", &row[0], "--date", &row[2]];
+        let answer = json_of(budswell().args(["calc", "daylength"]).args(args));
+        for (at, ours) in answer["rows"].as_array().unwrap().iter().enumerate() {
+            let gap = (ours["hours"].as_f64().unwrap() - row[4 + at].parse::<f64>().unwrap()).abs();
+            assert!(gap <= 5e-7, "{ours} beside {row:?}");
+            told += 1;
+        }
+    }
+    assert!(told >= 24, "only {told} figures");
 }
 
 #[test]
@@ -98,8 +151,7 @@ fn the_window_comes_with_its_spread_its_reason_and_its_doubts_and_a_look_changes
     };
     let before = ask(&[]);
     let after = ask(&["--looks", looks.to_str().unwrap(), "--tree", "old maple"]);
-    let closes =
-        |answer: &serde_json::Value| answer["window"]["closes"]["middle"].as_str().unwrap().to_string();
+    let closes = |answer: &Value| answer["window"]["closes"]["middle"].as_str().unwrap().to_string();
     assert!(closes(&after) < closes(&before), "{after:#}");
     assert_eq!(after["stage_today"], "03 full, still shut");
     assert!(

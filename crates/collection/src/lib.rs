@@ -1,7 +1,9 @@
 //! What the grower has and has decided: the site, its places, the trees and everything written down about them.
 
+pub mod drink;
 pub mod event;
 pub mod key;
 pub mod place;
+pub mod potting;
 pub mod site;
 pub mod tree;

@@ -3,6 +3,8 @@
 use jiff::civil::Date;
 use measure::taxon::Taxon;
 
+use crate::drink::Worth;
+
 /// How sure the grower is of the taxon.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NameConfidence {
@@ -47,6 +49,8 @@ pub struct Tree {
     pub name_confidence: NameConfidence,
     /// In the collection since.
     pub since: Option<Date>,
+    /// What its drying out would cost.
+    pub worth: Worth,
     /// Anything else.
     pub note: String,
     /// Counts the changes to this record; an edit must name the one it started from.

@@ -78,6 +78,8 @@ pub enum Caveat {
     LooksSurprise,
     /// A look says that buds went back; the looks that came later were believed.
     LooksContradict,
+    /// The last look saw this stage, further on than the one told for today.
+    BehindLook(Stage),
 }
 
 /// When a tree passes each stage.
@@ -197,13 +199,19 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
         stages.push((stage, spread.map(|spread| bounded(spread, stage, looks))));
     }
     in_order(&mut stages);
-    Forecast {
+    let mut told = Forecast {
         stages,
         today: chances(now, &paces, &weights),
         pace: moments(&paces, &weights),
         look_gain: gain_of_look(now, &paces, &weights),
         caveats,
+    };
+    if let Some(last) = looks.iter().max_by_key(|look| look.day)
+        && last.stage > told.stage_today()
+    {
+        told.caveats.push(Caveat::BehindLook(last.stage));
     }
+    told
 }
 
 /// When one stage is passed, for a pace told beforehand: the leanest of questions.
@@ -308,6 +316,15 @@ mod tests {
         assert!(told.caveats.contains(&Caveat::LooksSurprise));
         assert!(told.window().is_some());
         assert_eq!(told.stage_today(), Stage::Grown);
+    }
+
+    #[test]
+    fn a_stage_told_behind_the_last_look_says_so() {
+        let look = |day, stage, noise| Evidence { day, stage, noise };
+        let sure = look(58, Stage::Swelling, 0.02);
+        let told = forecast(&years(), 60, PRIOR, &[sure, look(59, Stage::Breaking, 0.6)]);
+        assert_eq!(told.stage_today(), Stage::Swelling);
+        assert!(told.caveats.contains(&Caveat::BehindLook(Stage::Breaking)));
     }
 
     #[test]

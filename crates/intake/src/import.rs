@@ -77,7 +77,7 @@ pub struct Done {
 #[derive(Debug, thiserror::Error)]
 pub enum ImportError {
     /// Lines that cannot be taken.
-    #[error("{} of the file's lines cannot be taken; nothing was imported", .0.len())]
+    #[error("nothing was imported; lines that cannot be taken: {}", .0.len())]
     Refused(Vec<Refusal>),
     /// The store did not do it.
     #[error(transparent)]

@@ -66,6 +66,16 @@ fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, 
     }
 }
 
+/// A height above the sea in metres, or in feet where it says so.
+fn height(value: &str) -> Result<Metre, FormError> {
+    let typed = value.trim();
+    let (figure, metres) = match typed.strip_suffix("ft") {
+        Some(feet) => (feet, 0.3048),
+        None => (typed.strip_suffix('m').unwrap_or(typed), 1.0),
+    };
+    Ok(Metre(number("height", figure, -430.0 / metres, 6000.0 / metres)? * metres))
+}
+
 fn name(value: &str) -> Result<(String, String), FormError> {
     let key = key::from_name(value);
     if key.is_empty() {
@@ -341,10 +351,22 @@ pub fn site(store: &mut Store, form: SiteForm<'_>) -> Result<(), FormError> {
         name: form.name.trim().into(),
         latitude: Degrees(number("latitude", form.latitude, -90.0, 90.0)?),
         longitude: Degrees(number("longitude", form.longitude, -180.0, 180.0)?),
-        elevation: Metre(number("height", form.elevation, -430.0, 6000.0)?),
+        elevation: height(form.elevation)?,
         zone: form.zone.trim().into(),
         units: Units::from_key(form.units).unwrap_or_default(),
     };
     store.transact(&Act::SetSite, |change| change.set_site(&site))?;
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_height_may_be_told_in_feet() {
+        let metres = |typed| height(typed).unwrap().0;
+        assert_eq!((metres("560"), metres("560 m"), metres("1000 ft")), (560.0, 560.0, 304.8));
+        assert!(height("40000 ft").is_err());
+    }
 }

@@ -15,6 +15,12 @@ pub struct Refusal {
 
 impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "line {}: “{}” {}", self.line, self.value, self.why)
+        if self.line > 0 {
+            write!(f, "line {}: ", self.line)?;
+        }
+        if !self.value.is_empty() {
+            write!(f, "“{}” ", self.value)?;
+        }
+        f.write_str(&self.why)
     }
 }

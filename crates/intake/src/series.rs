@@ -21,7 +21,7 @@ pub struct DayExtremes {
 pub enum Series {
     /// Temperatures hour by hour, °C.
     Hours(Vec<f64>),
-    /// Lows and highs day by day, without a gap.
+    /// Lows and highs day by day, in order; days may be absent.
     Days(Vec<DayExtremes>),
 }
 
@@ -32,7 +32,8 @@ enum Layout {
 }
 
 /// Reads a series whose header names `temp_c` or `temp_f` (hours), or `date` with `tmin` and `tmax`,
-/// `temp_min` and `temp_max`, or `tmin_x10` and `tmax_x10` (days, the last in tenths of °C).
+/// `temp_min` and `temp_max`, or `tmin_x10` and `tmax_x10` (days, the last in tenths of °C). A day with an empty low
+/// or high is absent.
 ///
 /// # Errors
 ///
@@ -66,10 +67,14 @@ pub fn read(text: &str) -> Result<Series, Vec<Refusal>> {
                 match take(&layout, &row, line, days.last()) {
                     Ok(Taken::Hour(hour)) => hours.push(hour),
                     Ok(Taken::Day(day)) => days.push(day),
+                    Ok(Taken::Absent) => {}
                     Err(why) => refused.push(why),
                 }
             }
-            Err(why) => refused.push(refusal(0, "", &why.to_string())),
+            Err(why) => {
+                let line = why.position().map_or(0, |place| place.line() as usize);
+                refused.push(refusal(line, "", &why.to_string()));
+            }
         }
     }
     match (refused.is_empty(), layout) {
@@ -85,6 +90,8 @@ pub fn read(text: &str) -> Result<Series, Vec<Refusal>> {
 enum Taken {
     Hour(f64),
     Day(DayExtremes),
+    /// A day whose low or high was left empty.
+    Absent,
 }
 
 fn layout(header: &[String]) -> Option<Layout> {
@@ -120,17 +127,20 @@ fn take(
                 .parse()
                 .or_else(|_| Date::strptime("%Y%m%d", shown))
                 .map_err(|_| refusal(line, shown, "not a date written as 2026-03-08 or 20260308"))?;
-            let scale = if tenths { 0.1 } else { 1.0 };
-            let (low, high) = (number(row, low, line)? * scale, number(row, high, line)? * scale);
+            if [low, high].iter().any(|cell| row.get(*cell) == Some("")) {
+                return Ok(Taken::Absent);
+            }
+            let parts = if tenths { 10.0 } else { 1.0 };
+            let (low, high) = (number(row, low, line)? / parts, number(row, high, line)? / parts);
             possible(low, low, line)?;
             possible(high, high, line)?;
             if low > high {
                 return Err(refusal(line, &format!("{low} and {high}"), "the low is above the high"));
             }
             if let Some(before) = before
-                && before.date.tomorrow().ok() != Some(day)
+                && day <= before.date
             {
-                let why = format!("does not follow {}; days must run without a gap", before.date);
+                let why = format!("stands after {}; days must come in their order, each once", before.date);
                 return Err(refusal(line, shown, &why));
             }
             Ok(Taken::Day(DayExtremes { date: day, low, high }))
@@ -167,9 +177,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_gap_between_days_is_named_by_its_line() {
-        let refused = read("date,tmin,tmax\n2026-01-01,0,5\n2026-01-03,0,5\n").unwrap_err();
-        assert_eq!((refused[0].line, refused[0].value.as_str()), (3, "2026-01-03"));
+    fn a_day_with_an_empty_cell_is_absent() {
+        let Ok(Series::Days(days)) = read("date,tmin,tmax\n2026-01-01,0,5\n2026-01-02,,5\n2026-01-03,1,\n")
+        else {
+            panic!("not days");
+        };
+        assert_eq!(days.len(), 1);
+    }
+
+    #[test]
+    fn a_day_out_of_order_or_twice_is_named_by_its_line() {
+        for second in ["2026-01-02", "2026-01-03"] {
+            let refused = read(&format!("date,tmin,tmax\n2026-01-03,0,5\n{second},0,5\n")).unwrap_err();
+            assert_eq!((refused[0].line, refused[0].value.as_str()), (3, second));
+        }
     }
 
     #[test]
@@ -178,7 +199,7 @@ mod tests {
         else {
             panic!("days were expected")
         };
-        assert_eq!((days[0].low, days[0].high), (19.0, 27.400000000000002));
+        assert_eq!((days[0].low, days[0].high), (19.0, 27.4));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use std::{
     io::{BufRead, BufReader, Write},
     net::TcpListener,
-    path::Path,
+    path::{Path, PathBuf},
     sync::{Arc, Mutex},
     thread,
     time::Duration,
@@ -22,8 +22,9 @@ const NOW: i64 = 1_774_785_600;
 type Heard = Arc<Mutex<Vec<String>>>;
 
 fn fixture(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/vectors/water/formats");
-    std::fs::read_to_string(folder.join(name)).unwrap()
+    let root = std::env::var_os("BUDSWELL_VECTORS")
+        .map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/vectors"), PathBuf::from);
+    std::fs::read_to_string(root.join("water/formats").join(name)).unwrap()
 }
 
 /// A server that gives `answer` for each request, told its rank and its path.

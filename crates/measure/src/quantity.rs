@@ -89,6 +89,20 @@ impl Units {
         .replace('-', "−")
     }
 
+    /// A height above the sea as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::{Metre, Units};
+    ///
+    /// assert_eq!(Units::Imperial.height(Metre(560.0)), "1837 ft");
+    /// ```
+    pub fn height(self, height: Metre) -> String {
+        match self {
+            Units::Metric => format!("{} m", height.0),
+            Units::Imperial => format!("{:.0} ft", height.0 / 0.3048),
+        }
+    }
+
     /// A temperature as this reader writes it, to a tenth of a degree.
     ///
     /// ```
@@ -106,6 +120,38 @@ impl Units {
         format!("{value:.1} {unit}").replace('-', "−")
     }
 }
+
+/// A length in centimetres: the side of a pot, the depth of its soil, the head of water drawn by a mix.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Centimetre(pub f64);
+
+/// An area in square centimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct SquareCentimetre(pub f64);
+
+/// A volume in litres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Litre(pub f64);
+
+/// A weight in grams.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Gram(pub f64);
+
+/// A weight in kilograms.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Kilogram(pub f64);
+
+/// A density in kilograms per litre, which is grams per millilitre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct KilogramPerLitre(pub f64);
+
+/// A share of a whole, 0 to 1: litres of water or air in a litre of mix, a chance, a shaded part.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Share(pub f64);
+
+/// One over a length in centimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct PerCentimetre(pub f64);
 
 /// A pressure of air or of the vapour in it, kPa.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
@@ -126,14 +172,6 @@ pub struct DayEnergy(pub f64);
 /// Parts of a hundred: humidity of the air.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Percent(pub f64);
-
-/// A part of a whole, 0 to 1.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
-pub struct Share(pub f64);
-
-/// A volume of water or soil, litres.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
-pub struct Litre(pub f64);
 
 /// A flow of water, litres per day.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]

@@ -131,9 +131,11 @@ pub enum Firmness {
     Loose,
 }
 
-/// How firm an opening is; loose where the looks surprise, too few years were measured or the place is unrecorded.
+/// How firm an opening is; loose where the looks surprise or stand ahead, too few years were measured or the place is unrecorded.
 pub fn firmness(told: &Told, opens: Spread) -> Firmness {
-    let thin = |caveat: &Caveat| matches!(caveat, Caveat::LooksSurprise | Caveat::FewYears(_));
+    let thin = |caveat: &Caveat| {
+        matches!(caveat, Caveat::LooksSurprise | Caveat::BehindLook(_) | Caveat::FewYears(_))
+    };
     if !told.recorded || told.forecast.caveats.iter().any(thin) {
         return Firmness::Loose;
     }

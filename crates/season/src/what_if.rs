@@ -161,13 +161,12 @@ pub fn light(latitude: Degrees, place: &Place, day_of_year: i16) -> Light {
 /// Daily light below which a woken tree grows long and thin, mol/m² (common practice).
 pub const DIM: f64 = 10.0;
 
+const SCALE: &str = "10 is thin, 15 to 25 is good; common practice, no source";
+
 fn lamp_light(lamp: Lamp) -> Light {
     let daily = daily_light(lamp.flux, lamp.hours).0;
-    let words = if daily < DIM {
-        format!("lamp {:.1} mol/m² a day: too little once leaves open (10 is thin, 15 to 25 is good)", daily)
-    } else {
-        format!("lamp {daily:.1} mol/m² a day")
-    };
+    let verdict = if daily < DIM { "too little once leaves open" } else { "enough once leaves open" };
+    let words = format!("lamp {daily:.1} mol/m² a day: {verdict} ({SCALE})");
     Light { daily: Some(Sourced { value: daily, standing: Standing::Measured }), words }
 }
 
@@ -192,8 +191,36 @@ fn pane_light(latitude: Degrees, looks: Facing, day_of_year: i16) -> Light {
         daily: Some(Sourced { value: daily, standing: PANE_STANDING }),
         words: format!(
             "{} pane: up to about {daily:.0} mol/m² on a clear day (figure for 47° latitude), half under cloud, a third one \
-             metre in",
-            looks.key()
+             metre in: {} ({SCALE})",
+            looks.key(),
+            pane_verdict(daily)
         ),
+    }
+}
+
+/// What the light of a pane means for a tree in leaf, clouds counted.
+fn pane_verdict(clear: f64) -> &'static str {
+    if clear < DIM {
+        "too little once leaves open"
+    } else if clear / 2.0 < DIM {
+        "at the pane enough once leaves open while skies are clear, thin under cloud"
+    } else {
+        "at the pane enough once leaves open"
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pane_says_whether_its_light_carries_leaves() {
+        let words = |facing, day| pane_light(Degrees(47.4), facing, day).words;
+        assert!(words(Facing::North, 15).contains("too little"));
+        assert!(words(Facing::South, 15).contains("while skies are clear"));
+        assert_eq!(
+            pane_light(Degrees(-33.0), Facing::North, 15 + 183).words.replace("north", "south"),
+            words(Facing::South, 15)
+        );
     }
 }

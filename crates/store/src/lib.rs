@@ -4,9 +4,11 @@ pub mod error;
 pub mod reader;
 pub mod store;
 
+mod drink;
 mod event;
 mod file;
 mod place;
+mod potting;
 mod row;
 mod site;
 mod tree;

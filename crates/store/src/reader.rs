@@ -53,13 +53,20 @@ impl Reader {
             let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
             Ok(format!("a row of {table} names a {parent} that is not there"))
         })?);
-        let reads: [Result<(), Error>; 8] = [
+        let reads: [Result<(), Error>; 15] = [
             self.site().map(drop),
             self.places().map(drop),
             self.trees().map(drop),
             self.moves().map(drop),
             self.looks().map(drop),
             self.works().map(drop),
+            self.pots().map(drop),
+            self.mixes().map(drop),
+            self.potted().map(drop),
+            self.crowns().map(drop),
+            self.drinks().map(drop),
+            self.aways().map(drop),
+            self.round_times().map(drop),
             self.station_days().map(drop),
             self.station_hours().map(drop),
         ];

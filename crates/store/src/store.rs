@@ -12,10 +12,11 @@ use rusqlite_migration::{M, Migrations};
 use crate::{change::Change, error::Error, reader::Reader};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 3] = [
+const STEPS: [M<'_>; 4] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
+    M::up(include_str!("../migrations/0004_pots_and_water.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -40,6 +41,22 @@ pub enum Act {
     TakeBack(String),
     /// Work was written down.
     Work(String),
+    /// A pot was added.
+    AddPot(String),
+    /// A mix was added.
+    AddMix(String),
+    /// A mix was put to the bucket test.
+    TestMix(String),
+    /// A tree was put in a pot.
+    Pot(String),
+    /// A crown was measured.
+    Crown(String),
+    /// A round was walked, or part of it: how many pots.
+    Round(usize),
+    /// An absence was written down or taken back.
+    Away(String),
+    /// The times of the rounds were set.
+    SetRounds,
     /// A file was imported.
     Import(String),
     /// A forecast was fetched.
@@ -58,6 +75,15 @@ impl Act {
             Act::Look(key) => format!("looked at the buds of {key}"),
             Act::TakeBack(key) => format!("took back a line in the diary of {key}"),
             Act::Work(key) => format!("wrote down work on {key}"),
+            Act::AddPot(key) => format!("added the pot {key}"),
+            Act::AddMix(key) => format!("added the mix {key}"),
+            Act::TestMix(key) => format!("put the mix {key} to the bucket test"),
+            Act::Pot(key) => format!("wrote down the pot of {key}"),
+            Act::Crown(key) => format!("measured the crown of {key}"),
+            Act::Round(1) => "wrote down one pot of a round".into(),
+            Act::Round(pots) => format!("wrote down a round of {pots} pots"),
+            Act::Away(words) => format!("changed an absence, {words}"),
+            Act::SetRounds => "set the times of the rounds".into(),
             Act::Import(name) => format!("imported {name}"),
             Act::Fetch => "fetched a forecast".into(),
         }

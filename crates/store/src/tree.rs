@@ -1,6 +1,9 @@
 //! Rows of trees; an edit names the version it started from.
 
-use collection::tree::{NameConfidence, Tree};
+use collection::{
+    drink::Worth,
+    tree::{NameConfidence, Tree},
+};
 use measure::taxon::Taxon;
 use rusqlite::{OptionalExtension, Row, params};
 
@@ -9,6 +12,7 @@ use crate::{change::Change, error::Error, reader::Reader, row};
 fn tree(row: &Row<'_>) -> Result<Tree, Error> {
     let (taxon, confidence): (String, String) = (row.get(2)?, row.get(3)?);
     let since: Option<String> = row.get(4)?;
+    let worth: String = row.get(7)?;
     Ok(Tree {
         key: row.get(0)?,
         name: row.get(1)?,
@@ -17,6 +21,7 @@ fn tree(row: &Row<'_>) -> Result<Tree, Error> {
         since: since.map(|day| row::date("tree", &day)).transpose()?,
         note: row.get(5)?,
         revision: row.get(6)?,
+        worth: row::word("tree", "worth", &worth, Worth::from_key)?,
     })
 }
 
@@ -39,8 +44,15 @@ impl Change<'_> {
     /// [`Error`] from the store.
     pub fn add_tree(&self, tree: &Tree) -> Result<bool, Error> {
         let since = tree.since.map(|day| day.to_string());
-        let given =
-            params![tree.key, tree.name, tree.taxon.key, tree.name_confidence.key(), since, tree.note];
+        let given = params![
+            tree.key,
+            tree.name,
+            tree.taxon.key,
+            tree.name_confidence.key(),
+            since,
+            tree.note,
+            tree.worth.key()
+        ];
         Ok(self.tx.execute(include_str!("tree/add.sql"), given)? > 0)
     }
 
@@ -58,7 +70,8 @@ impl Change<'_> {
             tree.name_confidence.key(),
             since,
             tree.note,
-            tree.revision
+            tree.revision,
+            tree.worth.key()
         ];
         if self.tx.execute(include_str!("tree/edit.sql"), given)? > 0 {
             return Ok(());
@@ -86,6 +99,7 @@ mod tests {
             taxon: Taxon::of("acer-palmatum").unwrap(),
             name_confidence: NameConfidence::Sure,
             since: None,
+            worth: Worth::Standing,
             note: String::new(),
             revision: 0,
         };

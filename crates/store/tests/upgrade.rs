@@ -3,6 +3,7 @@
 use std::{fs, path::Path};
 
 use climate::record::StationDay;
+use collection::drink::{Deed, Drink, Remark, Worth};
 use jiff::civil::date;
 use store::store::{Act, FILE, Store};
 
@@ -15,7 +16,7 @@ fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
     let copies: Vec<_> = fs::read_dir(folder.path())
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains("before-3"))
+        .filter(|name| name.contains("before-4"))
         .collect();
     assert_eq!(copies.len(), 1, "{copies:?}");
     let reader = store.reader().unwrap();
@@ -32,4 +33,28 @@ fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
     let own = StationDay { low: -2.0, ..model };
     store.transact(&act, |change| change.add_station_days(&[own])).unwrap();
     assert_eq!(reader.modelled_days(date(2026, 1, 3)).unwrap(), 0);
+}
+
+#[test]
+fn a_collection_of_the_third_layout_takes_pots_and_water() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0003.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let trees = reader.trees().unwrap();
+    assert_eq!((trees.len(), trees[0].worth), (3, Worth::Standing));
+    assert!(reader.faults().unwrap().is_empty());
+    let drink = |hand: &str| Drink {
+        tree: trees[0].key.clone(),
+        at: 1_774_000_000,
+        deed: Deed::Watered,
+        remark: Some(Remark::Right),
+        hand: hand.into(),
+    };
+    let add = |store: &mut Store, hand: &str| {
+        store.transact(&Act::Round(1), |change| change.add_drink(&drink(hand))).unwrap()
+    };
+    assert_eq!([add(&mut store, "one"), add(&mut store, "two"), add(&mut store, "two")], [true, true, false]);
+    assert_eq!(reader.drinks().unwrap().len(), 2);
 }

@@ -127,7 +127,7 @@ fn card(whole: &Whole, rank: usize) -> PlaceCard {
                 format!("{} trees, but room for {room}: overfull", it.trees.len())
             }
             Some(room) => format!("{} of {room} spaces", it.trees.len()),
-            None => words::count(it.trees.len() as i32, "tree", "trees"),
+            None => words::count(it.trees.len(), "tree", "trees"),
         },
         basis,
         is_default,

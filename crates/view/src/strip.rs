@@ -4,7 +4,7 @@ use dormancy::forecast::Forecast;
 use jiff::civil::Date;
 use measure::{stage::Stage, winter::Winter};
 
-use crate::words;
+use crate::words::{self, Days};
 
 /// Width of the strip in its own units.
 pub const WIDE: i32 = 1000;
@@ -122,6 +122,8 @@ pub struct Strip {
     pub ticks: Vec<Tick>,
     /// The strip in one sentence, for readers by ear.
     pub sentence: String,
+    /// The table behind it: each stage and when it is reached, none where too few courses reach it.
+    pub dates: Vec<(String, Option<Days>)>,
 }
 
 /// First and last day of the strip, as day numbers.
@@ -195,6 +197,13 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
         today: frame.holds(today).then(|| frame.x(today)),
         ticks: ticks(winter, frame, today_date),
         sentence,
+        dates: forecast
+            .stages
+            .iter()
+            .map(|&(stage, spread)| {
+                (words::stage(stage), spread.map(|spread| words::days(winter, spread, today_date)))
+            })
+            .collect(),
     }
 }
 

@@ -253,7 +253,7 @@ fn pace(told: &Told) -> String {
 }
 
 fn springs(seasons: usize) -> String {
-    words::count(seasons as i32, "past spring", "past springs")
+    words::count(seasons, "past spring", "past springs")
 }
 
 fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {

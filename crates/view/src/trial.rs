@@ -54,6 +54,13 @@ pub struct Trial {
     pub back: String,
 }
 
+impl Trial {
+    /// Each stage with when it is reached if the tree stays and if it goes.
+    pub fn stages(&self) -> impl Iterator<Item = (&String, &Option<Days>, &Option<Days>)> {
+        self.leave.dates.iter().zip(&self.go.dates).map(|((stage, stay), (_, go))| (stage, stay, go))
+    }
+}
+
 /// A move to try: the place's key and the day.
 #[derive(Clone, Copy, Debug)]
 pub struct Try<'a> {

@@ -1,5 +1,7 @@
 //! Days, stages, caveats and advice in the reader's words.
 
+use std::fmt::Display;
+
 use dormancy::{
     chill::ChillModel,
     forecast::{Caveat, Spread},
@@ -62,7 +64,7 @@ pub fn caveat(caveat: Caveat) -> String {
                     .into(),
                 years => format!(
                     "only {} could follow, each run warmer and colder too; ten or more carry the spread themselves",
-                    count(years as i32, "measured past year", "measured past years")
+                    count(years, "measured past year", "measured past years")
                 ),
             }
         }
@@ -73,6 +75,10 @@ pub fn caveat(caveat: Caveat) -> String {
         Caveat::LooksContradict => {
             "a look says that buds went back; the later looks were believed, take the wrong one back".into()
         }
+        Caveat::BehindLook(seen) => format!(
+            "the last look saw {}, further on than the weather and the other looks tell; look again before you decide",
+            stage(seen)
+        ),
         Caveat::LooksSurprise => {
             "the looks do not fit the weather here, so the last look was believed; check the tree's place and name"
                 .into()
@@ -123,8 +129,10 @@ pub fn percent(share: f64) -> String {
 }
 
 /// "1 day", "3 days".
-pub fn count(number: i32, one: &str, many: &str) -> String {
-    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+pub fn count(number: impl Display, one: &str, many: &str) -> String {
+    let number = number.to_string();
+    let noun = if number == "1" { one } else { many };
+    format!("{number} {noun}")
 }
 
 #[cfg(test)]

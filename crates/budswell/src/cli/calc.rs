@@ -7,6 +7,7 @@ mod saved;
 
 use std::{
     fs,
+    io::Write,
     path::{Path, PathBuf},
 };
 
@@ -22,6 +23,7 @@ use intake::{
 use jiff::civil::Date;
 use measure::taxon::Taxon;
 use serde_json::json;
+use view::calc::Stretch;
 
 /// What to compute.
 #[derive(Subcommand)]
@@ -95,7 +97,11 @@ pub fn run(what: What) -> anyhow::Result<()> {
         What::Chill { file, latitude, from, to } => chill(&file, latitude, from, to)?,
         What::Hours { file, latitude, from, to } => {
             let Series::Days(days) = read(&file)? else { bail!("{} already holds hours", file.display()) };
-            json!({ "clock": "local solar time", "celsius": rebuilt(latitude, &within(days, from, to))? })
+            let mut told = told_by_stretch(&days, from, to, |stretch| {
+                Ok(json!({ "celsius": view::calc::hours_of(latitude, stretch.first, &stretch.days)? }))
+            })?;
+            told["clock"] = json!("local solar time");
+            told
         }
         What::Window { file, latitude, taxon, today, looks, tree } => {
             let looks = looks_of(looks.as_ref(), tree.as_deref())?;
@@ -111,8 +117,15 @@ pub fn run(what: What) -> anyhow::Result<()> {
             json!({ "latitude": latitude, "date": date.to_string(), "rows": rows.collect::<Vec<_>>() })
         }
     };
-    println!("{answer:#}");
-    Ok(())
+    print(&answer)
+}
+
+/// Prints an answer; a reader that closes early, as `head` does, is no fault.
+fn print(answer: &serde_json::Value) -> anyhow::Result<()> {
+    match writeln!(std::io::stdout(), "{answer:#}") {
+        Err(why) if why.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        done => Ok(done?),
+    }
 }
 
 fn chill(
@@ -121,23 +134,54 @@ fn chill(
     from: Option<Date>,
     to: Option<Date>,
 ) -> anyhow::Result<serde_json::Value> {
-    let hours = match read(file)? {
-        Series::Hours(hours) if from.is_none() && to.is_none() => hours,
+    let mut told = match read(file)? {
+        Series::Hours(hours) if from.is_none() && to.is_none() => cold_rows(&hours),
         Series::Hours(_) => bail!("--from and --to need a file with dates; this one holds bare hours"),
         Series::Days(days) => {
             let latitude = latitude.context("a file of daily lows and highs needs --latitude")?;
-            rebuilt(latitude, &within(days, from, to))?
+            told_by_stretch(&days, from, to, |stretch| {
+                Ok(cold_rows(&view::calc::hours_of(latitude, stretch.first, &stretch.days)?))
+            })?
         }
     };
-    let rows: Vec<_> = view::calc::cold(&hours)
+    told["note"] = json!("each row is in its own unit; no factor turns one into another");
+    Ok(told)
+}
+
+fn cold_rows(hours: &[f64]) -> serde_json::Value {
+    let rows = view::calc::cold(hours)
+        .into_iter()
+        .map(|row| json!({ "model": row.model, "means": row.words, "unit": row.unit, "amount": row.amount }));
+    json!({ "hours": hours.len(), "cold": rows.collect::<Vec<_>>() })
+}
+
+/// One answer where the days run without a gap; else one for each stretch, so that no sum runs across a gap.
+fn told_by_stretch(
+    days: &[series::DayExtremes],
+    from: Option<Date>,
+    to: Option<Date>,
+    tell: impl Fn(&Stretch) -> anyhow::Result<serde_json::Value>,
+) -> anyhow::Result<serde_json::Value> {
+    let asked = |day: &&series::DayExtremes| {
+        from.is_none_or(|from| from <= day.date) && to.is_none_or(|to| day.date <= to)
+    };
+    let days: Vec<(Date, f64, f64)> =
+        days.iter().filter(asked).map(|day| (day.date, day.low, day.high)).collect();
+    let told = view::calc::stretches(&days)
         .iter()
-        .map(|row| json!({ "model": row.model, "means": row.words, "unit": row.unit, "amount": row.amount }))
-        .collect();
-    Ok(json!({
-        "hours": hours.len(),
-        "note": "each row is in its own unit; no factor turns one into another",
-        "cold": rows
-    }))
+        .map(|stretch| {
+            let mut told = tell(stretch)?;
+            told["from"] = json!(stretch.first.to_string());
+            told["to"] = json!(stretch.last().to_string());
+            told["days_filled"] = json!(stretch.filled.iter().map(Date::to_string).collect::<Vec<_>>());
+            Ok(told)
+        })
+        .collect::<anyhow::Result<Vec<_>>>()?;
+    match <[_; 1]>::try_from(told) {
+        Ok([only]) => Ok(only),
+        Err(none) if none.is_empty() => bail!("no day lies between those dates"),
+        Err(several) => Ok(json!({ "stretches": several })),
+    }
 }
 
 fn looks_of(file: Option<&PathBuf>, tree: Option<&str>) -> anyhow::Result<Vec<Look>> {
@@ -204,16 +248,4 @@ fn read(file: &PathBuf) -> anyhow::Result<Series> {
 fn not_read(file: &Path, refused: &[Refusal]) -> anyhow::Error {
     let lines: Vec<String> = refused.iter().map(|refusal| format!("  {refusal}")).collect();
     anyhow::anyhow!("{} was not read:\n{}", file.display(), lines.join("\n"))
-}
-
-fn within(days: Vec<series::DayExtremes>, from: Option<Date>, to: Option<Date>) -> Vec<series::DayExtremes> {
-    days.into_iter()
-        .filter(|day| from.is_none_or(|from| from <= day.date) && to.is_none_or(|to| day.date <= to))
-        .collect()
-}
-
-fn rebuilt(latitude: f64, days: &[series::DayExtremes]) -> anyhow::Result<Vec<f64>> {
-    let first = days.first().context("no day lies between those dates")?.date;
-    let pairs: Vec<(f64, f64)> = days.iter().map(|day| (day.low, day.high)).collect();
-    Ok(view::calc::hours_of(latitude, first, &pairs)?)
 }

@@ -6,6 +6,7 @@ use anyhow::{Context, bail};
 use clap::Args;
 use intake::import::{ImportError, Kind, import, preview};
 use store::store::Store;
+use view::words::count;
 
 /// What to take in.
 #[derive(Args)]
@@ -39,7 +40,7 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
     let mut store = Store::open(&given.data)?;
     if given.preview {
         let told = preview(&store.reader()?, &kind, &name, &bytes)?;
-        println!("{}: {} rows", told.format, told.rows);
+        println!("{}: {}", told.format, count(told.rows, "row", "rows"));
         if let Some((first, last)) = told.span {
             println!("from {first} to {last}");
         }
@@ -49,14 +50,19 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
     }
     match import(&mut store, &kind, &name, &bytes, given.leave_out) {
         Ok(done) => {
-            println!("{name}: {} rows, {} new or changed, {} left out", done.rows, done.added, done.left_out);
+            println!(
+                "{name}: {}, {} new or changed, {} left out",
+                count(done.rows, "row", "rows"),
+                done.added,
+                done.left_out
+            );
             Ok(())
         }
         Err(ImportError::Refused(refused)) => {
             refused.iter().for_each(|refusal| eprintln!("{name}, {refusal}"));
             bail!(
-                "{} lines cannot be taken; nothing was imported (--leave-out takes the rest)",
-                refused.len()
+                "{} cannot be taken; nothing was imported (--leave-out takes the rest)",
+                count(refused.len(), "line", "lines")
             )
         }
         Err(ImportError::Store(why)) => Err(why.into()),

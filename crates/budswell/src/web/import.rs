@@ -9,6 +9,7 @@ use axum::{
 };
 use intake::import::{ImportError, Kind, import};
 use serde::Deserialize;
+use view::words::count;
 
 use crate::web::{
     App, Waiting,
@@ -41,7 +42,7 @@ struct PreviewPage {
     here: &'static str,
     name: String,
     format: String,
-    rows: usize,
+    rows: String,
     span: String,
     notes: Vec<String>,
     refused: Vec<(usize, String, String)>,
@@ -99,7 +100,7 @@ pub async fn preview(State(app): Given, parts: Multipart) -> Told {
     Answer::page(&PreviewPage {
         here: "bring",
         name,
-        rows: told.rows,
+        rows: count(told.rows, "row", "rows"),
         span: told.span.map_or_else(String::new, |(first, last)| format!("{first} to {last}")),
         more: told.refused.len().saturating_sub(SHOWN),
         notes: told.notes,
@@ -138,9 +139,12 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
     Answer::page(&DonePage {
         here: "bring",
         name: given.name,
-        rows: done.rows,
+        rows: count(done.rows, "row", "rows"),
         added: done.added,
-        left_out: done.left_out,
+        left_out: match done.left_out {
+            0 => String::new(),
+            lines => count(lines, "line left out", "lines left out"),
+        },
     })
 }
 
@@ -149,7 +153,7 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
 struct DonePage {
     here: &'static str,
     name: String,
-    rows: usize,
+    rows: String,
     added: usize,
-    left_out: usize,
+    left_out: String,
 }

@@ -196,7 +196,7 @@ fn site_fields(whole: &Whole) -> SiteFields {
         name: site.name.clone(),
         latitude: site.latitude.0.to_string(),
         longitude: site.longitude.0.to_string(),
-        elevation: site.elevation.0.to_string(),
+        elevation: site.units.height(site.elevation),
         zone: site.zone.clone(),
         imperial: site.units == measure::quantity::Units::Imperial,
     })

@@ -184,30 +184,47 @@ fn pictures_are_taken_when_asked_for() {
     if !asked || unwanted() {
         return;
     }
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/screens");
-    fs::create_dir_all(&folder).unwrap();
+    let room = tempfile::tempdir().unwrap();
+    let empty = Served::start(["serve", "--data", room.path().to_str().unwrap(), "--today", "2026-03-08"]);
+    let window = Window::open(empty.address(), PHONE);
+    window.go("/");
+    keep(&window, "start", &[false]);
     let demo = Served::start(["demo"]);
     let window = Window::open(demo.address(), PHONE);
     let pages = [
         ("today", "/"),
         ("waking", "/waking"),
         ("tree", "/trees/old-trident"),
+        ("what-if", "/what-if?tree=larch-forest&tree=ginkgo&place=south-sill&day=2026-04-04"),
         ("places", "/places"),
         ("place", "/places/cold-frame"),
         ("files", "/bring"),
+        ("site", "/site"),
     ];
     for (name, page) in pages {
         window.go(page);
-        for size in [PHONE, DESK] {
-            for dark in [false, true].into_iter().take(if name == "today" { 2 } else { 1 }) {
-                window.resize(size);
-                window.prefer_dark(dark);
-                let picture = window.picture();
-                let ending = if dark { "-dark" } else { "" };
-                let path = folder.join(format!("{name}-{}{ending}.png", size.0));
-                assert!(picture.len() < 250_000, "{} is {} bytes", path.display(), picture.len());
-                fs::write(path, picture).unwrap();
-            }
+        keep(&window, name, if name == "today" { &[false, true] } else { &[false] });
+    }
+    let file = room.path().join("cold-frame.csv");
+    fs::write(&file, "date,tmin,tmax\n2026-03-01,1,9\n2026-03-02,cold,9\n2026-03-03,2,8\n").unwrap();
+    bring(&window, "weather", "", &file);
+    keep(&window, "preview", &[false]);
+}
+
+/// Keeps pictures of the page that is open, on a telephone and on a desk.
+fn keep(window: &Window, name: &str, schemes: &[bool]) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/screens");
+    fs::create_dir_all(&folder).unwrap();
+    for size in [PHONE, DESK] {
+        for &dark in schemes {
+            window.resize(size);
+            window.prefer_dark(dark);
+            let picture = window.picture();
+            let ending = if dark { "-dark" } else { "" };
+            let path = folder.join(format!("{name}-{}{ending}.png", size.0));
+            assert!(picture.len() < 250_000, "{} is {} bytes", path.display(), picture.len());
+            fs::write(path, picture).unwrap();
         }
     }
+    window.prefer_dark(false);
 }

@@ -3,7 +3,10 @@
 
 use std::{collections::BTreeMap, env, fs, path::PathBuf};
 
-use dormancy::{fit::TreeYear, model::Season};
+use dormancy::{
+    fit::TreeYear,
+    model::{ColdCurve, Model, Season, WarmCurve},
+};
 use jiff::civil::Date;
 use measure::winter::{Hemisphere, Winter};
 use serde_json::Value;
@@ -36,6 +39,81 @@ pub fn day(set: &Value, key: &str) -> i32 {
     number(set, key) as i32
 }
 
+fn cold(set: &Value) -> ColdCurve {
+    ColdCurve { square: number(set, "a"), slope: number(set, "bc"), middle: number(set, "cc") }
+}
+
+fn warm(set: &Value) -> WarmCurve {
+    WarmCurve { slope: number(set, "bf"), middle: number(set, "c_f") }
+}
+
+/// A parameter set under the name the set gives its model.
+pub fn model(name: &str, set: &Value) -> Model {
+    let of = |key: &str| number(set, key);
+    match name {
+        "thermal_time" | "thermal_time_b0" => {
+            Model::ThermalTime { start: day(set, "t1"), base: of("Tb"), need: of("F") }
+        }
+        "m1" => Model::M1 { start: day(set, "t1"), base: of("Tb"), power: of("k"), need: of("F") },
+        "uniforc" => Model::Uniforc {
+            start: day(set, "t1"),
+            warm: WarmCurve { slope: of("b"), middle: of("c") },
+            need: of("F"),
+        },
+        "unichill" => Model::Unichill {
+            start: day(set, "t0"),
+            cold: cold(set),
+            cold_need: of("C"),
+            warm: warm(set),
+            need: of("F"),
+        },
+        "unified" => Model::Unified {
+            start: day(set, "t0"),
+            cold: cold(set),
+            cold_need: of("C"),
+            warm: warm(set),
+            scale: of("w"),
+            decay: of("k"),
+            last_cold_day: day(set, "tc"),
+        },
+        "alternating" | "alternating_jan1" => Model::Alternating {
+            cold_start: day(set, "tchill"),
+            cold_below: of("Tch"),
+            start: day(set, "tforce"),
+            base: of("Tb"),
+            least: of("a"),
+            scale: of("b"),
+            decay: of("c"),
+        },
+        "sequential_days" => Model::Sequential {
+            start: day(set, "t0"),
+            cold_below: of("Tch"),
+            cold_days: of("C") as u32,
+            base: of("Tb"),
+            need: of("F"),
+        },
+        "parallel" => Model::Parallel {
+            cold_start: day(set, "t0c"),
+            cold_low: of("tmin"),
+            cold_best: of("topt"),
+            cold_high: of("tmax"),
+            cold_need: of("C"),
+            least: of("Kmin"),
+            start: day(set, "t0f"),
+            base: of("Tb"),
+            need: of("F"),
+        },
+        other => panic!("a model this check does not know: {other}"),
+    }
+}
+
+/// Every case of this room's own files was checked; of another folder, one or more.
+#[track_caller]
+pub fn counted(cases: usize, own: usize) {
+    let is_own = env::var_os("BUDSWELL_VECTORS").is_none();
+    assert!(cases > 0 && (!is_own || cases == own), "{cases} cases, not {own}");
+}
+
 /// Daily mean, low and high, °C.
 pub type Day = [f64; 3];
 
@@ -59,15 +137,15 @@ pub fn station_days(station: &str) -> BTreeMap<Date, Day> {
     days
 }
 
-/// Daily means of the winters 1997 to 2020 of a Korean station, from 1 November (day −60) to day 150.
+/// Daily means of the whole winters of a Korean station, from 1 November (day −60) to day 150.
 pub fn winters(station: &str) -> BTreeMap<i16, Vec<f64>> {
     let days = station_days(station);
-    (1997..=2020)
-        .map(|year| {
-            let winter = Winter { spring_year: year, hemisphere: Hemisphere::North };
-            (year, (-60..=150).map(|day| days[&winter.date(day)][0]).collect())
-        })
-        .collect()
+    let years = days.keys().next().unwrap().year()..=days.keys().next_back().unwrap().year();
+    let mean = |year: i16| -> Option<Vec<f64>> {
+        let winter = Winter { spring_year: year, hemisphere: Hemisphere::North };
+        (-60..=150).map(|day| days.get(&winter.date(day)).map(|day| day[0])).collect()
+    };
+    years.filter_map(|year| Some((year, mean(year)?))).collect()
 }
 
 /// One spring of Vaccinium at Harvard Forest, from day −65.

@@ -96,8 +96,7 @@ fn taken(service: &Service, wanted: &Wanted, now: i64, bytes: &[u8]) -> Result<G
             if refusal.value.is_empty() { String::new() } else { format!("“{}” ", refusal.value) };
         FetchError::NotUnderstood(format!("{value}{}", refusal.why))
     })?;
-    let mut notes: Vec<String> =
-        reply.notes.iter().map(|note| format!("{} {}", note.count, note.why.words())).collect();
+    let mut notes: Vec<String> = reply.notes.iter().map(|note| note.to_string()).collect();
     if let Err(why) = cache::keep(&service.cache, wanted, now, bytes) {
         notes.push(format!("the reply could not be kept in {}: {why}", service.cache.display()));
     }

@@ -240,25 +240,17 @@ fn range_note(celsius: impl Iterator<Item = f64> + Clone) -> Option<String> {
     })
 }
 
-fn note(note: &weather::Note) -> String {
-    format!("{} {}", note.count, note.why.words())
-}
-
 fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
     let file = match weather::read(name, bytes, zone) {
         Ok(file) => file,
         Err(refused) => return unreadable("weather file", refused),
     };
-    let mut notes: Vec<String> = file.notes.iter().map(note).collect();
+    let mut notes: Vec<String> = file.notes.iter().map(ToString::to_string).collect();
     let days: Vec<StationDay> = file
         .days
         .iter()
         .filter_map(|day| Some(StationDay { date: day.date, low: day.low?, high: day.high?, rain: day.rain }))
         .collect();
-    let half = file.days.len() - days.len();
-    if half > 0 {
-        notes.push(format!("{half} days without both a low and a high were left out"));
-    }
     let hours: Vec<HourMean> = file
         .hours
         .iter()
@@ -330,7 +322,7 @@ fn logger_preview(place: &str, known: &Known, bytes: &[u8], zone: &TimeZone) -> 
         Ok(file) => file,
         Err(refused) => return unreadable("logger file", refused),
     };
-    let mut notes: Vec<String> = file.notes.iter().map(note).collect();
+    let mut notes: Vec<String> = file.notes.iter().map(ToString::to_string).collect();
     if file.unit_guessed {
         notes.push("the file does not say °C or °F; the range of the readings decided".into());
     }

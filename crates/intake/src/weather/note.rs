@@ -1,6 +1,6 @@
 //! What was left out of a file or taken with a doubt, counted per reason.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, fmt};
 
 /// Why a value was left out, or what weakens it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -54,7 +54,7 @@ pub enum Why {
 }
 
 impl Why {
-    /// The reason in words, to stand after its count.
+    /// The reason in words, to stand before its count.
     pub fn words(self) -> &'static str {
         match self {
             Why::Missing => "missing",
@@ -91,6 +91,12 @@ pub struct Note {
     pub why: Why,
     /// How often.
     pub count: usize,
+}
+
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.why.words(), self.count)
+    }
 }
 
 /// Counts reasons while a file is read.

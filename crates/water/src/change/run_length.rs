@@ -1,14 +1,15 @@
 //! How many values a running sum takes on average until it alarms.
 
-use std::f64::consts::PI;
+use std::{f64::consts::PI, num::NonZeroUsize};
 
+use gauss_quad::GaussLegendre;
 use measure::range::{OutOfRange, within};
-use nalgebra::{DMatrix, DVector, SymmetricEigen};
+use nalgebra::{DMatrix, DVector};
 
 use crate::dry_down::normal;
 
 /// Points of the quadrature; with 48 the figures stand to a part in 100,000.
-const POINTS: usize = 48;
+const POINTS: NonZeroUsize = NonZeroUsize::new(48).expect("48 is not zero");
 
 /// A running sum and the shift of its values, all in spreads.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,16 +63,18 @@ impl Chart {
 /// ```
 pub fn exact(chart: &Chart) -> Result<f64, OutOfRange> {
     let (k, h, shift) = chart.checked()?;
-    let rule = legendre(POINTS);
+    let legendre = GaussLegendre::new(POINTS);
+    let rule = legendre.as_node_weight_pairs();
+    let size = rule.len() + 1;
     let mut at: Vec<f64> = vec![0.0];
     at.extend(rule.iter().map(|(x, _)| h * f64::midpoint(*x, 1.0)));
     let density = |z: f64| (-0.5 * z * z).exp() / (2.0 * PI).sqrt();
-    let system = DMatrix::from_fn(POINTS + 1, POINTS + 1, |row, column| {
+    let system = DMatrix::from_fn(size, size, |row, column| {
         let step = at[column] - at[row] + k - shift;
         let own = if row == column { 1.0 } else { 0.0 };
         own - if column == 0 { normal(step) } else { h / 2.0 * rule[column - 1].1 * density(step) }
     });
-    let lengths = system.lu().solve(&DVector::from_element(POINTS + 1, 1.0));
+    let lengths = system.lu().solve(&DVector::from_element(size, 1.0));
     Ok(lengths.expect("a sum that can pass its limit has a finite run")[0])
 }
 
@@ -110,15 +113,4 @@ pub fn siegmund(chart: &Chart) -> Result<f64, OutOfRange> {
     }
     let x = 2.0 * drift * reach;
     Ok(((-x).exp_m1() + x) / (2.0 * drift * drift))
-}
-
-/// Points and weights of Gauss-Legendre quadrature on −1 to 1, from the eigenvalues of its recurrence.
-fn legendre(points: usize) -> Vec<(f64, f64)> {
-    let recurrence = DMatrix::from_fn(points, points, |row, column| {
-        let n = row.max(column) as f64;
-        if row.abs_diff(column) == 1 { n / (4.0 * n * n - 1.0).sqrt() } else { 0.0 }
-    });
-    let eigen = SymmetricEigen::new(recurrence);
-    let weight = |at: usize| 2.0 * eigen.eigenvectors[(0, at)].powi(2);
-    (0..points).map(|at| (eigen.eigenvalues[at], weight(at))).collect()
 }

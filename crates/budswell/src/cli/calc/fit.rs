@@ -88,6 +88,5 @@ pub fn run(asked: Fit) -> anyhow::Result<()> {
         left_out: left_out_rows(&told.left_out),
         caveats,
     };
-    println!("{}", serde_json::to_string_pretty(&saved)?);
-    Ok(())
+    super::print(&serde_json::to_value(saved)?)
 }

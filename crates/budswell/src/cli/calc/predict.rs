@@ -68,8 +68,7 @@ pub fn run(asked: Predict) -> anyhow::Result<()> {
         "left_out": left_out_rows(&left_out),
         "caveats": caveats
     });
-    println!("{answer:#}");
-    Ok(())
+    super::print(&answer)
 }
 
 fn shown(fit: &SavedFit, model: &SavedModel, words: &str, days: &[Predicted]) -> Value {

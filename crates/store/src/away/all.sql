@@ -1,0 +1,1 @@
+SELECT uid, start, finish, words FROM away ORDER BY start, uid

@@ -1,0 +1,1 @@
+DELETE FROM away WHERE uid = ?1 AND start = ?2

@@ -1,0 +1,1 @@
+SELECT tree, day, length, width FROM crown ORDER BY tree, day

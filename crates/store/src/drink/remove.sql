@@ -1,0 +1,1 @@
+DELETE FROM drink WHERE id = ?1

@@ -1,0 +1,1 @@
+SELECT tree, day, pot, mix FROM potted ORDER BY tree, day

@@ -1,0 +1,1 @@
+SELECT morning, evening FROM round
