@@ -155,6 +155,15 @@ impl Worth {
         Worth::ALL.into_iter().find(|worth| worth.key() == key)
     }
 
+    /// The worth in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Worth::Training => "in training, would grow again",
+            Worth::Standing => "would be set back",
+            Worth::Show => "would lose what cannot be grown again soon",
+        }
+    }
+
     /// Loss of the tree's drying out over the cost of one watering, our estimate.
     pub fn loss_over_cost(self) -> f64 {
         match self {

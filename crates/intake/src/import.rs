@@ -25,6 +25,18 @@ pub enum Kind {
     Looks,
     /// Work done.
     Works,
+    /// Pots.
+    Pots,
+    /// Mixes.
+    Mixes,
+    /// What stands in which pot.
+    Potted,
+    /// Crowns.
+    Crowns,
+    /// The watering log.
+    Drinks,
+    /// Shifts and absences, as a calendar.
+    Aways,
     /// A station's weather, in any format we read.
     Weather,
     /// A logger that hung in this place.
@@ -41,6 +53,12 @@ impl Kind {
             Kind::Moves => "moves",
             Kind::Looks => "looks",
             Kind::Works => "work",
+            Kind::Pots => "pots",
+            Kind::Mixes => "mixes",
+            Kind::Potted => "potted",
+            Kind::Crowns => "crowns",
+            Kind::Drinks => "water",
+            Kind::Aways => "away",
             Kind::Weather => "weather",
             Kind::Logger(_) => "logger",
         }
@@ -55,6 +73,12 @@ impl Kind {
             "moves" => Kind::Moves,
             "looks" => Kind::Looks,
             "work" => Kind::Works,
+            "pots" => Kind::Pots,
+            "mixes" => Kind::Mixes,
+            "potted" => Kind::Potted,
+            "crowns" => Kind::Crowns,
+            "water" => Kind::Drinks,
+            "away" => Kind::Aways,
             "weather" => Kind::Weather,
             "logger" => Kind::Logger(place.to_string()),
             _ => return None,
@@ -112,6 +136,12 @@ pub fn import(
             Contents::Moves(rows) => count(rows, |row| change.add_move(row))?,
             Contents::Looks(rows) => count(rows, |row| change.add_look(row))?,
             Contents::Works(rows) => count(rows, |row| change.add_work(row))?,
+            Contents::Pots(rows) => count(rows, |row| change.add_pot(row))?,
+            Contents::Mixes(rows) => count(rows, |row| change.add_mix(row))?,
+            Contents::Potted(rows) => count(rows, |row| change.add_potted(row))?,
+            Contents::Crowns(rows) => count(rows, |row| change.add_crown(row))?,
+            Contents::Drinks(rows) => count(rows, |row| change.add_drink(row))?,
+            Contents::Aways(rows) => count(rows, |row| change.add_away(row))?,
             Contents::Weather(days, hours) => {
                 change.add_station_days(days)? + change.add_station_hours(hours)?
             }

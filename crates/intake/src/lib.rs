@@ -1,5 +1,6 @@
 //! The door in: outside text becomes checked values, a bad line is named, and every write passes here.
 
+pub mod calendar;
 pub mod fetch;
 pub mod forecast_reply;
 pub mod import;
@@ -10,3 +11,4 @@ pub mod series;
 pub mod sheet;
 pub mod springs;
 pub mod weather;
+pub mod weight;

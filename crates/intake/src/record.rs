@@ -1,6 +1,7 @@
 //! What the grower types into a form: checked, then written as one act.
 
 use collection::{
+    drink::Worth,
     event::{Look, Move, Sureness, Work, WorkKind},
     key,
     place::{Facing, Lamp, Place},
@@ -218,6 +219,7 @@ pub struct TreeForm<'a> {
     pub taxon: &'a str,
     pub confidence: &'a str,
     pub since: &'a str,
+    pub worth: &'a str,
     pub note: &'a str,
     pub revision: &'a str,
 }
@@ -230,6 +232,7 @@ fn tree_of(form: TreeForm<'_>, today: Date) -> Result<Tree, FormError> {
         taxon: Taxon::meant(form.taxon).ok_or_else(|| bad("taxon", form.taxon, unknown_taxon(form.taxon)))?,
         name_confidence: NameConfidence::from_key(form.confidence).unwrap_or(NameConfidence::Likely),
         since: if form.since.trim().is_empty() { None } else { Some(day(form.since, today)?) },
+        worth: Worth::from_key(form.worth).unwrap_or_default(),
         note: form.note.trim().into(),
         revision: form.revision.parse().unwrap_or(0),
     })

@@ -1,8 +1,12 @@
 //! The grower's own sheets: places, trees, moves, bud looks and work as CSV, each row checked, each refusal named.
 
+pub mod drink;
+pub mod potting;
+
 use std::collections::BTreeMap;
 
 use collection::{
+    drink::Worth,
     event::{Look, Move, Sureness, Work, WorkKind},
     key,
     place::{Facing, Lamp, Place},
@@ -192,7 +196,7 @@ pub fn places(text: &str) -> Read<Place> {
     })
 }
 
-/// Trees: columns `name`, `taxon`, and where known `confidence`, `since`, `note`.
+/// Trees: columns `name`, `taxon`, and where known `confidence`, `since`, `worth`, `note`.
 ///
 /// ```
 /// let refused = intake::sheet::trees("name,taxon\nElder,sambucus-imaginaria\n").whole().unwrap_err();
@@ -209,6 +213,7 @@ pub fn trees(text: &str) -> Read<Tree> {
                 .ok_or_else(|| row.refuse(taxon, crate::record::unknown_taxon(taxon)))?,
             name_confidence: row.word("confidence", NameConfidence::from_key, NameConfidence::Likely)?,
             since: if row.cell("since").is_empty() { None } else { Some(row.day("since")?) },
+            worth: row.word("worth", Worth::from_key, Worth::default())?,
             note: row.cell("note").to_string(),
             revision: 0,
         })

@@ -18,7 +18,7 @@ fn stocked() -> Store {
 }
 
 /// Everything that an import may add to.
-fn count(reader: &Reader) -> [usize; 8] {
+fn count(reader: &Reader) -> [usize; 14] {
     [
         usize::from(reader.site().unwrap().is_some()),
         reader.places().unwrap().len(),
@@ -26,6 +26,12 @@ fn count(reader: &Reader) -> [usize; 8] {
         reader.moves().unwrap().len(),
         reader.looks().unwrap().len(),
         reader.works().unwrap().len(),
+        reader.pots().unwrap().len(),
+        reader.mixes().unwrap().len(),
+        reader.potted().unwrap().len(),
+        reader.crowns().unwrap().len(),
+        reader.drinks().unwrap().len(),
+        reader.aways().unwrap().len(),
         reader.station_days().unwrap().len() + reader.station_hours().unwrap().len(),
         reader.logged_hours("frame").unwrap().len(),
     ]
@@ -39,6 +45,12 @@ fn kinds() -> impl Strategy<Value = (Kind, &'static str)> {
         Just((Kind::Moves, "tree,place,day")),
         Just((Kind::Looks, "tree,day,stage,sureness,note")),
         Just((Kind::Works, "tree,day,kind,note")),
+        Just((Kind::Pots, "name,outline,length,width,height,thick,wall")),
+        Just((Kind::Mixes, "name,grain_low,grain_high,height,volume")),
+        Just((Kind::Potted, "tree,day,pot,mix")),
+        Just((Kind::Crowns, "tree,day,length,width")),
+        Just((Kind::Drinks, "tree,at,deed,weight,remark")),
+        Just((Kind::Aways, "BEGIN:VCALENDAR")),
         Just((Kind::Weather, "date,tmin,tmax")),
         Just((Kind::Logger("frame".into()), "time,temp_c")),
     ]
@@ -56,6 +68,12 @@ fn cell() -> impl Strategy<Value = String> {
         Just("4.5"),
         Just("-999"),
         Just("repot"),
+        Just("oval"),
+        Just("watered"),
+        Just("1.2 kg"),
+        Just("BEGIN:VEVENT"),
+        Just("DTSTART:20260314"),
+        Just("UID:a"),
         Just("cold-frame"),
         Just("acer-palmatum"),
         Just("Europe/Zurich"),

@@ -263,3 +263,38 @@ impl Outline {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Area of the even polygon with so many sides, by its triangles.
+    fn polygon(sides: f64, flats: f64) -> f64 {
+        sides * (flats / 2.0).powi(2) * (std::f64::consts::PI / sides).tan()
+    }
+
+    #[test]
+    fn even_sides_enclose_their_triangles() {
+        let flats = Centimetre(17.0);
+        let [six, eight] =
+            [Outline::Hexagon { flats }, Outline::Octagon { flats }].map(|pot| pot.area().unwrap().0);
+        assert!((six - polygon(6.0, 17.0)).abs() < 1e-9 && (eight - polygon(8.0, 17.0)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_superellipse_of_two_is_an_oval() {
+        let (length, width) = (Centimetre(30.0), Centimetre(20.0));
+        let oval = Outline::Oval { length, width }.area().unwrap().0;
+        let soft = Outline::Superellipse { length, width, exponent: 2.0 }.area().unwrap().0;
+        assert!((oval - soft).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_no_outline_is_refused() {
+        let (length, width) = (Centimetre(10.0), Centimetre(20.0));
+        assert!(Outline::Stadium { length, width }.area().is_err());
+        assert!(Outline::RoundedRectangle { length, width, corner: Centimetre(5.1) }.area().is_err());
+        assert!(Outline::Round { diameter: Centimetre(-3.0) }.area().is_err());
+        assert!(Outline::Superellipse { length, width, exponent: f64::NAN }.area().is_err());
+    }
+}

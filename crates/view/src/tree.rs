@@ -82,6 +82,8 @@ pub struct TreePage {
     pub taxon_key: &'static str,
     /// How sure the name is.
     pub confidence: &'static str,
+    /// What its drying out would cost, as the form's word.
+    pub worth: &'static str,
     /// In the collection since, for the form.
     pub since: String,
     /// The note.
@@ -134,6 +136,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePa
         common: it.tree.taxon.common,
         taxon_key: it.tree.taxon.key,
         confidence: it.tree.name_confidence.key(),
+        worth: it.tree.worth.key(),
         since: it.tree.since.map_or_else(String::new, |day| day.to_string()),
         note: it.tree.note.clone(),
         revision: it.tree.revision,

@@ -14,7 +14,8 @@ pub struct Import {
     /// The collection's folder; made if it is not there.
     #[arg(long)]
     pub data: PathBuf,
-    /// What the file holds: site, places, trees, moves, looks, work, weather or logger.
+    /// What the file holds: site, places, trees, moves, looks, work, pots, mixes, potted, crowns,
+    /// water, away, weather or logger.
     #[arg(long)]
     pub kind: String,
     /// The place a logger hung in.

@@ -107,6 +107,7 @@ struct TreeTemplate {
     page: TreePage,
     choices: Vec<(u8, &'static str, &'static str)>,
     works: Vec<(&'static str, &'static str)>,
+    worths: Vec<(&'static str, &'static str)>,
 }
 
 /// A tree.
@@ -115,7 +116,8 @@ pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Qu
     let page =
         view::tree::tree(&whole, &key, attempt.read(&whole)?).ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
-    Answer::page(&TreeTemplate { here: "", page, choices: view::tree::choices(), works })
+    let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();
+    Answer::page(&TreeTemplate { here: "", page, choices: view::tree::choices(), works, worths })
 }
 
 #[derive(Template)]

@@ -107,6 +107,8 @@ pub struct Tree {
     #[serde(default)]
     confidence: String,
     #[serde(default)]
+    worth: String,
+    #[serde(default)]
     since: String,
     #[serde(default)]
     note: String,
@@ -125,6 +127,7 @@ impl Tree {
             name: &self.name,
             taxon: &self.taxon,
             confidence: &self.confidence,
+            worth: &self.worth,
             since: &self.since,
             note: &self.note,
             revision: &self.revision,

@@ -1,11 +1,15 @@
 //! A file looked through before anything is written: what can be taken, and every line that cannot.
 
+mod potting;
+
 use std::collections::BTreeSet;
 
 use climate::record::{HourMean, StationDay};
 use collection::{
+    drink::{Away, Drink},
     event::{Look, Move, Work},
     place::Place,
+    potting::{Crown, Mix, Pot, Potted},
     site::Site,
     tree::Tree,
 };
@@ -29,6 +33,12 @@ pub(super) enum Contents {
     Moves(Vec<Move>),
     Looks(Vec<Look>),
     Works(Vec<Work>),
+    Pots(Vec<Pot>),
+    Mixes(Vec<Mix>),
+    Potted(Vec<Potted>),
+    Crowns(Vec<Crown>),
+    Drinks(Vec<Drink>),
+    Aways(Vec<Away>),
     Weather(Vec<StationDay>, Vec<HourMean>),
     Typical(Vec<(f64, f64)>),
     Logger(String, Vec<HourMean>),
@@ -137,6 +147,12 @@ pub fn preview(
             |row: &Work| first_wrong([(&row.tree, known.tree(&row.tree))]),
             |rows| Some(Contents::Works(rows)),
         ),
+        Kind::Pots => potting::pots(reader, &text())?,
+        Kind::Mixes => potting::mixes(reader, &text())?,
+        Kind::Potted => potting::potted(reader, &known, &text())?,
+        Kind::Crowns => potting::crowns(&known, &text()),
+        Kind::Drinks => potting::drinks(&known, &text(), &zone),
+        Kind::Aways => potting::aways(&text(), &zone),
         Kind::Weather => weather_preview(name, bytes, &zone),
         Kind::Logger(place) => logger_preview(place, &known, bytes, &zone),
     })

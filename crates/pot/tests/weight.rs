@@ -1,0 +1,43 @@
+//! Two potted trees, wet and dry.
+//!
+//! `pot_weight.json`: the reference set's own script. Tolerance is half the last digit stored.
+
+use std::{env, fs, path::PathBuf};
+
+use measure::quantity::{Kilogram, KilogramPerLitre, Litre, Share};
+use pot::weight::Potted;
+use serde_json::Value;
+
+#[test]
+fn potted_trees_wet_and_dry() {
+    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
+    let root = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from);
+    let text = fs::read_to_string(root.join("water/pot_weight.json")).expect("the vectors are there");
+    let file: Value = serde_json::from_str(&text).unwrap();
+    let (mut count, mut grams, mut kilograms) = (0, 0.0_f64, 0.0_f64);
+    for case in file.as_array().unwrap() {
+        let number = |name: &str| case[name].as_f64().unwrap_or_else(|| panic!("{name} is not a number"));
+        let potted = Potted {
+            soil: Litre(number("soil_ml") / 1000.0),
+            density: KilogramPerLitre(number("bulk_density")),
+            clay: Litre(number("ceramic_ml") / 1000.0),
+            fired: KilogramPerLitre(number("ceramic_density")),
+            tree: Kilogram(number("tree_g") / 1000.0),
+            other: Kilogram(0.0),
+        };
+        for (state, theta) in [("wet", "theta_wet"), ("dry", "theta_dry")] {
+            let ours = potted.weight(Share(number(theta))).unwrap();
+            let expected = |name: &str| case[state][name].as_f64().unwrap();
+            for (name, ours) in [("soil_dry_g", ours.soil), ("water_g", ours.water), ("pot_g", ours.pot)] {
+                let gap = (ours.0 * 1000.0 - expected(name)).abs();
+                (count, grams) = (count + 1, grams.max(gap));
+                assert!(gap <= 0.050_001, "{state} {name}: ours {} kg", ours.0);
+            }
+            let gap = (ours.total.0 - expected("total_kg")).abs();
+            (count, kilograms) = (count + 1, kilograms.max(gap));
+            assert!(gap <= 5.0001e-5, "{state} total: ours {}", ours.total.0);
+        }
+    }
+    println!("{count} weights, largest gaps {grams:.1e} g, {kilograms:.1e} kg");
+    assert!(count > 0);
+}
