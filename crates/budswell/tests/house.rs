@@ -9,14 +9,14 @@ use std::{
 const FLOORS: [&[&str]; 6] = [
     &["measure"],
     &["climate", "pot"],
-    &["dormancy", "collection"],
+    &["dormancy", "water", "collection"],
     &["season", "store"],
     &["intake", "view"],
     &["budswell"],
 ];
 
 /// Rooms that do no IO, read no clock and serialise nothing.
-const PURE: [&str; 6] = ["measure", "climate", "pot", "dormancy", "collection", "season"];
+const PURE: [&str; 7] = ["measure", "climate", "pot", "dormancy", "water", "collection", "season"];
 
 /// The outside crates a pure room may name.
 const PURE_MAY_USE: [&str; 9] = [
@@ -152,7 +152,7 @@ fn every_outside_check_has_a_row_in_validation() {
 }
 
 /// Rooms whose public functions carry published mathematics.
-const SCIENCE: [&str; 3] = ["climate", "pot", "dormancy"];
+const SCIENCE: [&str; 4] = ["climate", "pot", "dormancy", "water"];
 
 #[test]
 fn every_equation_says_where_it_holds_and_where_it_comes_from() {

@@ -145,13 +145,45 @@ pub struct Kilogram(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct KilogramPerLitre(pub f64);
 
-/// A share of a whole, 0 to 1: litres of water or air in a litre of mix.
+/// A share of a whole, 0 to 1: litres of water or air in a litre of mix, a chance, a shaded part.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Share(pub f64);
 
 /// One over a length in centimetres.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct PerCentimetre(pub f64);
+
+/// A pressure of air or of the vapour in it, kPa.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Kilopascal(pub f64);
+
+/// How a pressure goes with temperature, kPa per °C.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct KilopascalPerDegree(pub f64);
+
+/// A wind, m per second.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct MetresPerSecond(pub f64);
+
+/// Energy received or lost in a day, MJ per square metre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct DayEnergy(pub f64);
+
+/// Parts of a hundred: humidity of the air.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Percent(pub f64);
+
+/// A flow of water, litres per day.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct LitresPerDay(pub f64);
+
+/// An area, square metres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct SquareMetre(pub f64);
+
+/// A span of time, or a moment counted from a day agreed on, in days.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Days(pub f64);
 
 #[cfg(test)]
 mod tests {
