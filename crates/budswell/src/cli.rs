@@ -5,4 +5,5 @@ pub mod check;
 pub mod demo;
 pub mod fetch;
 pub mod import;
+pub mod round;
 pub mod serve;

@@ -5,12 +5,16 @@ mod fetch;
 mod guard;
 mod import;
 mod read;
+mod round;
 mod write;
 
 use std::{
     collections::HashMap,
     net::{Ipv4Addr, SocketAddr},
-    sync::{Arc, Mutex},
+    sync::{
+        Arc, Mutex,
+        atomic::{AtomicU64, Ordering},
+    },
 };
 
 use axum::{
@@ -49,6 +53,7 @@ pub struct App {
     today: Option<Date>,
     known: Mutex<Option<Arc<Whole>>>,
     waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
+    hands: AtomicU64,
 }
 
 impl App {
@@ -62,6 +67,7 @@ impl App {
             today,
             known: Mutex::new(None),
             waiting: Mutex::new((0, HashMap::new())),
+            hands: AtomicU64::new(jiff::Timestamp::now().as_millisecond().unsigned_abs()),
         })
     }
 
@@ -93,6 +99,16 @@ impl App {
         Ok(zone.to_datetime(jiff::Timestamp::now()).date())
     }
 
+    /// Whether the pages stand on a day of their own, so that the clock says nothing.
+    fn stands_still(&self) -> bool {
+        self.today.is_some()
+    }
+
+    /// A number for a page, so that two telephones on one round are told apart.
+    fn hand(&self) -> u64 {
+        self.hands.fetch_add(1, Ordering::Relaxed)
+    }
+
     /// Runs a change on the one writer.
     fn change<T>(&self, change: impl FnOnce(&mut Store) -> Result<T, Answer>) -> Result<T, Answer> {
         let mut store = self.store.lock().map_err(|_| Answer::broken())?;
@@ -119,6 +135,13 @@ pub fn routes(app: Arc<App>) -> Router {
     Router::new()
         .route("/", get(read::today))
         .route("/waking", get(read::waking))
+        .route("/round", get(round::round).post(round::walk))
+        .route("/round/card", get(round::card))
+        .route("/round/weigh", post(round::weigh))
+        .route("/round/take-back", post(round::take_back))
+        .route("/round/away", post(round::away))
+        .route("/round/come-back", post(round::come_back))
+        .route("/round/times", post(round::times))
         .route("/what-if", get(read::what_if))
         .route("/trees/{key}", get(read::tree))
         .route("/trees/{key}/edit", post(write::edit_tree))

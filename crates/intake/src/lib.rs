@@ -7,6 +7,7 @@ pub mod import;
 pub mod logger;
 pub mod record;
 pub mod refusal;
+pub mod round;
 pub mod series;
 pub mod sheet;
 pub mod springs;

@@ -2,6 +2,7 @@
 
 pub mod calc;
 pub mod places;
+pub mod round;
 pub mod second;
 pub mod springs;
 pub mod strip;
@@ -9,6 +10,7 @@ pub mod today;
 pub mod tree;
 pub mod trial;
 pub mod waking;
+pub mod water;
 pub mod whole;
 mod why;
 pub mod window;
