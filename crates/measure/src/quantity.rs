@@ -100,6 +100,7 @@ impl Units {
     pub fn water(self, volume: Litre) -> String {
         let litres = volume.0.max(0.0);
         match self {
+            Units::Metric if litres < 0.0015 => "1 ml".into(),
             Units::Metric if litres < 0.0995 => format!("{:.0} ml", litres * 1000.0),
             Units::Metric if litres < 0.995 => format!("{:.0} ml", (litres * 100.0).round() * 10.0),
             Units::Metric => format!("{litres:.1} l"),

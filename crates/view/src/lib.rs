@@ -1,6 +1,7 @@
 //! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
 
 pub mod calc;
+pub mod dry_down;
 pub mod places;
 pub mod round;
 pub mod second;

@@ -6,7 +6,7 @@ use measure::quantity::{Gram, Hours, Units};
 use season::watering::{
     drinking::{LOOK, USING},
     log::{Question, Story},
-    plan::{Planner, PotPlan, Remedy, Verdict},
+    plan::{LIFT_AFTER, Planner, PotPlan, Remedy, Verdict},
     pots::Wanting,
     visits::{kept_by, visits},
 };
@@ -186,7 +186,7 @@ fn notes(whole: &Whole, water: &Water) -> Vec<String> {
     notes
 }
 
-fn row(
+pub(crate) fn row(
     whole: &Whole,
     water: &Water,
     tree: &TreeWhole,
@@ -250,6 +250,9 @@ fn why(plan: &PotPlan) -> String {
     let chance = words::percent(plan.if_left.0);
     match (plan.verdict, plan.left) {
         (Verdict::Check, None) => "never seen full in the log: lift it, and write down what you do".into(),
+        (Verdict::Check, Some(_)) if plan.silent.is_some_and(|silent| silent.0 < LIFT_AFTER * 24.0) => {
+            format!("{chance} to be dry before the next visit, but its own use is hardly known: lift it")
+        }
         (Verdict::Check, Some(_)) => format!(
             "nothing written down for {}: by the figures {chance} to be dry before the next visit, but lift it",
             span(plan.silent)
@@ -259,6 +262,9 @@ fn why(plan: &PotPlan) -> String {
             span(plan.dry_middle),
             span(plan.dry_early)
         ),
+        (Verdict::Leave, _) if plan.dry_early.is_none() => {
+            format!("{chance} to be dry before the next visit; lasts over a fortnight")
+        }
         (Verdict::Leave, _) => format!(
             "{chance} to be dry before the next visit; lasts {}, one in ten only {}",
             span(plan.dry_middle),

@@ -73,7 +73,7 @@ fn a01_swelling_in_the_cold_room_with_no_warm_place_says_wait_why_and_until_when
     let Advice::WaitForWarmth { until } = it.advice else { panic!("{:?}", it.advice) };
     let ground = whole.ground.as_ref().unwrap();
     assert!(until > ground.today + 7 && until < 150, "until day {until}");
-    let row = tree(&whole, "old-trident", None).unwrap().row.unwrap();
+    let row = tree(&whole, "old-trident", None, 0).unwrap().row.unwrap();
     assert_eq!(row.advice, "wait");
     assert!(row.why.contains("cold and wet") && row.why.contains("earliest good day about"), "{}", row.why);
 }
@@ -131,7 +131,7 @@ fn a09_a_move_before_the_cold_is_met_warns_with_hours_short_and_the_date() {
     let day = date(2025, 12, 1);
     let whole = on(&store, day);
     let attempt = Try { place: "kitchen-sill", day: date(2025, 12, 3) };
-    let trial = tree(&whole, "red-lantern", Some(attempt)).unwrap().trial.unwrap();
+    let trial = tree(&whole, "red-lantern", Some(attempt), 0).unwrap().trial.unwrap();
     assert!(trial.cold_short);
     assert!(trial.cold.contains("chilling hours still missing"), "{}", trial.cold);
     assert!(trial.cold.contains("met about") || trial.cold.contains("not met"), "{}", trial.cold);
@@ -381,7 +381,7 @@ fn sixty_days_and_a_typical_year_give_a_loose_answer() {
     let whole = on(&store, date(2026, 3, 1));
     let ground = whole.ground.as_ref().unwrap();
     assert!(ground.unread > 0.1 && ground.unread < 0.5, "{}", ground.unread);
-    let row = tree(&whole, "red-lantern", None).unwrap().row.unwrap();
+    let row = tree(&whole, "red-lantern", None, 0).unwrap().row.unwrap();
     assert!(row.opens.is_some());
     assert_eq!(row.confidence, "loose");
 }

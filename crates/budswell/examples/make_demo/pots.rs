@@ -52,7 +52,7 @@ pub const POTS: [(&str, [f64; 3], &str, char, [f64; 2]); 42] = [
 /// Key letter, name and line of each mix; the standard mix went through the bucket.
 const MIXES: [(char, &str, &str); 3] = [
     ('f', "Fine mix", "1,3,,,,,,"),
-    ('s', "Standard mix", "3,6,12,2,1240,2440,1790,0.18"),
+    ('s', "Standard mix", "3,6,12,2,1180,2480,1900,0.22"),
     ('o', "Open mix", "4,9,,,,,,"),
 ];
 

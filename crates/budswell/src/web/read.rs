@@ -108,16 +108,24 @@ struct TreeTemplate {
     choices: Vec<(u8, &'static str, &'static str)>,
     works: Vec<(&'static str, &'static str)>,
     worths: Vec<(&'static str, &'static str)>,
+    hand: String,
 }
 
 /// A tree.
 pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Query<Attempt>) -> Told {
     let whole = app.whole()?;
-    let page =
-        view::tree::tree(&whole, &key, attempt.read(&whole)?).ok_or_else(|| Answer::missing("tree"))?;
+    let page = view::tree::tree(&whole, &key, attempt.read(&whole)?, super::round::moment(&app, &whole, ""))
+        .ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
     let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();
-    Answer::page(&TreeTemplate { here: "", page, choices: view::tree::choices(), works, worths })
+    Answer::page(&TreeTemplate {
+        here: "",
+        page,
+        choices: view::tree::choices(),
+        works,
+        worths,
+        hand: app.hand().to_string(),
+    })
 }
 
 #[derive(Template)]

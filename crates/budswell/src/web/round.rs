@@ -44,7 +44,7 @@ struct CardTemplate {
 }
 
 /// The moment asked for: "morning", "evening", a local time, or now.
-fn moment(app: &App, whole: &Whole, at: &str) -> i64 {
+pub(super) fn moment(app: &App, whole: &Whole, at: &str) -> i64 {
     let of = |local: DateTime| whole.water().map(|water| view::water::moment(local, &water.zone));
     let named = match at {
         "morning" => of(whole.today.to_datetime(whole.rounds.morning)),

@@ -84,6 +84,15 @@ impl Leaves {
         self.on(from) == self.on(from + days)
     }
 
+    /// The same tree with the days its leaves came, where they are known.
+    pub fn in_spring(self, days: [Option<i32>; 4]) -> Leaves {
+        let mut spring = self.spring;
+        for (day, known) in spring.iter_mut().zip(days) {
+            *day = known.unwrap_or(*day);
+        }
+        Leaves { spring, ..self }
+    }
+
     /// The same tree if spring never came.
     pub fn asleep(self) -> Leaves {
         Leaves { spring: [i32::MAX; 4], ..self }

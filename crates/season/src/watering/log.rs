@@ -161,28 +161,44 @@ impl TreeWater<'_> {
 
     /// What the rule says was drawn between two hours by a wet pot with a coefficient of 1.
     pub fn ruled(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
-        let mut sum = 0.0;
-        let (mut hour, mut day, mut per) = (from.max(0.0).floor(), i32::MIN, 0.0);
-        while hour < to {
-            if let Some(place) = self.place(hour) {
-                if self.day(hour) != day {
-                    day = self.day(hour);
-                    per = self.facts.per_millimetre(self.leaves.on(day), thirst.places[place].standing).0;
-                }
-                let part = (to.min(hour + 1.0) - from.max(hour)).max(0.0);
-                sum += part * per * thirst.past(place, hour as usize).0;
-            }
-            hour += 1.0;
-        }
-        Litre(sum)
+        let drawn = self.days(from, to).filter_map(|(start, end)| {
+            let place = self.place(start)?;
+            let leaves = self.leaves.on(self.day(start));
+            let per = self.facts.per_millimetre(leaves, thirst.places[place].standing).0;
+            Some(per * thirst.demanded(place, start, end).0)
+        });
+        Litre(drawn.sum())
     }
 
     /// Rain that fell into the pot between two hours.
     pub fn rained(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
-        let open = |hour: f64| self.place(hour).is_some_and(|place| thirst.places[place].standing.rained_on);
-        let hours = (from.max(0.0) as usize)..(to.max(0.0).ceil() as usize);
-        let depth: f64 = hours.filter(|&hour| open(hour as f64)).map(|hour| thirst.fallen(hour).0).sum();
+        let open = |start| self.place(start).is_some_and(|place| thirst.places[place].standing.rained_on);
+        let depth: f64 = self
+            .days(from, to)
+            .filter(|&(start, _)| open(start))
+            .map(|(start, end)| thirst.fallen(start, end).0)
+            .sum();
         Litre(depth * self.facts.surface.0)
+    }
+
+    /// What the rule says of days to come, in the mean of all weathers.
+    pub fn expected(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
+        let Some(place) = self.place(from) else { return Litre(0.0) };
+        let per = self.facts.per_millimetre(self.leaves.on(self.day(from)), thirst.places[place].standing).0;
+        Litre(per * thirst.expected(place, from, to).0)
+    }
+
+    /// Rain into the pot in the mean of all weathers.
+    pub fn expected_rain(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
+        let open = self.place(from).is_some_and(|place| thirst.places[place].standing.rained_on);
+        Litre(if open { thirst.expected_rain(from, to).0 * self.facts.surface.0 } else { 0.0 })
+    }
+
+    /// The days between two hours, the first and last cut; a move in the course of a day counts from the next.
+    fn days(&self, from: f64, to: f64) -> impl Iterator<Item = (f64, f64)> {
+        let ends = |start: f64| (start.div_euclid(24.0) + 1.0) * 24.0;
+        let starts = std::iter::successors(Some(from.max(0.0)), move |start| Some(ends(*start)));
+        starts.take_while(move |start| *start < to).map(move |start| (start, ends(start).min(to)))
     }
 
     fn was_moved(&self, from: f64, to: f64) -> bool {

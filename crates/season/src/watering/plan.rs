@@ -20,6 +20,12 @@ use crate::watering::{
 /// Days without a line in the log after which a pot is lifted, whatever the figures say (common practice: 10 to 14 in store).
 pub const LIFT_AFTER: f64 = 10.0;
 
+/// Chance over which a pot is watered unseen, however little is known of it.
+const SURE: f64 = 0.5;
+
+/// Lines of the log that make a tree's own use known well enough to water by a small chance.
+const ENOUGH: usize = 3;
+
 /// What to do with a pot on this round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
@@ -150,7 +156,9 @@ impl<'a> Planner<'a> {
             None => (Share(1.0), None, None, None),
         };
         let silent = story.last.map(|last| Hours(self.now - last));
-        let verdict = verdict(if_left.0, threshold, story.start.is_some(), silent);
+        let sure = if_left.0 >= SURE || belief.seen >= ENOUGH;
+        let verdict =
+            verdict(if_left.0, threshold, story.start.is_some() && sure, story.start.is_some(), silent);
         let remedy =
             if if_watered.0 > threshold { Some(self.remedy(tree, place, belief, threshold)?) } else { None };
         Ok(PotPlan {
@@ -198,6 +206,7 @@ impl<'a> Planner<'a> {
             surface: tree.facts.surface,
             limit: DRY,
             spread: belief.spread,
+            since: Hours((self.now - from as f64).max(0.0)),
         };
         let pot = [RoundPot::new(&tree.facts.store, &begin)?];
         let weathers: Vec<Weather<'_>> = (0..self.thirst.weathers())
@@ -306,15 +315,12 @@ impl<'a> Planner<'a> {
 }
 
 /// What to do: water where the chance is over cost by loss; look where nothing is known or nothing was written for long.
-fn verdict(if_left: f64, threshold: f64, known: bool, silent: Option<Hours>) -> Verdict {
-    if !known {
-        return Verdict::Check;
-    }
+fn verdict(if_left: f64, threshold: f64, sure: bool, known: bool, silent: Option<Hours>) -> Verdict {
     let long = silent.is_none_or(|silent| silent.0 > LIFT_AFTER * 24.0);
     match if_left > threshold {
-        true if long => Verdict::Check,
-        true => Verdict::Water,
-        false if long => Verdict::Check,
+        _ if !known || long => Verdict::Check,
+        true if sure => Verdict::Water,
+        true => Verdict::Check,
         false => Verdict::Leave,
     }
 }

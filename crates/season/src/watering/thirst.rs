@@ -63,6 +63,8 @@ pub struct PlaceThirst {
     pub standing: Standing,
     /// Demand of each hour for one millimetre of crown, through today and [`AHEAD`] days, one row for each weather.
     pub demand: Arc<Vec<Vec<Millimetre>>>,
+    /// Demand from the first hour up to each, as the first weather has it.
+    summed: Arc<Vec<f64>>,
 }
 
 /// Demand and rain of all places.
@@ -78,6 +80,8 @@ pub struct Thirst {
     pub places: Vec<PlaceThirst>,
     /// Rain of each hour under open sky, one row for each weather.
     pub rain: Vec<Vec<Millimetre>>,
+    /// Rain from the first hour up to each, as the first weather has it.
+    rain_summed: Vec<f64>,
     /// Whether the record tells rain at all.
     pub rain_known: bool,
     /// Days from today on that the forecast tells.
@@ -119,6 +123,7 @@ impl Thirst {
             (1..=MOST_YEARS).filter(|&year| has_fortnight(outside, years_before(today, year))).collect();
         let plan = Plan { first, past_days, told_days, today, years: &years };
         let open = Arc::new(plan.rows(|date| sky.day(outside, date)));
+        let open_summed = Arc::new(running(&open[0]));
         let indoors = |spot: &Spot<'_>| {
             let humid = HUMID[usize::from(spot.shelter == Shelter::ColdRoom)];
             Arc::new(plan.rows(|date| sky.indoors(spot.air, date, humid)))
@@ -127,9 +132,13 @@ impl Thirst {
             .iter()
             .map(|spot| {
                 let standing = Standing::of(spot.shelter);
-                let demand =
-                    if standing.exposure == Exposure::Indoors { indoors(spot) } else { Arc::clone(&open) };
-                PlaceThirst { standing, demand }
+                if standing.exposure != Exposure::Indoors {
+                    let summed = Arc::clone(&open_summed);
+                    return PlaceThirst { standing, demand: Arc::clone(&open), summed };
+                }
+                let demand = indoors(spot);
+                let summed = Arc::new(running(&demand[0]));
+                PlaceThirst { standing, demand, summed }
             })
             .collect();
         let fallen = |date: Date| {
@@ -137,12 +146,14 @@ impl Thirst {
             [Millimetre(day.unwrap_or(0.0) / 24.0); 24]
         };
         let rain_known = rain.iter().rev().take(60).any(|day| day.rain.is_some());
+        let rain = plan.rows(fallen);
         Ok(Thirst {
             first,
             longitude,
             past_days,
             places,
-            rain: plan.rows(fallen),
+            rain_summed: running(&rain[0]),
+            rain,
             rain_known,
             told_days,
             years: years.len(),
@@ -166,15 +177,57 @@ impl Thirst {
         self.rain.len()
     }
 
-    /// Demand of a past hour, the same in every weather.
-    pub fn past(&self, place: usize, hour: usize) -> Millimetre {
-        self.places[place].demand[0].get(hour).copied().unwrap_or(Millimetre(0.0))
+    /// Demand of a place between two hours, as the first weather has it.
+    pub fn demanded(&self, place: usize, from: f64, to: f64) -> Millimetre {
+        Millimetre(between(&self.places[place].summed, from, to))
     }
 
-    /// Rain of a past hour under open sky.
-    pub fn fallen(&self, hour: usize) -> Millimetre {
-        self.rain[0].get(hour).copied().unwrap_or(Millimetre(0.0))
+    /// Demand of a place in the mean of all weathers.
+    pub fn expected(&self, place: usize, from: f64, to: f64) -> Millimetre {
+        Millimetre(mean(&self.places[place].demand, from, to))
     }
+
+    /// Rain under open sky in the mean of all weathers.
+    pub fn expected_rain(&self, from: f64, to: f64) -> Millimetre {
+        Millimetre(mean(&self.rain, from, to))
+    }
+
+    /// Rain under open sky between two hours, as the first weather has it.
+    pub fn fallen(&self, from: f64, to: f64) -> Millimetre {
+        Millimetre(between(&self.rain_summed, from, to))
+    }
+}
+
+/// Sums up to the start of each hour and to the end of the last.
+fn running(hours: &[Millimetre]) -> Vec<f64> {
+    let mut sums = Vec::with_capacity(hours.len() + 1);
+    sums.push(0.0);
+    let mut sum = 0.0;
+    sums.extend(hours.iter().map(|hour| {
+        sum += hour.0;
+        sum
+    }));
+    sums
+}
+
+/// The mean over rows of what falls between two moments.
+fn mean(rows: &[Vec<Millimetre>], from: f64, to: f64) -> f64 {
+    let of = |row: &Vec<Millimetre>| -> f64 {
+        let hours = from.max(0.0).floor() as usize..(to.max(0.0).ceil() as usize).min(row.len());
+        hours.map(|hour| row[hour].0 * (to.min(hour as f64 + 1.0) - from.max(hour as f64)).max(0.0)).sum()
+    };
+    rows.iter().map(of).sum::<f64>() / rows.len().max(1) as f64
+}
+
+/// What falls between two moments, straight within an hour.
+fn between(sums: &[f64], from: f64, to: f64) -> f64 {
+    let at = |hour: f64| {
+        let hour = hour.clamp(0.0, (sums.len() - 1) as f64);
+        let whole = hour.floor() as usize;
+        let next = sums[(whole + 1).min(sums.len() - 1)];
+        sums[whole] + (next - sums[whole]) * (hour - whole as f64)
+    };
+    (at(to) - at(from)).max(0.0)
 }
 
 /// Which date stands for which, in each weather.
