@@ -426,6 +426,17 @@ pub fn aways(whole: &Whole, now: i64) -> Vec<(String, String, i64)> {
 }
 
 impl RoundPlace {
+    /// Whether anything is to be done there.
+    pub fn presses(&self) -> bool {
+        self.left_alone() < self.rows.len()
+    }
+
+    /// How many of its pots may be left.
+    pub fn left_alone(&self) -> usize {
+        let alone = |row: &&RoundRow| row.verdict == Verdict::Leave && !row.will_not_last;
+        self.rows.iter().filter(alone).count()
+    }
+
     /// Whether one of its pots will not last.
     pub fn has_short(&self) -> bool {
         self.rows.iter().any(|row| row.will_not_last)

@@ -14,6 +14,7 @@ use measure::{shelter::Shelter, taxon::TAXA};
 use serde::Deserialize;
 use view::{
     places::{PlaceCard, PlacePage},
+    round::RoundPage,
     today::Today,
     tree::TreePage,
     trial::{Trials, Try},
@@ -35,6 +36,7 @@ type Told = Result<Answer, Answer>;
 struct TodayPage {
     here: &'static str,
     page: Today,
+    round: Option<RoundPage>,
 }
 
 /// *Today*.
@@ -43,7 +45,10 @@ pub async fn today(State(app): Given) -> Told {
     if whole.site.is_none() || whole.trees.is_empty() {
         return Ok(Answer::See("/start".into()));
     }
-    Answer::page(&TodayPage { here: "today", page: view::today::today(&whole) })
+    let has_log = whole.trees.iter().any(|tree| !tree.drinks.is_empty() || !tree.potted.is_empty());
+    let now = super::round::moment(&app, &whole, "");
+    let round = if has_log { view::round::round(&whole, now) } else { None };
+    Answer::page(&TodayPage { here: "today", page: view::today::today(&whole), round })
 }
 
 #[derive(Template)]

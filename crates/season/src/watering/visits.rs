@@ -3,7 +3,10 @@
 use collection::drink::{Away, RoundTimes};
 use jiff::{ToSpan, civil::Date, tz::TimeZone};
 
-/// The rounds from a day on, by the local clock, that no absence covers; seconds since 1970.
+/// Hours of the local clock in which someone who comes home still goes to the pots.
+const AWAKE: std::ops::Range<i8> = 5..23;
+
+/// The rounds from a day on, by the local clock, that no absence covers, and each coming home by day; seconds since 1970.
 ///
 /// ```
 /// use collection::drink::{Away, RoundTimes};
@@ -14,7 +17,7 @@ use jiff::{ToSpan, civil::Date, tz::TimeZone};
 /// let at = |hour: i64| 1_783_987_200 + hour * 3600; // 2026-07-14 00:00 UTC
 /// let shift = Away { uid: "x".into(), from: at(6), to: at(20), words: "shift".into() };
 /// let home = visits(&TimeZone::UTC, RoundTimes::USUAL, &[shift], day, 2);
-/// assert_eq!(home.len(), 2); // both rounds of the 14th are covered
+/// assert_eq!((home.len(), home[0]), (3, at(20))); // the shift covers both rounds of the 14th, but not the coming home
 /// ```
 pub fn visits(zone: &TimeZone, times: RoundTimes, aways: &[Away], from: Date, days: i64) -> Vec<i64> {
     let rounds = (0..days).flat_map(|day| {
@@ -26,7 +29,13 @@ pub fn visits(zone: &TimeZone, times: RoundTimes, aways: &[Away], from: Date, da
         })
     });
     let away = |at: i64| aways.iter().any(|away| (away.from..away.to).contains(&at));
-    let mut home: Vec<i64> = rounds.filter(|&at| at < i64::MAX && !away(at)).collect();
+    let end = from + days.days();
+    let homecomings = aways.iter().map(|away| away.to).filter(|&to| {
+        let local = zone.to_datetime(jiff::Timestamp::from_second(to).unwrap_or_default());
+        (from..end).contains(&local.date()) && AWAKE.contains(&local.hour())
+    });
+    let mut home: Vec<i64> =
+        rounds.filter(|&at| at < i64::MAX).chain(homecomings).filter(|&at| !away(at)).collect();
     home.sort_unstable();
     home.dedup();
     home
@@ -65,7 +74,7 @@ mod tests {
         };
         let home =
             visits(&TimeZone::UTC, RoundTimes::USUAL, std::slice::from_ref(&away), date(2026, 8, 1), 8);
-        assert_eq!(home.len(), 2);
+        assert_eq!(home.len(), 2, "coming home at midnight is no visit");
         assert_eq!(kept_by(&[away.clone()], moment("2026-07-31T19:00:00Z"), home[0]), Some(&away));
     }
 }
