@@ -46,8 +46,8 @@ fn before_a_long_shift_in_the_heat_only_pots_that_dry_are_named_each_with_its_re
     let short: Vec<_> = rows.iter().filter(|row| row.will_not_last).collect();
     assert!(short.iter().all(|row| row.remedy.is_some()) && !short.is_empty(), "{}", page.short);
     assert!(short.len() < rows.len() / 2, "{} of {} will not last", short.len(), rows.len());
-    assert!(page.counts[2] > 5, "{:?}", page.counts);
     let mild = walked(&store, date(2026, 6, 9), MORNING);
+    assert!(mild.counts[2] > 8, "{:?}", mild.counts);
     assert!(mild.short < page.short, "{} in June, {} in the heat", mild.short, page.short);
 }
 
