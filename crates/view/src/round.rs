@@ -46,7 +46,7 @@ pub struct RoundRow {
     /// What it draws in a day.
     pub draws: String,
     /// What would make it last until the next visit.
-    pub remedy: Option<&'static str>,
+    pub remedy: Option<String>,
     /// Whether it will not last even when watered now.
     pub will_not_last: bool,
     /// What was done on this round, with the numbers of the lines, to be taken back.
@@ -210,7 +210,13 @@ pub(crate) fn row(
         why: why(&plan),
         left: plan.left.map(|left| (left.0 * 100.0).round() as u32),
         draws: units.water(plan.draws),
-        remedy: plan.remedy.map(remedy_words),
+        remedy: plan.remedy.map(|remedy| {
+            format!(
+                "{} to be dry by then even when watered now; cheapest: {}",
+                words::percent(plan.if_watered.0),
+                remedy_words(remedy)
+            )
+        }),
         will_not_last: plan.remedy.is_some(),
         done,
         caveats,
@@ -459,7 +465,7 @@ impl RoundPage {
                     row.verdict_word, row.name, row.pot, row.why
                 ));
                 if let Some(remedy) = row.remedy {
-                    text.push_str(&format!("        will not last until then even when watered: {remedy}\n"));
+                    text.push_str(&format!("        {remedy}\n"));
                 }
                 if let Some(drinking) = &row.drinking {
                     text.push_str(&format!("        {drinking}\n"));

@@ -44,11 +44,16 @@ fn before_a_long_shift_in_the_heat_only_pots_that_dry_are_named_each_with_its_re
     assert!(page.next.contains("Long shift") && page.next.contains("20:30"), "{}", page.next);
     let rows: Vec<_> = page.places.iter().flat_map(|place| &place.rows).collect();
     let short: Vec<_> = rows.iter().filter(|row| row.will_not_last).collect();
-    assert!(short.iter().all(|row| row.remedy.is_some()) && !short.is_empty(), "{}", page.short);
+    assert!(
+        short.iter().all(|row| row.remedy.as_ref().is_some_and(|remedy| remedy.contains('%')))
+            && !short.is_empty(),
+        "{}",
+        page.short
+    );
     assert!(short.len() < rows.len() / 2, "{} of {} will not last", short.len(), rows.len());
     let mild = walked(&store, date(2026, 6, 9), MORNING);
     assert!(mild.counts[2] > 8, "{:?}", mild.counts);
-    assert!(mild.short < page.short, "{} in June, {} in the heat", mild.short, page.short);
+    assert!(mild.counts[0] < page.counts[0], "{:?} in June, {:?} in the heat", mild.counts, page.counts);
 }
 
 /// U03 and A13: in February nothing is watered unseen; old checks are due, and small pots come first.
