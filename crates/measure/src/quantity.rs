@@ -153,6 +153,10 @@ pub struct Share(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct PerCentimetre(pub f64);
 
+/// A share of a hundred: relative humidity of the air.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Percent(pub f64);
+
 #[cfg(test)]
 mod tests {
     use super::*;

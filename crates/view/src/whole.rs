@@ -53,8 +53,8 @@ pub struct TreeWhole {
 /// The collection on one day.
 #[derive(Clone, Debug)]
 pub struct Whole {
-    /// The act it was read after.
-    pub act: i64,
+    /// How much had happened when it was read.
+    pub changes: i64,
     /// The day.
     pub today: Date,
     /// The site, once set.
@@ -81,7 +81,7 @@ pub struct Whole {
 ///
 /// [`store::error::Error`] when the collection cannot be read.
 pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error> {
-    let act = reader.last_act()?;
+    let changes = reader.changes()?;
     let site = reader.site()?;
     let forecast = reader.forecast()?;
     let mut has_typical = false;
@@ -127,7 +127,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         }
     }
     let mut whole = Whole {
-        act,
+        changes,
         today,
         site,
         places,
