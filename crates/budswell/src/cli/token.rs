@@ -9,13 +9,20 @@ use intake::token::{make, revoke};
 use jiff::Timestamp;
 use store::store::{FILE, Store};
 
-/// What to do with tokens; one of the three.
+/// Which collection, and what to do with its tokens.
 #[derive(Args)]
-#[group(id = "deed", required = true, multiple = false, args = ["name", "list", "revoke"])]
 pub struct Token {
     /// The collection's folder.
     #[arg(long)]
     pub data: PathBuf,
+    #[command(flatten)]
+    pub deed: Deed,
+}
+
+/// One of the three.
+#[derive(Args)]
+#[group(required = true, multiple = false)]
+pub struct Deed {
     /// Make a token for a sensor of this name; it is printed once and not kept.
     #[arg(long)]
     pub name: Option<String>,
@@ -33,11 +40,11 @@ pub fn run(given: &Token) -> anyhow::Result<()> {
         bail!("{} holds no collection", given.data.display());
     }
     let mut store = Store::open(&given.data)?;
-    if let Some(name) = &given.name {
+    if let Some(name) = &given.deed.name {
         let token = make(&mut store, name, Timestamp::now().as_second())?;
         eprintln!("The token of {}; it is not kept, so note it now:", name.trim());
         println!("{token}");
-    } else if let Some(name) = &given.revoke {
+    } else if let Some(name) = &given.deed.revoke {
         revoke(&mut store, name)?;
         println!("{} can send no more; what it sent stays", name.trim());
     } else {
