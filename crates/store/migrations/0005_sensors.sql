@@ -21,9 +21,10 @@ CREATE TABLE weight_reading (
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE reading_hour (
-    place       TEXT NOT NULL REFERENCES place (key),
-    at          INTEGER NOT NULL,
-    temperature REAL NOT NULL,
+    place TEXT NOT NULL REFERENCES place (key),
+    at    INTEGER NOT NULL,
+    sum   REAL NOT NULL,
+    count INTEGER NOT NULL CHECK (count > 0),
     PRIMARY KEY (place, at)
 ) STRICT, WITHOUT ROWID;
 

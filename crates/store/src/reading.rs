@@ -1,6 +1,6 @@
 //! Rows of readings that sensors send, and the hourly means kept beside them.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use collection::reading::{Measured, Reading};
 use measure::quantity::{Celsius, Gram, Percent};
@@ -54,32 +54,33 @@ impl Reader {
 impl Change<'_> {
     /// Adds what a sensor sent at a moment, and says of each reading in turn what became of it.
     ///
-    /// A reading that stands is never changed, so a batch may come twice, late or in any order. The means of the hours
-    /// touched are brought up to date.
+    /// A reading that stands is never changed, so a batch may come twice, late or in any order. The sums of the hours
+    /// touched grow by what was added, so the means need no second look at the readings.
     ///
     /// # Errors
     ///
     /// [`Error::Unknown`] when no sensor of that name may send, else [`Error`] from the store.
     pub fn add_readings(&self, sender: &str, sent: i64, readings: &[Reading]) -> Result<Vec<Outcome>, Error> {
-        if self.tx.prepare_cached(include_str!("token/sent.sql"))?.execute(params![sender, sent])? == 0 {
+        if self.cached(include_str!("token/sent.sql"))?.execute(params![sender, sent])? == 0 {
             return Err(Error::Unknown { what: "sensor", key: sender.to_string() });
         }
-        let mut hours = BTreeSet::new();
+        let mut hours: BTreeMap<(&str, i64), (f64, i64)> = BTreeMap::new();
         let mut outcomes = Vec::with_capacity(readings.len());
         for reading in readings {
             let outcome = self.add_reading(reading)?;
-            if outcome == Outcome::Added && matches!(reading.measured, Measured::Temperature(_)) {
-                hours.insert((reading.thing.as_str(), reading.at.div_euclid(3600) * 3600));
+            if let (Outcome::Added, Measured::Temperature(Celsius(value))) = (outcome, reading.measured) {
+                let hour = hours.entry((&reading.thing, reading.at.div_euclid(3600) * 3600)).or_default();
+                *hour = (hour.0 + value, hour.1 + 1);
             }
             outcomes.push(outcome);
         }
-        let mut mean = self.tx.prepare_cached(include_str!("reading_hour/set.sql"))?;
-        for (place, hour) in hours {
-            mean.execute(params![place, hour])?;
+        let mut add = self.cached(include_str!("reading_hour/add.sql"))?;
+        for ((place, hour), (sum, count)) in hours {
+            add.execute(params![place, hour, sum, count])?;
         }
         let added = outcomes.iter().filter(|outcome| **outcome == Outcome::Added).count() as i64;
         if added > 0 {
-            self.tx.prepare_cached(include_str!("reading_count/add.sql"))?.execute([added])?;
+            self.cached(include_str!("reading_count/add.sql"))?.execute([added])?;
         }
         Ok(outcomes)
     }
