@@ -7,3 +7,4 @@ pub mod fetch;
 pub mod import;
 pub mod round;
 pub mod serve;
+pub mod token;

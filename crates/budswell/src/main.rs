@@ -48,6 +48,8 @@ enum Command {
     Fetch(cli::fetch::Fetch),
     /// Say which pots need water before the next possible visit.
     Round(cli::round::Round),
+    /// Make, list or revoke the tokens by which sensors send readings to /api/readings.
+    Token(cli::token::Token),
     /// Look over a collection's file and say what is wrong with it.
     Check {
         /// The folder.
@@ -78,6 +80,7 @@ fn run() -> anyhow::Result<()> {
         Command::Import(import) => cli::import::run(&import),
         Command::Fetch(fetch) => cli::fetch::run(&fetch),
         Command::Round(given) => cli::round::run(&given),
+        Command::Token(token) => cli::token::run(&token),
         Command::Check { data } => cli::check::run(&data),
         Command::Calc { what } => cli::calc::run(what),
     }

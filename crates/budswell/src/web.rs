@@ -5,6 +5,7 @@ mod fetch;
 mod guard;
 mod import;
 mod read;
+mod readings;
 mod round;
 mod write;
 
@@ -33,6 +34,9 @@ use crate::web::answer::Answer;
 /// Most bytes of an upload.
 const LARGEST_UPLOAD: usize = 64 * 1024 * 1024;
 
+/// Most bytes of a batch of readings.
+const LARGEST_BATCH: usize = 1024 * 1024;
+
 /// Uploads waiting for a yes; the oldest go first when more come.
 const MOST_WAITING: usize = 8;
 
@@ -49,6 +53,8 @@ pub struct Waiting {
 pub struct App {
     store: Mutex<Store>,
     reader: Mutex<Reader>,
+    /// Looks tokens up, so that a sensor need not wait for a page that is being made.
+    door: Mutex<Reader>,
     service: Service,
     today: Option<Date>,
     known: Mutex<Option<Arc<Whole>>>,
@@ -59,10 +65,11 @@ pub struct App {
 impl App {
     /// Pages over a collection, on a fixed day or on each day as it comes; the service is asked only on a click.
     pub fn new(store: Store, service: Service, today: Option<Date>) -> anyhow::Result<App> {
-        let reader = Mutex::new(store.reader()?);
+        let (reader, door) = (Mutex::new(store.reader()?), Mutex::new(store.reader()?));
         Ok(App {
             store: Mutex::new(store),
             reader,
+            door,
             service,
             today,
             known: Mutex::new(None),
@@ -71,13 +78,13 @@ impl App {
         })
     }
 
-    /// The collection today; worked out again only when an act or the day has changed.
+    /// The collection today; worked out again only when an act, a reading or the day has changed it.
     fn whole(&self) -> Result<Arc<Whole>, Answer> {
         let reader = self.reader.lock().map_err(|_| Answer::broken())?;
-        let act = reader.last_act().map_err(Answer::store)?;
+        let changes = reader.changes().map_err(Answer::store)?;
         let mut known = self.known.lock().map_err(|_| Answer::broken())?;
         let today = self.today_by(&reader)?;
-        if let Some(known) = known.as_ref().filter(|known| known.act == act && known.today == today) {
+        if let Some(known) = known.as_ref().filter(|known| known.changes == changes && known.today == today) {
             return Ok(Arc::clone(known));
         }
         let fresh = Arc::new(whole(&reader, today).map_err(Answer::store)?);
@@ -157,6 +164,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/start", get(read::start))
         .route("/site", get(read::site).post(write::site))
         .route("/fetch", post(fetch::fetch))
+        .route("/api/readings", post(readings::readings).layer(DefaultBodyLimit::max(LARGEST_BATCH)))
         .route("/assets/{name}", get(read::asset))
         .fallback(read::nothing)
         .layer(DefaultBodyLimit::max(LARGEST_UPLOAD))

@@ -464,7 +464,7 @@ impl RoundPage {
                     "  {:5} {} ({}): {}{done}\n",
                     row.verdict_word, row.name, row.pot, row.why
                 ));
-                if let Some(remedy) = row.remedy {
+                if let Some(remedy) = &row.remedy {
                     text.push_str(&format!("        {remedy}\n"));
                 }
                 if let Some(drinking) = &row.drinking {

@@ -69,8 +69,8 @@ pub struct TreeWhole {
 /// The collection on one day.
 #[derive(Clone, Debug)]
 pub struct Whole {
-    /// The act it was read after.
-    pub act: i64,
+    /// How much had happened when it was read.
+    pub changes: i64,
     /// The day.
     pub today: Date,
     /// The site, once set.
@@ -109,7 +109,7 @@ pub struct Whole {
 ///
 /// [`store::error::Error`] when the collection cannot be read.
 pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error> {
-    let act = reader.last_act()?;
+    let changes = reader.changes()?;
     let site = reader.site()?;
     let forecast = reader.forecast()?;
     let mut has_typical = false;
@@ -157,7 +157,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         }
     }
     let mut whole = Whole {
-        act,
+        changes,
         today,
         site,
         places,

@@ -8,8 +8,8 @@ use axum::{
     http::{StatusCode, header},
     response::{IntoResponse, Response},
 };
-use collection::place::Facing;
-use jiff::civil::Date;
+use collection::{place::Facing, reading::Sender};
+use jiff::{Timestamp, civil::Date};
 use measure::{shelter::Shelter, taxon::TAXA};
 use serde::Deserialize;
 use view::{
@@ -223,16 +223,26 @@ struct SitePage {
     here: &'static str,
     site: SiteFields,
     forecast: Forecast,
+    senders: Vec<(String, String)>,
     acts: Vec<(String, String)>,
+}
+
+/// A moment as the log writes it.
+fn moment(at: i64) -> String {
+    Timestamp::from_second(at).map_or_else(|_| String::new(), |at| at.to_string())
 }
 
 /// The site, the units, and the latest of the log.
 pub async fn site(State(app): Given) -> Told {
     let whole = app.whole()?;
-    let acts = app.reader.lock().map_err(|_| Answer::broken())?.latest_acts(12).map_err(Answer::store)?;
+    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let acts = reader.latest_acts(12).map_err(Answer::store)?;
     let acts = acts.into_iter().map(|act| (act.at, act.words)).collect();
+    let senders = reader.senders().map_err(Answer::store)?;
+    let sent = |it: &Sender| it.last_sent.map_or_else(|| "nothing yet".into(), moment);
+    let senders = senders.iter().map(|it| (sent(it), it.name.clone())).collect();
     let (site, forecast) = (site_fields(&whole), fetch::told(&whole));
-    Answer::page(&SitePage { here: "site", site, forecast, acts })
+    Answer::page(&SitePage { here: "site", site, forecast, senders, acts })
 }
 
 #[derive(Template)]
