@@ -7,5 +7,6 @@ pub mod cold;
 pub mod ground;
 pub mod roots;
 pub mod second;
+pub mod tonight;
 pub mod what_if;
 pub mod window;
