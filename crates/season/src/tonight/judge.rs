@@ -5,7 +5,7 @@ use dormancy::frost::{Facts, Limit};
 use measure::quantity::{Celsius, Share};
 
 use super::{
-    ball::{self, Freeze},
+    ball::{Evening, Freeze},
     carry::Load,
     place::PlaceNight,
 };
@@ -97,20 +97,16 @@ pub fn judge(tree: &TreeNight, place: &PlaceNight) -> Judged {
     });
     let limit = tree.facts.roots();
     let line = limit.line.value;
-    let wet = ball::through(&tree.load.wet, place, 0.0);
-    let roots = Threat {
-        limit,
-        low: wet.coldest,
-        hours: ball::hours_below(&tree.load.wet, place, line),
-        chance: ball::chance_below(&tree.load.wet, place, line),
-    };
+    let [wet, dry] = [&tree.load.wet, &tree.load.dry].map(|ball| Evening::of(ball, place));
+    let (frozen, chance) = (wet.night(line), wet.chance_below(line));
+    let roots = Threat { limit, low: frozen.coldest, hours: frozen.below, chance };
     let over = above.map_or(0.0, |threat| threat.chance.0);
     Judged {
         above,
         roots,
-        wet,
-        dry: ball::through(&tree.load.dry, place, 0.0),
-        dry_chance: ball::chance_below(&tree.load.dry, place, line),
+        wet: frozen,
+        dry: dry.night(line),
+        dry_chance: dry.chance_below(line),
         chance: Share(over.max(roots.chance.0)),
     }
 }
