@@ -6,3 +6,4 @@ pub mod demo;
 pub mod fetch;
 pub mod import;
 pub mod serve;
+pub mod tonight;

@@ -5,6 +5,7 @@ mod fetch;
 mod guard;
 mod import;
 mod read;
+mod tonight;
 mod write;
 
 use std::{
@@ -118,6 +119,9 @@ impl App {
 pub fn routes(app: Arc<App>) -> Router {
     Router::new()
         .route("/", get(read::today))
+        .route("/tonight", get(tonight::page))
+        .route("/tonight.json", get(tonight::json))
+        .route("/tonight.ics", get(tonight::calendar))
         .route("/waking", get(read::waking))
         .route("/what-if", get(read::what_if))
         .route("/trees/{key}", get(read::tree))

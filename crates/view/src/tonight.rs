@@ -205,10 +205,18 @@ pub fn tonight(whole: &Whole, pots: &Pots, now: Timestamp) -> Result<Tonight, No
         known: known(&page, &sky, now),
         is_usual: matches!(sky.known, Known::Usual { .. }),
         places: nights.iter().enumerate().map(|(rank, it)| place_line(&page, rank, it)).collect(),
-        water: of(|told, _| matches!(told.verdict, Verdict::Stay | Verdict::Watch) && told.judged.dry_chance > told.judged.roots.chance)
-            .into_iter()
-            .filter(|row| gathered.iter().zip(&rows).any(|(it, (told, own))| own.key == row.key && told.judged.wants_water(it.night.worth)))
-            .collect(),
+        water: of(|told, _| {
+            matches!(told.verdict, Verdict::Stay | Verdict::Watch)
+                && told.judged.dry_chance > told.judged.roots.chance
+        })
+        .into_iter()
+        .filter(|row| {
+            gathered
+                .iter()
+                .zip(&rows)
+                .any(|(it, (told, own))| own.key == row.key && told.judged.wants_water(it.night.worth))
+        })
+        .collect(),
         stay: of(|told, _| told.verdict == Verdict::Stay),
         heat: heat::rows(&page, &gathered, &nights),
         placeless: gather::placeless(whole),
@@ -253,7 +261,9 @@ fn known(page: &Page<'_>, sky: &Sky, now: Timestamp) -> String {
     let Sourced { value, standing } = sky.spread;
     let spread = format!("give or take {} ({})", page.units.difference(value), standing.words());
     match sky.known {
-        Known::Usual { years: 0 } => format!("no forecast hour for tonight and no past year of the date: a guess stands in, {spread}"),
+        Known::Usual { years: 0 } => {
+            format!("no forecast hour for tonight and no past year of the date: a guess stands in, {spread}")
+        }
         Known::Usual { years } => format!(
             "no forecast hour for tonight: the usual night of the date in {} stands in, {spread}. Fetch a forecast before you trust it",
             count(years, "past year", "past years")
@@ -261,7 +271,11 @@ fn known(page: &Page<'_>, sky: &Sky, now: Timestamp) -> String {
         Known::Read => format!("a night that has been: read, {spread}"),
         Known::Forecast => {
             let age = page.whole.fetched.map_or(0, |at| (now.as_second() - at).max(0) / 3600);
-            let old = if age < 1 { "fetched within the hour".into() } else { format!("fetched {} ago", count(age, "hour", "hours")) };
+            let old = if age < 1 {
+                "fetched within the hour".into()
+            } else {
+                format!("fetched {} ago", count(age, "hour", "hours"))
+            };
             format!("by the forecast, {old}, {spread}")
         }
     }
@@ -303,9 +317,16 @@ impl Tonight {
         }
         text.push_str("\nPlaces\n");
         for it in &self.places {
-            text.push_str(&format!("  {}: {} about {} {}, {}; {}\n", it.name, it.low, it.at, it.spread, it.room, it.learned));
+            text.push_str(&format!(
+                "  {}: {} about {} {}, {}; {}\n",
+                it.name, it.low, it.at, it.spread, it.room, it.learned
+            ));
         }
-        text.push_str(&format!("\n{} where they are.\n{}\n", count(self.stay.len(), "tree stays", "trees stay"), self.caution));
+        text.push_str(&format!(
+            "\n{} where they are.\n{}\n",
+            count(self.stay.len(), "tree stays", "trees stay"),
+            self.caution
+        ));
         text
     }
 }
@@ -315,7 +336,10 @@ impl Row {
         let way = self.to.as_ref().map_or(String::new(), |(to, _)| format!(" to {to}"));
         let turn = if self.turn > 0 { format!("{}. ", self.turn) } else { String::new() };
         let two = if self.for_two { ", two people" } else { "" };
-        format!("  {turn}{} ({}){way}: {}{two}; {}; {}\n", self.name, self.place.0, self.weight, self.why, self.roots)
+        format!(
+            "  {turn}{} ({}){way}: {}{two}; {}; {}\n",
+            self.name, self.place.0, self.weight, self.why, self.roots
+        )
     }
 
     /// The chance of harm where it stands.

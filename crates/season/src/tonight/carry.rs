@@ -87,7 +87,9 @@ impl Load {
         };
         let clay = recorded.pot.vessel.clay()?;
         let potted = Potted { soil, density, clay, fired, tree: Kilogram(tree), other: Kilogram(0.0) };
-        let standing = Standing::Estimate("pot, watered soil and a guess at the tree from its crown or its soil; moss, rock and tray come on top");
+        let standing = Standing::Estimate(
+            "pot, watered soil and a guess at the tree from its crown or its soil; moss, rock and tray come on top",
+        );
         Ok(Load {
             wet: typical.filled(density, water)?,
             dry: typical.filled(density, Share(DRY.0.min(water.0)))?,

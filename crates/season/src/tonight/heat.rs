@@ -41,7 +41,8 @@ pub fn heat(place: &PlaceNight, kind: Kind, ball: &Rootball) -> Heat {
     let (hours, morrow) = place.morrow(RUN_IN);
     let line = shade_above(kind);
     let mut state = RootState { temperature: Celsius(hours.first().copied().unwrap_or(0.0)), ice: 0.0 };
-    let mut told = Heat { high: Celsius(f64::NEG_INFINITY), line, hours: 0, roots: Celsius(f64::NEG_INFINITY) };
+    let mut told =
+        Heat { high: Celsius(f64::NEG_INFINITY), line, hours: 0, roots: Celsius(f64::NEG_INFINITY) };
     for (at, &hour) in hours.iter().enumerate() {
         state = ball.after(state, Celsius(hour), Hours(1.0));
         if at >= morrow {

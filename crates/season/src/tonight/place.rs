@@ -80,7 +80,8 @@ impl PlaceNight {
         let model = place.model.value;
         let modelled = model.series(&sky.air.hours, &sky.sun);
         let logged = logged(sky, place);
-        let mut hours: Vec<f64> = logged.iter().zip(&modelled).map(|(read, told)| read.unwrap_or(*told)).collect();
+        let mut hours: Vec<f64> =
+            logged.iter().zip(&modelled).map(|(read, told)| read.unwrap_or(*told)).collect();
         let learned = learn(sky, &logged, &modelled);
         let applied = learned.filter(Learned::is_applied);
         if let Some(learned) = applied {

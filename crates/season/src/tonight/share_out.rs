@@ -149,9 +149,7 @@ fn give_turns(trees: &[(TreeNight, usize)], told: &mut [Told]) {
             _ => None,
         })
         .collect();
-    movers.sort_by(|(a, x), (b, y)| {
-        (x.0, x.1).cmp(&(y.0, y.1)).then(x.2.total_cmp(&y.2)).then(a.cmp(b))
-    });
+    movers.sort_by(|(a, x), (b, y)| (x.0, x.1).cmp(&(y.0, y.1)).then(x.2.total_cmp(&y.2)).then(a.cmp(b)));
     for (turn, (rank, _)) in movers.into_iter().enumerate() {
         if let Verdict::Move(carry) = &mut told[rank].verdict {
             carry.turn = turn + 1;

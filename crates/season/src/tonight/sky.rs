@@ -90,7 +90,9 @@ const DAYS_BEFORE: i64 = 75;
 /// What the first night's low of a forecast is off by, K.
 const FORECAST: Sourced<f64> = Sourced {
     value: 1.5,
-    standing: Standing::Estimate("a forecast's low for the first night is off by some 1.5 °C (standard deviation)"),
+    standing: Standing::Estimate(
+        "a forecast's low for the first night is off by some 1.5 °C (standard deviation)",
+    ),
 };
 
 /// What a night that has been is off by, K.
@@ -98,8 +100,10 @@ const READ: Sourced<f64> =
     Sourced { value: 0.5, standing: Standing::Estimate("hours rebuilt from a day's low and high") };
 
 /// What the usual low is off by where too few nights tell, K.
-const UNKNOWN: Sourced<f64> =
-    Sourced { value: 4.0, standing: Standing::Estimate("lows of one date differ by some 4 °C between years") };
+const UNKNOWN: Sourced<f64> = Sourced {
+    value: 4.0,
+    standing: Standing::Estimate("lows of one date differ by some 4 °C between years"),
+};
 
 /// Nights that tell how lows of one date differ.
 const ENOUGH: usize = 10;
@@ -151,10 +155,12 @@ fn through(spot: Spot, outside: &Air, first: Date, last: Date) -> Option<(Air, L
         date = date.tomorrow().ok()?;
     }
     let lows = usual(outside, last);
-    let (Some(from), true) = (known_to.yesterday().ok().filter(|from| *from >= first), known_to < last) else {
+    let (Some(from), true) = (known_to.yesterday().ok().filter(|from| *from >= first), known_to < last)
+    else {
         return (air.hours.len() >= 24).then_some((air, lows));
     };
-    let mut days: Vec<Extremes> = [from, known_to].iter().filter_map(|&date| extremes(outside, date)).collect();
+    let mut days: Vec<Extremes> =
+        [from, known_to].iter().filter_map(|&date| extremes(outside, date)).collect();
     while date <= last {
         let usual = usual(outside, date);
         let mean = |of: &[f64]| if of.is_empty() { f64::NAN } else { of.mean() };
@@ -190,7 +196,10 @@ fn usual(outside: &Air, date: Date) -> Lows {
     let mut told = Lows { lows: Vec::new(), highs: Vec::new(), years: 0 };
     let read = |day: Date| {
         let (_, origin) = outside.day(day)?;
-        origin.iter().all(|it| matches!(it, Origin::Measured | Origin::Rebuilt)).then(|| extremes(outside, day))?
+        origin
+            .iter()
+            .all(|it| matches!(it, Origin::Measured | Origin::Rebuilt))
+            .then(|| extremes(outside, day))?
     };
     for year in outside.first.year()..date.year() {
         let Ok(then) = date.with().year(year).day(date.day().min(28)).build() else { continue };

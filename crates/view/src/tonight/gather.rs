@@ -45,7 +45,8 @@ pub fn pots(reader: &Reader) -> Result<Pots, store::error::Error> {
 impl Pots {
     /// What a tree stood in on a day.
     fn of(&self, tree: &str, day: Date) -> Option<Recorded<'_>> {
-        let potted = self.potted.iter().filter(|it| it.tree == tree && it.day <= day).max_by_key(|it| it.day)?;
+        let potted =
+            self.potted.iter().filter(|it| it.tree == tree && it.day <= day).max_by_key(|it| it.day)?;
         Some(Recorded {
             pot: self.pots.iter().find(|pot| pot.key == potted.pot)?,
             mix: self.mixes.iter().find(|mix| mix.key == potted.mix)?,
@@ -99,7 +100,9 @@ fn is_cut(tree: &TreeWhole, whole: &Whole) -> bool {
     let month = if south { 2 } else { 8 };
     let year = whole.today.year() - i16::from(whole.today.month() < month);
     let since = Date::constant(year, month, 1);
-    tree.works.iter().any(|(_, work)| work.kind == WorkKind::Repot && (since..=whole.today).contains(&work.day))
+    tree.works
+        .iter()
+        .any(|(_, work)| work.kind == WorkKind::Repot && (since..=whole.today).contains(&work.day))
 }
 
 /// The places with their night and the room left.

@@ -41,10 +41,14 @@ pub fn clock(page: &Page<'_>, at: Timestamp) -> String {
 
 /// What nights on record say of a place.
 pub fn learned(units: Units, night: &PlaceNight) -> String {
-    let Some(learned) = night.learned else { return format!("no night on record here: {}", night.own_spread.standing.words()) };
+    let Some(learned) = night.learned else {
+        return format!("no night on record here: {}", night.own_spread.standing.words());
+    };
     let nights = count(learned.nights, "night", "nights");
     if !learned.is_applied() {
-        return format!("{nights} of logger and station together; from {ENOUGH} on the difference is applied");
+        return format!(
+            "{nights} of logger and station together; from {ENOUGH} on the difference is applied"
+        );
     }
     let over = learned.over_station;
     let how = if over < 0.0 { "colder" } else { "warmer" };
@@ -72,7 +76,8 @@ pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
             .filter(|carry| carry.only_tonight)
             .map(|carry| only_tonight(places[carry.to].place.shelter)),
         turn: carry.map_or(0, |carry| carry.turn),
-        weight: weight.map_or("weight not known".into(), |weight| format!("about {}", page.units.load(weight))),
+        weight: weight
+            .map_or("weight not known".into(), |weight| format!("about {}", page.units.load(weight))),
         for_two: lift.is_some_and(|lift| lift.wants_help()),
         index: lift.map_or(String::new(), |lift| match lift.index {
             Some(index) => format!("lifting index {index:.1}"),
@@ -140,13 +145,15 @@ fn why(units: Units, judged: &Judged) -> String {
 fn roots(units: Units, judged: &Judged) -> String {
     let hours = |hours: f64| count(format!("{hours:.0}"), "hour", "hours");
     match (judged.wet.through, judged.dry.through, judged.wet.to_zero) {
-        (Some(wet), _, _) if wet.0 <= 1.0 => format!("the ball is frozen through; {} at its coldest", units.temperature(judged.wet.coldest)),
-        (Some(wet), Some(dry), _) => format!(
-            "watered, the ball is frozen through in {}, dry in {}",
-            hours(wet.0),
-            hours(dry.0)
-        ),
-        (None, Some(dry), _) => format!("dry, the ball is frozen through in {}; watered it is not", hours(dry.0)),
+        (Some(wet), _, _) if wet.0 <= 1.0 => {
+            format!("the ball is frozen through; {} at its coldest", units.temperature(judged.wet.coldest))
+        }
+        (Some(wet), Some(dry), _) => {
+            format!("watered, the ball is frozen through in {}, dry in {}", hours(wet.0), hours(dry.0))
+        }
+        (None, Some(dry), _) => {
+            format!("dry, the ball is frozen through in {}; watered it is not", hours(dry.0))
+        }
         (_, _, Some(_)) => format!("the ball begins to freeze, {} by morning", percent(judged.wet.ice.0)),
         _ => format!("the ball stays at {} or above", units.temperature(judged.wet.coldest)),
     }
