@@ -22,6 +22,8 @@ pub enum Part {
     FlowerBuds(FlowerBudName),
     /// Open leaves.
     Leaves,
+    /// The soft new growth of a conifer or an azalea.
+    NewGrowth,
     /// Roots as they are.
     Roots,
     /// Roots cut since last August.
@@ -148,7 +150,7 @@ fn above(tree: &Facts) -> Option<Limit> {
         return leaf.map(|leaf| planned(Part::Leaves, leaf));
     }
     if !tree.taxon.kind.is_bare_in_winter() && tree.taxon.kind != Kind::SemiDeciduous {
-        return leaf.filter(|_| is_soft).map(|leaf| planned(Part::Leaves, leaf));
+        return leaf.filter(|_| is_soft).map(|leaf| planned(Part::NewGrowth, leaf));
     }
     let stage = tree.stage?;
     let (_, celsius) = LADDER.into_iter().rfind(|(from, _)| *from <= stage)?;

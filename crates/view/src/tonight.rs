@@ -41,6 +41,8 @@ pub struct Row {
     pub to: Option<(String, String)>,
     /// True where it may stay there only for the night.
     pub only_tonight: Option<&'static str>,
+    /// Said where the new place does not spare it.
+    pub still: Option<String>,
     /// Turn in the order of carrying.
     pub turn: usize,
     /// Weight in words.
@@ -136,6 +138,10 @@ pub struct Tonight {
     pub heat: Vec<HeatRow>,
     /// Trees that were never put in a place.
     pub placeless: Vec<(String, String)>,
+    /// What all carries come to.
+    pub carried: String,
+    /// From which chance on a tree is carried.
+    pub rule: String,
     /// Said about lifting.
     pub caution: &'static str,
 }
@@ -205,21 +211,20 @@ pub fn tonight(whole: &Whole, pots: &Pots, now: Timestamp) -> Result<Tonight, No
         known: known(&page, &sky, now),
         is_usual: matches!(sky.known, Known::Usual { .. }),
         places: nights.iter().enumerate().map(|(rank, it)| place_line(&page, rank, it)).collect(),
-        water: of(|told, _| {
-            matches!(told.verdict, Verdict::Stay | Verdict::Watch)
-                && told.judged.dry_chance > told.judged.roots.chance
-        })
-        .into_iter()
-        .filter(|row| {
-            gathered
-                .iter()
-                .zip(&rows)
-                .any(|(it, (told, own))| own.key == row.key && told.judged.wants_water(it.night.worth))
-        })
-        .collect(),
+        water: rows
+            .iter()
+            .zip(&gathered)
+            .filter(|((told, _), it)| {
+                let stays = matches!(told.verdict, Verdict::Stay | Verdict::Watch);
+                stays && told.judged.wants_water(it.night.worth)
+            })
+            .map(|((_, row), _)| row.clone())
+            .collect(),
         stay: of(|told, _| told.verdict == Verdict::Stay),
         heat: heat::rows(&page, &gathered, &nights),
         placeless: gather::placeless(whole),
+        carried: say::carried(&page, &movers),
+        rule: say::rule(),
         caution: pot::lift::PLANNING_ONLY,
         movers,
         cover,

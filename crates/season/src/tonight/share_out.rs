@@ -44,6 +44,8 @@ pub struct Carry {
     pub lift: Option<Judgement>,
     /// True where it may stay only for the night: awake in the dark, or asleep in the warm.
     pub only_tonight: bool,
+    /// False where it is only less cold there: it is covered there too.
+    pub is_spared: bool,
     /// Turn in the order of carrying, from 1.
     pub turn: usize,
 }
@@ -75,15 +77,19 @@ pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told
     let mut endangered: Vec<usize> =
         (0..trees.len()).filter(|&rank| told[rank].judged.is_endangered(trees[rank].0.worth)).collect();
     endangered.sort_by(|&a, &b| loss(b).total_cmp(&loss(a)).then(a.cmp(&b)));
-    for rank in endangered {
-        let (tree, from) = &trees[rank];
-        told[rank].verdict = match nearest(tree, *from, told[rank].judged.chance, spaces, &free) {
-            Some(carry) => {
-                free[carry.to] = free[carry.to].map(|room| room - 1);
-                Verdict::Move(carry)
+    // First all that some place spares; then the rest, each to where it is least cold.
+    for spared in [true, false] {
+        for &rank in &endangered {
+            if !matches!(told[rank].verdict, Verdict::Move(_)) {
+                let (tree, from) = &trees[rank];
+                let way = Way { tree, from: *from, chance: told[rank].judged.chance, spared };
+                let carry = way.nearest(spaces, &free);
+                if let Some(carry) = carry {
+                    free[carry.to] = free[carry.to].map(|room| room - 1);
+                }
+                told[rank].verdict = carry.map_or(Verdict::Cover, Verdict::Move);
             }
-            None => Verdict::Cover,
-        };
+        }
     }
     give_turns(trees, &mut told);
     told
@@ -97,28 +103,46 @@ fn steps(shelter: Shelter) -> f64 {
 /// Steps that standing wrongly for one night counts as.
 const WRONG: f64 = 4.0;
 
-fn nearest(
-    tree: &TreeNight,
+/// A place must be this much less cold than where the tree stands to be worth the way though it does not spare it, K.
+const LESS_COLD: f64 = 1.0;
+
+/// A tree that looks for a place.
+struct Way<'a> {
+    tree: &'a TreeNight,
     from: usize,
     chance: Share,
-    spaces: &[Space<'_>],
-    free: &[Option<usize>],
-) -> Option<Carry> {
-    let most = (worth_carrying(tree.worth).0 * SPARED).min(chance.0 * SPARED);
-    let has_room = |&rank: &usize| rank != from && free[rank].is_none_or(|room| room > 0);
-    let ways = (0..spaces.len()).filter(has_room).filter_map(|rank| {
-        let space = &spaces[rank];
-        let chance = judge(tree, space.night).chance;
-        if chance.0 > most {
-            return None;
-        }
-        let only_tonight = is_wrong(tree, space.shelter);
+    spared: bool,
+}
+
+impl Way<'_> {
+    /// The nearest place with room that spares the tree; or the least cold that does not.
+    fn nearest(&self, spaces: &[Space<'_>], free: &[Option<usize>]) -> Option<Carry> {
+        let has_room = |&rank: &usize| rank != self.from && free[rank].is_none_or(|room| room > 0);
+        let ways = (0..spaces.len()).filter(has_room).filter_map(|rank| self.to(rank, spaces));
+        ways.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, carry)| carry)
+    }
+
+    /// How far a place is, and the carry there; none where it does not serve.
+    fn to(&self, rank: usize, spaces: &[Space<'_>]) -> Option<(f64, Carry)> {
+        let (tree, space) = (self.tree, &spaces[rank]);
+        let most = (worth_carrying(tree.worth).0 * SPARED).min(self.chance.0 * SPARED);
         let lift = tree.load.carry(space.shelter).ok().flatten();
+        let carry = Carry {
+            to: rank,
+            chance: judge(tree, space.night).chance,
+            lift,
+            only_tonight: is_wrong(tree, space.shelter),
+            is_spared: self.spared,
+            turn: 0,
+        };
+        if !self.spared {
+            let less_cold = space.night.low.0 >= spaces[self.from].night.low.0 + LESS_COLD;
+            return less_cold.then_some((-space.night.low.0, carry));
+        }
         let effort = lift.map_or(1.0, |lift| lift.index.unwrap_or(3.0));
-        let way = steps(space.shelter) + effort + if only_tonight { WRONG } else { 0.0 };
-        Some((way, Carry { to: rank, chance, lift, only_tonight, turn: 0 }))
-    });
-    ways.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, carry)| carry)
+        let way = steps(space.shelter) + effort + if carry.only_tonight { WRONG } else { 0.0 };
+        (carry.chance.0 <= most).then_some((way, carry))
+    }
 }
 
 /// Awake in the dark, or a tree at rest in the warm.

@@ -1,14 +1,17 @@
 //! A night's answers in the reader's words.
 
-use collection::tree::NameConfidence;
+use collection::{drink::Worth, tree::NameConfidence};
 use dormancy::frost::Part;
 use jiff::{Timestamp, ToSpan, civil::Weekday};
-use measure::{quantity::Units, shelter::Shelter};
+use measure::{
+    quantity::{Kilogram, Units},
+    shelter::Shelter,
+};
 use season::{
     air::Basis,
     roots::LITRES,
     tonight::{
-        judge::{Judged, Threat},
+        judge::{Judged, Threat, worth_carrying},
         place::{ENOUGH, PlaceNight},
         share_out::{Told, Verdict},
     },
@@ -83,6 +86,12 @@ pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
             Some(index) => format!("lifting index {index:.1}"),
             None => "not to be lifted so by one".into(),
         }),
+        still: carry.filter(|carry| !carry.is_spared).map(|carry| {
+            format!(
+                "less cold there, but not out of danger, chance of harm {}: cover it there too",
+                percent(carry.chance.0)
+            )
+        }),
         why: why(page.units, judged),
         roots: roots(page.units, judged),
         caveats: caveats(page, it),
@@ -101,6 +110,26 @@ pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
     }
 }
 
+/// From which chance on a tree is carried.
+pub fn rule() -> String {
+    let [training, standing, show] =
+        Worth::ALL.map(|worth| format!("1 in {:.0}", 1.0 / worth_carrying(worth).0));
+    format!(
+        "a tree is carried when its chance of harm is above {standing}; {show} for show trees, {training} for those in training. Our \
+         estimate of what carrying costs beside what is lost"
+    )
+}
+
+/// What all carries come to.
+pub fn carried(page: &Page<'_>, movers: &[Row]) -> String {
+    let weight: f64 = movers.iter().filter_map(|row| row.figures.weight).sum();
+    let unknown = movers.iter().filter(|row| row.figures.weight.is_none()).count();
+    let for_two = movers.iter().filter(|row| row.for_two).count();
+    let two = if for_two > 0 { format!(", {for_two} of them by two people") } else { String::new() };
+    let besides = if unknown > 0 { format!(" and {unknown} of unknown weight") } else { String::new() };
+    format!("in all about {}{besides}{two}", page.units.load(Kilogram(weight)))
+}
+
 fn only_tonight(shelter: Shelter) -> &'static str {
     if shelter == Shelter::ColdRoom {
         "for the night only: it is awake, and wants light in the morning"
@@ -115,6 +144,7 @@ fn part(part: Part) -> String {
         Part::Buds => "buds at this stage".into(),
         Part::FlowerBuds((crop, stage)) => format!("flower buds, as {} at {stage},", crop.words()),
         Part::Leaves => "open leaves".into(),
+        Part::NewGrowth => "soft new growth".into(),
         Part::Roots => "roots".into(),
         Part::CutRoots => "roots cut since August".into(),
         Part::WokenRoots => "woken roots".into(),
@@ -122,6 +152,14 @@ fn part(part: Part) -> String {
 }
 
 fn threat(units: Units, it: &Threat) -> String {
+    if it.limit.part == Part::WokenRoots {
+        return format!(
+            "woken roots should not freeze through ({}): the ball goes to {}, chance {}",
+            it.limit.line.standing.words(),
+            units.temperature(it.low),
+            percent(it.chance.0)
+        );
+    }
     format!(
         "{} planned to {}: {} expected, {} below, chance of harm {}",
         part(it.limit.part),
@@ -136,7 +174,7 @@ fn threat(units: Units, it: &Threat) -> String {
 fn why(units: Units, judged: &Judged) -> String {
     match &judged.above {
         Some(above) if above.chance >= judged.roots.chance => threat(units, above),
-        None if judged.roots.chance.0 < 0.01 => "bare wood bears it".into(),
+        None if judged.roots.chance.0 < 0.01 => "at rest, above the soil it bears this and more".into(),
         _ => threat(units, &judged.roots),
     }
 }

@@ -43,6 +43,7 @@ fn row(row: &Row) -> Value {
         "name": row.name,
         "from": row.place.1,
         "to": row.to.as_ref().map(|(_, key)| key),
+        "is_spared": row.still.is_none(),
         "only_tonight": row.only_tonight.is_some(),
         "turn": (row.turn > 0).then_some(row.turn),
         "why": row.why,
@@ -71,7 +72,8 @@ pub fn calendar(page: &Tonight, stamp: Timestamp) -> String {
     // An alarm half an hour before: at once for a look in mid afternoon.
     let evening = page.span.0 + 30.minutes();
     for (name, group) in groups(page) {
-        let lines: Vec<String> = group.iter().map(|row| line(row)).collect();
+        let mut lines = vec![page.answer.clone()];
+        lines.extend(group.iter().map(|row| line(row)));
         let summary = format!("Frost: {} from {name}", count(group.len()));
         let uid = format!("frost-{}-{}", page.evening, group[0].place.1);
         event(&mut out, &Alarm { uid, at: evening, summary, lines, stamp });
@@ -107,7 +109,7 @@ fn line(row: &Row) -> String {
         None => format!("{}: no room, cover on the ground", row.name),
     };
     let two = if row.for_two { ", two people" } else { "" };
-    format!("{way}, {}{two}: {}", row.weight, row.why)
+    format!("{way}, {}{two}", row.weight)
 }
 
 struct Alarm {
