@@ -8,3 +8,4 @@ pub mod import;
 pub mod round;
 pub mod serve;
 pub mod token;
+pub mod tonight;

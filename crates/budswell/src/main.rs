@@ -56,6 +56,15 @@ enum Command {
         #[arg(long)]
         data: PathBuf,
     },
+    /// Say who must move before dark, where to, in what order and how heavy.
+    Tonight {
+        /// The collection's folder.
+        #[arg(long)]
+        data: PathBuf,
+        /// The day to stand on instead of today.
+        #[arg(long)]
+        today: Option<Date>,
+    },
     /// Compute one thing from a file and print it as JSON.
     Calc {
         #[command(subcommand)]
@@ -82,6 +91,7 @@ fn run() -> anyhow::Result<()> {
         Command::Round(given) => cli::round::run(&given),
         Command::Token(token) => cli::token::run(&token),
         Command::Check { data } => cli::check::run(&data),
+        Command::Tonight { data, today } => cli::tonight::run(&data, today),
         Command::Calc { what } => cli::calc::run(what),
     }
 }

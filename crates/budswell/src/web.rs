@@ -7,6 +7,7 @@ mod import;
 mod read;
 mod readings;
 mod round;
+mod tonight;
 mod write;
 
 use std::{
@@ -141,6 +142,9 @@ impl App {
 pub fn routes(app: Arc<App>) -> Router {
     Router::new()
         .route("/", get(read::today))
+        .route("/tonight", get(tonight::page))
+        .route("/tonight.json", get(tonight::json))
+        .route("/tonight.ics", get(tonight::calendar))
         .route("/waking", get(read::waking))
         .route("/round", get(round::round).post(round::walk))
         .route("/round/card", get(round::card))

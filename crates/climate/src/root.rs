@@ -1,7 +1,7 @@
 //! How soon the cold or heat of the air reaches the roots in a pot, and how long wet soil holds at freezing.
 
 use measure::{
-    quantity::{Celsius, Hours},
+    quantity::{Celsius, Hours, KilogramPerLitre, Share},
     range::{OutOfRange, within},
     sourced::{Sourced, Standing},
 };
@@ -105,6 +105,28 @@ impl Rootball {
             value,
             standing: Standing::Estimate("density 0.7, water 40 %, light wind; surface from two pots"),
         })
+    }
+
+    /// The same pot filled with a soil of this dry density, kg/L, and this share of water.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] when either is not that of soil.
+    ///
+    /// # Example
+    ///
+    /// ```
+    /// use climate::root::Rootball;
+    /// use measure::quantity::{Celsius, KilogramPerLitre, Share};
+    ///
+    /// let wet = Rootball::typical(2.7)?.value;
+    /// let dry = wet.filled(KilogramPerLitre(0.7), Share(0.15))?;
+    /// let told = [wet, dry].map(|ball| ball.freezing_plateau(Celsius(-5.0)).unwrap().0);
+    /// assert_eq!(told.map(|hours| format!("{hours:.1} h")), ["9.5 h", "3.6 h"]);
+    /// # Ok::<(), measure::range::OutOfRange>(())
+    /// ```
+    pub fn filled(&self, density: KilogramPerLitre, water: Share) -> Result<Rootball, OutOfRange> {
+        Rootball::new(self.litres, density.0, water.0, self.surface, self.exchange)
     }
 
     /// How slowly the unfrozen roots follow the air.

@@ -6,6 +6,7 @@ pub mod dynamic;
 pub mod fit;
 pub mod forcing;
 pub mod forecast;
+pub mod frost;
 pub mod ladder;
 pub mod learn;
 pub mod menzel;

@@ -232,6 +232,21 @@ impl Reply {
     }
 }
 
+/// Takes a reply that is in hand as the forecast of a moment: the hours from then on.
+///
+/// # Errors
+///
+/// [`FetchError`] when it is no reply or holds no hour from then on, or the store's.
+pub fn take(store: &mut Store, reply: &[u8], at: i64) -> Result<usize, FetchError> {
+    let reply = forecast_reply::read(reply).map_err(|why| FetchError::NotUnderstood(why.to_string()))?;
+    let hours = hours_from(&reply, at);
+    if hours.is_empty() {
+        return Err(FetchError::NotUnderstood("it holds no hour to come".into()));
+    }
+    store.transact(&Act::Fetch, |change| change.set_forecast(at, &hours))?;
+    Ok(hours.len())
+}
+
 fn hours_from(reply: &ForecastReply, from: i64) -> Vec<HourMean> {
     let hours = reply.hours.iter().filter(|hour| hour.at >= from);
     hours.map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: false }).collect()

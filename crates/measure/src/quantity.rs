@@ -147,6 +147,20 @@ impl Units {
         }
     }
 
+    /// A weight to carry as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::{Kilogram, Units};
+    ///
+    /// assert_eq!(Units::Imperial.load(Kilogram(12.0)), "26 lb");
+    /// ```
+    pub fn load(self, weight: Kilogram) -> String {
+        match self {
+            Units::Metric => format!("{:.1} kg", weight.0),
+            Units::Imperial => format!("{:.0} lb", weight.0 / 0.453_592_37),
+        }
+    }
+
     /// A height above the sea as this reader writes it.
     ///
     /// ```

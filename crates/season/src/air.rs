@@ -78,7 +78,7 @@ const SHORT_GAP: usize = 3;
 
 impl Spot {
     /// Hours since 1970 on the local solar clock.
-    fn solar_hour(self, at: i64) -> i64 {
+    pub(crate) fn solar_hour(self, at: i64) -> i64 {
         (at + (self.longitude.0 * 240.0) as i64).div_euclid(3600)
     }
 
@@ -88,7 +88,7 @@ impl Spot {
     }
 }
 
-fn days_between(first: Date, last: Date) -> i32 {
+pub(crate) fn days_between(first: Date, last: Date) -> i32 {
     (last - first).get_days()
 }
 

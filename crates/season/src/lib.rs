@@ -8,6 +8,7 @@ pub mod ground;
 pub mod potting;
 pub mod roots;
 pub mod second;
+pub mod tonight;
 pub mod watering;
 pub mod what_if;
 pub mod window;

@@ -8,6 +8,7 @@ pub mod second;
 pub mod springs;
 pub mod strip;
 pub mod today;
+pub mod tonight;
 pub mod tree;
 pub mod trial;
 pub mod waking;

@@ -1,11 +1,13 @@
 //! `budswell demo`: an invented collection, taken in by the same door as anyone's files.
 
 use anyhow::{Context, bail};
+use climate::hours::{Extremes, from_extremes};
 use intake::{
-    fetch::Service,
+    fetch::{Service, take},
     import::{ImportError, Kind, import},
 };
-use jiff::civil::Date;
+use jiff::{ToSpan, civil::Date, tz::TimeZone};
+use measure::quantity::Celsius;
 use store::store::Store;
 use view::{today::today, whole::whole};
 
@@ -57,10 +59,41 @@ pub fn fill(store: &mut Store) -> anyhow::Result<()> {
     Ok(())
 }
 
+/// Days ahead that the demo's forecast tells.
+const AHEAD: i64 = 2;
+
+/// Gives the demo a forecast as of the early afternoon: its own made-up station's next days, in the service's form, so that it comes
+/// in by the same door.
+pub fn foretell(store: &mut Store, day: Date) -> anyhow::Result<()> {
+    let reader = store.reader()?;
+    let site = reader.site()?.context("the demo has a site")?;
+    let zone = TimeZone::get(&site.zone)?;
+    let span = day - 1.days()..=day + AHEAD.days();
+    let days: Vec<_> = reader.station_days()?.into_iter().filter(|it| span.contains(&it.date)).collect();
+    let (Some(first), true) = (days.first(), days.len() > 2) else { return Ok(()) };
+    let extremes: Vec<Extremes> =
+        days.iter().map(|day| Extremes { low: Celsius(day.low), high: Celsius(day.high) }).collect();
+    let celsius = from_extremes(site.latitude, first.date, &extremes)?;
+    // The hours run on the sun's clock.
+    let midnight = TimeZone::UTC.to_timestamp(first.date.at(0, 0, 0, 0))?.as_second();
+    let start = midnight - (site.longitude.0 * 240.0) as i64;
+    let at = zone.to_timestamp(day.at(14, 0, 0, 0))?.as_second();
+    let time: Vec<i64> = (0..celsius.len() as i64).map(|hour| start + hour * 3600).collect();
+    let reply = serde_json::json!({
+        "latitude": site.latitude.0,
+        "longitude": site.longitude.0,
+        "hourly_units": { "temperature_2m": "°C" },
+        "hourly": { "time": time, "temperature_2m": celsius },
+    });
+    take(store, reply.to_string().as_bytes(), at)?;
+    Ok(())
+}
+
 /// Prints the day's answer and serves the pages.
 pub fn run(day: Date, port: u16, once: bool) -> anyhow::Result<()> {
     let mut store = Store::in_memory()?;
     fill(&mut store)?;
+    foretell(&mut store, day)?;
     let reader = store.reader()?;
     print!("{}", today(&whole(&reader, day)?).text());
     if once {

@@ -1,0 +1,124 @@
+//! What the night is asked about, out of the whole and the pots on record.
+
+use collection::{
+    drink::Worth,
+    event::WorkKind,
+    potting::{Crown, Mix, Pot, Potted},
+    tree::NameConfidence,
+};
+use dormancy::frost::Facts;
+use jiff::civil::Date;
+use measure::{stage::Stage, winter::Hemisphere};
+use season::tonight::{
+    carry::{Load, Recorded},
+    judge::TreeNight,
+    place::PlaceNight,
+    share_out::Space,
+};
+use store::reader::Reader;
+
+use crate::whole::{TreeWhole, Whole};
+
+/// Pots, mixes, what stands in them, and crowns.
+#[derive(Clone, Debug, Default)]
+pub struct Pots {
+    pots: Vec<Pot>,
+    mixes: Vec<Mix>,
+    potted: Vec<Potted>,
+    crowns: Vec<Crown>,
+}
+
+/// Reads the pots on record.
+///
+/// # Errors
+///
+/// [`store::error::Error`] when the collection cannot be read.
+pub fn pots(reader: &Reader) -> Result<Pots, store::error::Error> {
+    Ok(Pots {
+        pots: reader.pots()?,
+        mixes: reader.mixes()?,
+        potted: reader.potted()?,
+        crowns: reader.crowns()?,
+    })
+}
+
+impl Pots {
+    /// What a tree stood in on a day.
+    fn of(&self, tree: &str, day: Date) -> Option<Recorded<'_>> {
+        let potted =
+            self.potted.iter().filter(|it| it.tree == tree && it.day <= day).max_by_key(|it| it.day)?;
+        Some(Recorded {
+            pot: self.pots.iter().find(|pot| pot.key == potted.pot)?,
+            mix: self.mixes.iter().find(|mix| mix.key == potted.mix)?,
+            crown: self.crowns.iter().filter(|it| it.tree == tree && it.day <= day).max_by_key(|it| it.day),
+        })
+    }
+}
+
+/// A tree with what is asked of the night.
+pub struct Gathered<'a> {
+    /// The tree.
+    pub tree: &'a TreeWhole,
+    /// Where it stands, as a rank.
+    pub place: usize,
+    /// For the night.
+    pub night: TreeNight,
+    /// Whether its pot is on record.
+    pub has_pot: bool,
+    /// The crown was measured.
+    pub has_crown: bool,
+}
+
+/// Every tree that stands somewhere.
+pub fn trees<'a>(whole: &'a Whole, pots: &Pots) -> Vec<Gathered<'a>> {
+    whole.trees.iter().filter_map(|tree| gathered(whole, pots, tree)).collect()
+}
+
+fn gathered<'a>(whole: &Whole, pots: &Pots, tree: &'a TreeWhole) -> Option<Gathered<'a>> {
+    let recorded = pots.of(&tree.tree.key, whole.today);
+    let own = recorded.as_ref().and_then(|it| Load::of(it).ok());
+    let stage = tree.told.as_ref().ok().map(|told| told.forecast.stage_today());
+    let worth: Worth = tree.tree.worth;
+    let facts = Facts {
+        taxon: tree.tree.taxon,
+        is_guess: tree.tree.name_confidence == NameConfidence::Guess,
+        stage: stage.or_else(|| tree.tree.taxon.kind.rests().then_some(Stage::Dormant)),
+        is_cut: is_cut(tree, whole),
+    };
+    Some(Gathered {
+        tree,
+        place: tree.place?,
+        has_pot: own.is_some(),
+        has_crown: recorded.is_some_and(|it| it.crown.is_some()),
+        night: TreeNight { facts, worth, load: own.map_or_else(Load::unrecorded, Ok).ok()? },
+    })
+}
+
+/// Whether roots were cut since the last August (February in the south).
+fn is_cut(tree: &TreeWhole, whole: &Whole) -> bool {
+    let south = whole.site.as_ref().is_some_and(|site| Hemisphere::of(site.latitude) == Hemisphere::South);
+    let month = if south { 2 } else { 8 };
+    let year = whole.today.year() - i16::from(whole.today.month() < month);
+    let since = Date::constant(year, month, 1);
+    tree.works
+        .iter()
+        .any(|(_, work)| work.kind == WorkKind::Repot && (since..=whole.today).contains(&work.day))
+}
+
+/// The places with their night and the room left.
+pub fn spaces<'a>(whole: &Whole, nights: &'a [PlaceNight]) -> Vec<Space<'a>> {
+    let places = whole.places.iter().zip(nights);
+    places
+        .map(|(it, night)| Space {
+            night,
+            shelter: it.place.shelter,
+            free: it.place.capacity.map(|room| (room as usize).saturating_sub(it.trees.len())),
+        })
+        .collect()
+}
+
+/// Trees that were never put anywhere: key and name.
+pub fn placeless(whole: &Whole) -> Vec<(String, String)> {
+    let nowhere = whole.trees.iter().filter(|tree| tree.place.is_none());
+    nowhere.map(|tree| (tree.tree.key.clone(), tree.tree.name.clone())).collect()
+}

@@ -1,0 +1,217 @@
+//! A night's answers in the reader's words.
+
+use collection::{drink::Worth, tree::NameConfidence};
+use dormancy::frost::Part;
+use jiff::{Timestamp, ToSpan, civil::Weekday};
+use measure::{
+    quantity::{Kilogram, Units},
+    shelter::Shelter,
+};
+use season::{
+    air::Basis,
+    roots::LITRES,
+    tonight::{
+        judge::{Judged, Threat, worth_carrying},
+        place::{ENOUGH, PlaceNight},
+        share_out::{Told, Verdict},
+    },
+};
+
+use super::{Figures, Page, Row, gather::Gathered, named};
+use crate::words::{count, percent};
+
+/// The night as "Monday 20 Apr, into 21 Apr".
+pub fn date(page: &Page<'_>) -> String {
+    let evening = page.night.evening;
+    let weekday = match evening.weekday() {
+        Weekday::Monday => "Monday",
+        Weekday::Tuesday => "Tuesday",
+        Weekday::Wednesday => "Wednesday",
+        Weekday::Thursday => "Thursday",
+        Weekday::Friday => "Friday",
+        Weekday::Saturday => "Saturday",
+        Weekday::Sunday => "Sunday",
+    };
+    let morning = evening + 1.days();
+    format!("{weekday}, {} into {}", named(evening, page.whole), named(morning, page.whole))
+}
+
+/// A moment by the clock of the site.
+pub fn clock(page: &Page<'_>, at: Timestamp) -> String {
+    let local = page.zone.to_datetime(at);
+    format!("{:02}:{:02}", local.hour(), local.minute())
+}
+
+/// What nights on record say of a place.
+pub fn learned(units: Units, night: &PlaceNight) -> String {
+    let Some(learned) = night.learned else {
+        return format!("no night on record here: {}", night.own_spread.standing.words());
+    };
+    let nights = count(learned.nights, "night", "nights");
+    if !learned.is_applied() {
+        return format!(
+            "{nights} of logger and station together; from {ENOUGH} on the difference is applied"
+        );
+    }
+    let over = learned.over_station;
+    let how = if over < 0.0 { "colder" } else { "warmer" };
+    format!("on {nights} of record {} {how} at night than the station; applied", units.difference(over.abs()))
+}
+
+/// A tree's row.
+pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
+    let places = &page.whole.places;
+    let named = |rank: usize| (places[rank].place.name.clone(), places[rank].place.key.clone());
+    let carry = match told.verdict {
+        Verdict::Move(carry) => Some(carry),
+        _ => None,
+    };
+    let lift = carry.and_then(|carry| carry.lift);
+    let weight = it.night.load.weight.map(|weight| weight.value);
+    let judged = &told.judged;
+    Row {
+        key: it.tree.tree.key.clone(),
+        name: it.tree.tree.name.clone(),
+        taxon: it.tree.tree.taxon.common,
+        place: named(it.place),
+        to: carry.map(|carry| named(carry.to)),
+        only_tonight: carry
+            .filter(|carry| carry.only_tonight)
+            .map(|carry| only_tonight(places[carry.to].place.shelter)),
+        turn: carry.map_or(0, |carry| carry.turn),
+        weight: weight
+            .map_or("weight not known".into(), |weight| format!("about {}", page.units.load(weight))),
+        for_two: lift.is_some_and(|lift| lift.wants_help()),
+        index: lift.map_or(String::new(), |lift| match lift.index {
+            Some(index) => format!("lifting index {index:.1}"),
+            None => "not to be lifted so by one".into(),
+        }),
+        still: carry.filter(|carry| !carry.is_spared).map(|carry| {
+            format!(
+                "less cold there, but not out of danger, chance of harm {}: cover it there too",
+                percent(carry.chance.0)
+            )
+        }),
+        why: why(page.units, judged),
+        roots: roots(page.units, judged),
+        caveats: caveats(page, it),
+        figures: Figures {
+            low: judged.above.map_or(f64::NAN, |threat| threat.low.0),
+            above_line: judged.above.map(|threat| threat.limit.line.value.0),
+            hours_below: judged.above.map_or(0, |threat| threat.hours),
+            root_low: judged.wet.coldest.0,
+            root_line: judged.roots.limit.line.value.0,
+            frozen_through: judged.wet.through.map(|hours| hours.0),
+            chance: judged.chance.0,
+            chance_there: carry.map(|carry| carry.chance.0),
+            weight: weight.map(|weight| weight.0),
+            index: lift.and_then(|lift| lift.index),
+        },
+    }
+}
+
+/// From which chance on a tree is carried.
+pub fn rule() -> String {
+    let [training, standing, show] =
+        Worth::ALL.map(|worth| format!("1 in {:.0}", 1.0 / worth_carrying(worth).0));
+    format!(
+        "a tree is carried when its chance of harm is above {standing}; {show} for show trees, {training} for those in training. Our \
+         estimate of what carrying costs beside what is lost"
+    )
+}
+
+/// What all carries come to.
+pub fn carried(page: &Page<'_>, movers: &[Row]) -> String {
+    let weight: f64 = movers.iter().filter_map(|row| row.figures.weight).sum();
+    let unknown = movers.iter().filter(|row| row.figures.weight.is_none()).count();
+    let for_two = movers.iter().filter(|row| row.for_two).count();
+    let two = if for_two > 0 { format!(", {for_two} of them by two people") } else { String::new() };
+    let besides = if unknown > 0 { format!(" and {unknown} of unknown weight") } else { String::new() };
+    format!("in all about {}{besides}{two}", page.units.load(Kilogram(weight)))
+}
+
+fn only_tonight(shelter: Shelter) -> &'static str {
+    if shelter == Shelter::ColdRoom {
+        "for the night only: it is awake, and wants light in the morning"
+    } else {
+        "for the night only: warmth would wake it"
+    }
+}
+
+/// What the line protects.
+fn part(part: Part) -> String {
+    match part {
+        Part::Buds => "buds at this stage".into(),
+        Part::FlowerBuds((crop, stage)) => format!("flower buds, as {} at {stage},", crop.words()),
+        Part::Leaves => "open leaves".into(),
+        Part::NewGrowth => "soft new growth".into(),
+        Part::Roots => "roots".into(),
+        Part::CutRoots => "roots cut since August".into(),
+        Part::WokenRoots => "woken roots".into(),
+    }
+}
+
+fn threat(units: Units, it: &Threat) -> String {
+    if it.limit.part == Part::WokenRoots {
+        return format!(
+            "woken roots should not freeze through ({}): the ball goes to {}, chance {}",
+            it.limit.line.standing.words(),
+            units.temperature(it.low),
+            percent(it.chance.0)
+        );
+    }
+    format!(
+        "{} planned to {}: {} expected, {} below, chance of harm {}",
+        part(it.limit.part),
+        units.temperature(it.limit.line.value),
+        units.temperature(it.low),
+        count(it.hours, "hour", "hours"),
+        percent(it.chance.0)
+    )
+}
+
+/// The line that decides.
+fn why(units: Units, judged: &Judged) -> String {
+    match &judged.above {
+        Some(above) if above.chance >= judged.roots.chance => threat(units, above),
+        None if judged.roots.chance.0 < 0.01 => "at rest, above the soil it bears this and more".into(),
+        _ => threat(units, &judged.roots),
+    }
+}
+
+/// What the root ball does, watered and dry.
+fn roots(units: Units, judged: &Judged) -> String {
+    let hours = |hours: f64| count(format!("{hours:.0}"), "hour", "hours");
+    match (judged.wet.through, judged.dry.through, judged.wet.to_zero) {
+        (Some(wet), _, _) if wet.0 <= 1.0 => {
+            format!("the ball is frozen through; {} at its coldest", units.temperature(judged.wet.coldest))
+        }
+        (Some(wet), Some(dry), _) => {
+            format!("watered, the ball is frozen through in {}, dry in {}", hours(wet.0), hours(dry.0))
+        }
+        (None, Some(dry), _) => {
+            format!("dry, the ball is frozen through in {}; watered it is not", hours(dry.0))
+        }
+        (_, _, Some(_)) => format!("the ball begins to freeze, {} by morning", percent(judged.wet.ice.0)),
+        _ => format!("the ball stays at {} or above", units.temperature(judged.wet.coldest)),
+    }
+}
+
+fn caveats(page: &Page<'_>, it: &Gathered<'_>) -> Vec<String> {
+    let mut caveats = Vec::new();
+    if !it.has_pot {
+        caveats.push(format!(
+            "pot not recorded: reckoned as one of {LITRES} litres; a smaller one freezes sooner, and the weight is not known"
+        ));
+    } else if !it.has_crown {
+        caveats.push("crown not measured: its weight is guessed from the soil".into());
+    }
+    if it.tree.tree.name_confidence == NameConfidence::Guess {
+        caveats.push("its name is a guess: the tenderest of its kind sets the lines".into());
+    }
+    let air = page.whole.places[it.place].air.as_ref();
+    if air.is_some_and(|air| !matches!(air.basis, Basis::Fitted(_)) && air.logged == 0) {
+        caveats.push("no logger where it stands".into());
+    }
+    caveats
+}
