@@ -5,6 +5,7 @@ pub mod advice;
 pub mod air;
 pub mod cold;
 pub mod ground;
+pub mod potting;
 pub mod roots;
 pub mod second;
 pub mod what_if;
