@@ -149,7 +149,7 @@ pub fn aways(form: AwayForm<'_>, zone: &TimeZone) -> Result<Vec<Away>, FormError
                 words: words.chars().take(80).collect(),
             });
         }
-        date = date + 1.day();
+        date += 1.day();
     }
     if aways.is_empty() {
         return Err(bad("weekday", &form.weekdays.join(", "), "does not come between these days"));

@@ -42,7 +42,7 @@ pub fn visits(zone: &TimeZone, times: RoundTimes, aways: &[Away], from: Date, da
 }
 
 /// The absence that keeps the grower away after a moment, before the next visit.
-pub fn kept_by<'a>(aways: &'a [Away], now: i64, next: i64) -> Option<&'a Away> {
+pub fn kept_by(aways: &[Away], now: i64, next: i64) -> Option<&Away> {
     aways.iter().find(|away| away.from < next && away.to > now && away.to <= next.max(away.from + 1))
 }
 
