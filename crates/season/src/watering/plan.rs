@@ -77,8 +77,6 @@ pub struct PotPlan {
     pub dry_early: Option<Hours>,
     /// Hours from now until it is dry, as likely before as after.
     pub dry_middle: Option<Hours>,
-    /// The same two if it is watered now.
-    pub watered_early: Option<Hours>,
     /// Share of its water that is left now, by the middle of what is believed; none where it was never seen full.
     pub left: Option<Share>,
     /// What it will draw in the next day if wet.
@@ -112,8 +110,8 @@ pub struct Planner<'a> {
     departures: Departures,
     /// Hour of the thirst that is now.
     now: f64,
-    /// Hours from now to the next visit, and to the one after it.
-    next: [f64; 2],
+    /// Hours from now to the next visit.
+    next: f64,
     outcomes: Vec<Outcome>,
     folded: Vec<Vec<Millimetre>>,
     dry_rain: Vec<Millimetre>,
@@ -128,7 +126,7 @@ impl<'a> Planner<'a> {
             thirst,
             departures: Departures::new(weathers),
             now,
-            next: [next, (AHEAD * 24) as f64],
+            next,
             outcomes: vec![Outcome::default(); weathers],
             folded: vec![Vec::with_capacity(hours); weathers],
             dry_rain: vec![Millimetre(0.0); hours],
@@ -147,10 +145,10 @@ impl<'a> Planner<'a> {
         let threshold = Stake { dry: Share(0.0), cost: 1.0, loss: worth.loss_over_cost() }.threshold();
         let draws = self.draws(tree, place, today, belief);
         let fresh = Start { hour: self.now, left: Share(1.0) };
-        let (if_watered, watered_early, _) = self.ahead(tree, fresh, belief, 1.0)?;
+        let (if_watered, ..) = self.ahead(tree, fresh, belief, 1.0, self.next)?;
         let (if_left, dry_early, dry_middle, left) = match story.start {
             Some(start) => {
-                let (chance, early, middle) = self.ahead(tree, start, belief, 1.0)?;
+                let (chance, early, middle) = self.ahead(tree, start, belief, 1.0, (AHEAD * 24) as f64)?;
                 (chance, early, middle, Some(self.left(tree, start, belief)))
             }
             None => (Share(1.0), None, None, None),
@@ -168,7 +166,6 @@ impl<'a> Planner<'a> {
             threshold,
             dry_early,
             dry_middle,
-            watered_early,
             left,
             draws,
             belief,
@@ -177,14 +174,16 @@ impl<'a> Planner<'a> {
         })
     }
 
-    /// Chance to be dry before the next visit, and the early and middle hours from now until it is.
+    /// Chance to be dry before the next visit, and the early and middle hours from now until it is, looked for as far as `reach`.
     fn ahead(
         &mut self,
         tree: &TreeWater<'_>,
         start: Start,
         belief: Belief,
         factor: f64,
+        reach: f64,
     ) -> Result<(Share, Option<Hours>, Option<Hours>), NoPlan> {
+        let end = (self.now + reach).ceil() as usize;
         let from = start.hour.max(0.0).floor() as usize;
         let steady = self.is_steady(tree, start.hour);
         let place = tree.place(self.now).ok_or(NoPlan::Nowhere)?;
@@ -212,8 +211,8 @@ impl<'a> Planner<'a> {
         let weathers: Vec<Weather<'_>> = (0..self.thirst.weathers())
             .map(|weather| {
                 let demand = match steady {
-                    true => &self.thirst.places[place].demand[weather][from..],
-                    false => &self.folded[weather][..],
+                    true => cut(&self.thirst.places[place].demand[weather], from, end),
+                    false => cut(&self.folded[weather], 0, end - from.min(end)),
                 };
                 let rain =
                     if rained_on { &self.thirst.rain[weather][from..] } else { &self.dry_rain[from..] };
@@ -222,7 +221,7 @@ impl<'a> Planner<'a> {
             .collect();
         round(&pot, &weathers, Hours(1.0), &self.departures, &mut self.outcomes)?;
         let gone = self.now - from as f64;
-        let chance = chance_dry(&self.outcomes, Hours(gone + self.next[0]));
+        let chance = chance_dry(&self.outcomes, Hours(gone + self.next));
         let mut firsts: Vec<f64> = self
             .outcomes
             .iter()
@@ -306,12 +305,17 @@ impl<'a> Planner<'a> {
             if remedy == Remedy::Shade && shaded {
                 continue;
             }
-            if self.ahead(tree, fresh, belief, remedy.factor())?.0.0 <= threshold {
+            if self.ahead(tree, fresh, belief, remedy.factor(), self.next)?.0.0 <= threshold {
                 return Ok(remedy);
             }
         }
         Ok(Remedy::Helper)
     }
+}
+
+/// Hours from one to another, as far as there are any.
+fn cut(hours: &[Millimetre], from: usize, to: usize) -> &[Millimetre] {
+    &hours[from.min(hours.len())..to.clamp(from.min(hours.len()), hours.len())]
 }
 
 /// What to do: water where the chance is over cost by loss; look where nothing is known or nothing was written for long.
