@@ -156,6 +156,7 @@ impl Units {
     /// ```
     pub fn load(self, weight: Kilogram) -> String {
         match self {
+            Units::Metric if weight.0 >= 20.0 => format!("{:.0} kg", weight.0),
             Units::Metric => format!("{:.1} kg", weight.0),
             Units::Imperial => format!("{:.0} lb", weight.0 / 0.453_592_37),
         }
