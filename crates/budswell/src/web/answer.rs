@@ -44,6 +44,7 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
 
 /// The fields of a form in which a name may stand more than once.
 #[derive(Debug, serde::Deserialize)]
+#[serde(transparent)]
 pub struct Fields(Vec<(String, String)>);
 
 impl Fields {
