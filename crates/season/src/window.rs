@@ -59,6 +59,9 @@ const WANTING: f64 = 0.15;
 /// two late and use rises by reserves as well as by buds).
 const DRUNK: f64 = 6.0 * SURE;
 
+/// Widest span of days between which drinking must have begun to count as a date (our estimate).
+const DATED: i32 = 30;
+
 /// Spread that an unrecorded place adds to a pace, log of need; our estimate.
 const UNRECORDED: f64 = 0.25;
 
@@ -154,10 +157,8 @@ fn tells_of_spring(look: &Evidence) -> bool {
 
 /// Adds what the drinking says as a doubtful look on the day it is said to have begun; a bud look from that day on stands instead.
 fn with_drinking(mut looks: Vec<Evidence>, drank: Option<Drinking>, today: i32) -> Vec<Evidence> {
-    let Some((_, began, _)) = drank.filter(|drank| drank.alone.0 >= USING).and_then(|drank| drank.since)
-    else {
-        return looks;
-    };
+    let since = drank.filter(|drank| drank.alone.0 >= USING).and_then(|drank| drank.since);
+    let Some((_, began, _)) = since.filter(|(early, _, late)| late - early <= DATED) else { return looks };
     let seen_since = looks.iter().any(|look| look.day >= began);
     if !seen_since && (START..=today).contains(&began) {
         looks.push(Evidence { day: began, stage: Stage::Swelling, noise: DRUNK });

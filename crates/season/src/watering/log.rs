@@ -228,6 +228,8 @@ struct Reading {
     start: Option<Start>,
     /// Hour and weight when last full on the scale.
     full: Option<(f64, Gram)>,
+    /// Hour and weight when last on the scale, with no water given since.
+    scale: Option<(f64, Gram)>,
     last: Option<f64>,
 }
 
@@ -240,6 +242,7 @@ impl Reading {
             questions: Vec::new(),
             start: None,
             full: None,
+            scale: None,
             last: None,
         })
     }
@@ -253,6 +256,7 @@ impl Reading {
     ) -> Result<(), OutOfRange> {
         if tree.repotted.iter().any(|&at| self.last.is_some_and(|last| last < at) && at <= hour) {
             self.full = None;
+            self.scale = None;
             self.start = None;
         }
         self.last = Some(hour);
@@ -262,8 +266,12 @@ impl Reading {
                 self.remarked(tree, thirst, hour, drink.remark)?;
                 self.ask(tree, hour, weighed);
                 self.full = Some((hour, weighed));
+                self.scale = Some((hour, weighed));
             }
             Deed::Watered | Deed::Left => self.remarked(tree, thirst, hour, drink.remark)?,
+        }
+        if drink.deed == Deed::Watered {
+            self.scale = None;
         }
         if drink.deed.fills() {
             self.start = Some(Start { hour, left: Share(1.0) });
@@ -296,14 +304,14 @@ impl Reading {
         if self.ask(tree, hour, weighed) {
             return Ok(());
         }
-        let Some((_, full)) = self.full else { return Ok(()) };
-        let holds = tree.facts.store.holds().0;
-        let gone = ((full.0 - weighed.0) / 1000.0).clamp(0.0, holds);
-        if let Some(start) = self.start.filter(|start| start.hour < hour) {
-            let before = (1.0 - start.left.0) * holds;
-            self.take(tree, thirst, start.hour, hour, Litre(gone - before), true)?;
+        if let Some((before, weight)) = self.scale.replace((hour, weighed)) {
+            self.take(tree, thirst, before, hour, Litre((weight.0 - weighed.0) / 1000.0), true)?;
         }
-        self.start = Some(Start { hour, left: Share(1.0 - gone / holds) });
+        if let Some((_, full)) = self.full {
+            let holds = tree.facts.store.holds().0;
+            let gone = ((full.0 - weighed.0) / 1000.0).clamp(0.0, holds);
+            self.start = Some(Start { hour, left: Share(1.0 - gone / holds) });
+        }
         Ok(())
     }
 
