@@ -390,8 +390,8 @@ pub fn drinking_words(whole: &Whole, tree: &TreeWhole) -> Option<String> {
 /// Days since the line of the log that is oldest among a place's trees.
 fn oldest(whole: &Whole, trees: &[usize], now: i64) -> String {
     let last = |rank: &usize| {
-        let lines = whole.trees[*rank].drinks.iter().filter(|(_, drink)| drink.at <= now);
-        lines.last().map(|(_, drink)| drink.at)
+        let mut lines = whole.trees[*rank].drinks.iter().rev();
+        lines.find(|(_, drink)| drink.at <= now).map(|(_, drink)| drink.at)
     };
     match trees.iter().map(last).min() {
         Some(Some(at)) if now - at >= 86_400 => {
