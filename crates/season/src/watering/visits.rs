@@ -75,6 +75,9 @@ mod tests {
         let home =
             visits(&TimeZone::UTC, RoundTimes::USUAL, std::slice::from_ref(&away), date(2026, 8, 1), 8);
         assert_eq!(home.len(), 2, "coming home at midnight is no visit");
-        assert_eq!(kept_by(&[away.clone()], moment("2026-07-31T19:00:00Z"), home[0]), Some(&away));
+        assert_eq!(
+            kept_by(std::slice::from_ref(&away), moment("2026-07-31T19:00:00Z"), home[0]),
+            Some(&away)
+        );
     }
 }
