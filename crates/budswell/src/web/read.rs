@@ -218,7 +218,7 @@ pub async fn site(State(app): Given) -> Told {
     let whole = app.whole()?;
     let acts = app.reader.lock().map_err(|_| Answer::broken())?.latest_acts(12).map_err(Answer::store)?;
     let acts = acts.into_iter().map(|act| (act.at, act.words)).collect();
-    let (site, forecast) = (site_fields(&whole), fetch::told(&whole));
+    let (site, forecast) = (site_fields(&whole), fetch::told(&whole, app.now(&whole)));
     Answer::page(&SitePage { here: "site", site, forecast, acts })
 }
 

@@ -27,8 +27,9 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 10] = [
+const PAGES: [&str; 11] = [
     "/",
+    "/tonight",
     "/waking",
     "/trees/old-trident",
     "/trees/old-trident?place=kitchen-sill&day=2026-03-08",
