@@ -26,9 +26,12 @@ use axum::{
     routing::{get, post},
 };
 use intake::{fetch::Service, import::Kind};
-use jiff::{civil::Date, tz::TimeZone};
+use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use store::{reader::Reader, store::Store};
-use view::whole::{Whole, whole};
+use view::{
+    tonight::afternoon,
+    whole::{Whole, whole},
+};
 
 use crate::web::answer::Answer;
 
@@ -104,7 +107,12 @@ impl App {
         }
         let site = reader.site().map_err(Answer::store)?;
         let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
-        Ok(zone.to_datetime(jiff::Timestamp::now()).date())
+        Ok(zone.to_datetime(Timestamp::now()).date())
+    }
+
+    /// Now; on a fixed day its afternoon.
+    fn now(&self, whole: &Whole) -> Timestamp {
+        if self.today.is_some() { afternoon(whole) } else { Timestamp::now() }
     }
 
     /// Whether the pages stand on a day of their own, so that the clock says nothing.

@@ -17,12 +17,10 @@ pub struct Told {
     pub place: String,
 }
 
-/// What is held and what would be sent.
-pub fn told(whole: &Whole) -> Told {
+/// What is held at a moment, and what would be sent.
+pub fn told(whole: &Whole, now: Timestamp) -> Told {
     let held = match whole.fetched {
-        Some(at) => {
-            format!("The forecast held here was fetched {} ago.", age(Timestamp::now().as_second() - at))
-        }
+        Some(at) => format!("The forecast held here was fetched {} ago.", age(now.as_second() - at)),
         None => "No forecast was fetched yet.".into(),
     };
     let place = whole.site.as_ref().map_or_else(String::new, |site| {

@@ -241,7 +241,7 @@ pub async fn site(State(app): Given) -> Told {
     let senders = reader.senders().map_err(Answer::store)?;
     let sent = |it: &Sender| it.last_sent.map_or_else(|| "nothing yet".into(), moment);
     let senders = senders.iter().map(|it| (sent(it), it.name.clone())).collect();
-    let (site, forecast) = (site_fields(&whole), fetch::told(&whole));
+    let (site, forecast) = (site_fields(&whole), fetch::told(&whole, app.now(&whole)));
     Answer::page(&SitePage { here: "site", site, forecast, senders, acts })
 }
 

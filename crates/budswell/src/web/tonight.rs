@@ -11,7 +11,7 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use jiff::Timestamp;
-use view::tonight::{Tonight, afternoon, pots, tonight};
+use view::tonight::{Tonight, pots, tonight};
 
 use crate::web::{App, answer::Answer};
 
@@ -28,8 +28,7 @@ struct TonightPage {
 fn told(app: &App) -> Result<Tonight, Answer> {
     let whole = app.whole()?;
     let pots = pots(&*app.reader.lock().map_err(|_| Answer::broken())?).map_err(Answer::store)?;
-    let at = if app.today.is_some() { afternoon(&whole) } else { Timestamp::now() };
-    tonight(&whole, &pots, at)
+    tonight(&whole, &pots, app.now(&whole))
         .map_err(|why| Answer::no(StatusCode::CONFLICT, "No night to tell", why.to_string()))
 }
 

@@ -27,10 +27,11 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 12] = [
+const PAGES: [&str; 13] = [
     "/round",
     "/round/card",
     "/",
+    "/tonight",
     "/waking",
     "/trees/old-trident",
     "/trees/old-trident?place=kitchen-sill&day=2026-03-08",

@@ -9,7 +9,7 @@ use measure::{
     sourced::{Sourced, Standing},
 };
 use pot::{
-    lift::{Grip, Judgement, Lift, Spell},
+    lift::{Grip, Lift, Spell},
     weight::{EARTHENWARE, Potted, STONEWARE},
 };
 
@@ -39,6 +39,22 @@ pub struct Load {
     half_width: Centimetre,
     /// Whether the wall is smooth and wet.
     grip: Grip,
+}
+
+/// What the lifting equation says of a carry.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lifting {
+    /// The most to lift so.
+    pub limit: Kilogram,
+    /// Weight over limit; none where nothing should be lifted so at all.
+    pub index: Option<f64>,
+}
+
+impl Lifting {
+    /// Whether two should carry it.
+    pub fn wants_help(&self) -> bool {
+        self.index.is_none_or(|index| index > 1.0)
+    }
 }
 
 /// Soil of unknown make: dry density and water when wet.
@@ -107,7 +123,7 @@ impl Load {
     /// # Errors
     ///
     /// [`OutOfRange`] when the pot is too wide for the equation.
-    pub fn carry(&self, to: Shelter) -> Result<Option<Judgement>, OutOfRange> {
+    pub fn carry(&self, to: Shelter) -> Result<Option<Lifting>, OutOfRange> {
         let Some(weight) = self.weight else { return Ok(None) };
         let is_low = to == Shelter::ColdFrame;
         let (start, travel, body) = if is_low { (10.0, 65.0, 25.0) } else { (75.0, 25.0, 20.0) };
@@ -120,7 +136,7 @@ impl Load {
             grip: self.grip,
             spell: Spell::TwoHours,
         };
-        lift.judge().map(Some)
+        lift.judge().map(|told| Some(Lifting { limit: told.limit, index: told.index }))
     }
 }
 

@@ -2,9 +2,9 @@
 //! carrying.
 
 use measure::{quantity::Share, shelter::Shelter, stage::Stage};
-use pot::lift::Judgement;
 
 use super::{
+    carry::Lifting,
     judge::{Judged, TreeNight, judge, worth_carrying},
     place::PlaceNight,
 };
@@ -41,7 +41,7 @@ pub struct Carry {
     /// Chance of harm there.
     pub chance: Share,
     /// Whether one person should lift it; none where the weight is not known or the equation does not hold.
-    pub lift: Option<Judgement>,
+    pub lift: Option<Lifting>,
     /// True where it may stay only for the night: awake in the dark, or asleep in the warm.
     pub only_tonight: bool,
     /// False where it is only less cold there: it is covered there too.
