@@ -7,5 +7,6 @@ pub mod leaves;
 pub mod log;
 pub mod plan;
 pub mod pots;
+pub mod scale;
 pub mod thirst;
 pub mod visits;

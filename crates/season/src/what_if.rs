@@ -217,7 +217,8 @@ mod tests {
     fn a_pane_says_whether_its_light_carries_leaves() {
         let words = |facing, day| pane_light(Degrees(47.4), facing, day).words;
         assert!(words(Facing::North, 15).contains("too little"));
-        assert!(words(Facing::South, 15).contains("while skies are clear"));
+        assert!(words(Facing::East, 80).contains("while skies are clear"));
+        assert!(words(Facing::South, 80).contains("at the pane enough once leaves open ("));
         assert_eq!(
             pane_light(Degrees(-33.0), Facing::North, 15 + 183).words.replace("north", "south"),
             words(Facing::South, 15)

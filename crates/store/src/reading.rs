@@ -39,6 +39,15 @@ impl Reader {
         })
     }
 
+    /// The trees that a scale ever weighed.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn weighed(&self) -> Result<Vec<String>, Error> {
+        row::rows(&self.db, include_str!("weight_reading/trees.sql"), [], |row| Ok(row.get(0)?))
+    }
+
     /// What a tree weighed with its pot, as scales sent it: seconds since 1970 in UTC, and the weight, by time.
     ///
     /// # Errors

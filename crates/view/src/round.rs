@@ -296,8 +296,11 @@ fn pot_words(whole: &Whole, tree: &TreeWhole, units: Units, soil: measure::quant
 }
 
 fn done(water: &Water, tree: &TreeWhole, now: i64) -> Option<(String, Vec<i64>)> {
-    let lines: Vec<_> =
-        tree.drinks.iter().filter(|(_, drink)| (now - THIS_ROUND..=now).contains(&drink.at)).collect();
+    let lines: Vec<_> = tree
+        .drinks
+        .iter()
+        .filter(|(id, drink)| *id >= 0 && (now - THIS_ROUND..=now).contains(&drink.at))
+        .collect();
     let (_, last) = lines.last()?;
     let at = local(water, last.at).strftime("%H:%M").to_string();
     let deed = match last.deed {

@@ -17,7 +17,7 @@ use season::{
     advice::{Advice, InStore, advice, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
     ground::{Ground, Roof, ground},
-    watering::drinking::Drinking,
+    watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
 use store::reader::Reader;
@@ -310,8 +310,20 @@ fn pots_and_drinks(
             trees[tree].drinks.push((id, drink));
         }
     }
+    let end = whole.today.tomorrow().map_or(i64::MAX, |next| crate::water::midnight(next, &zone));
+    for key in reader.weighed()? {
+        let Some(&tree) = ranks.get(&key) else { continue };
+        let mut readings = reader.weights(&key)?;
+        readings.retain(|(at, _)| *at < end);
+        let own = &mut trees[tree].drinks;
+        own.extend(scale::lines(&key, &readings).into_iter().map(|line| (BY_SCALE, line)));
+        own.sort_by_key(|(_, drink)| drink.at);
+    }
     Ok(())
 }
+
+/// The number of a log line that a scale made and nobody can take back.
+pub const BY_SCALE: i64 = -1;
 
 fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
     moves.iter().rev().find(|(day, _)| *day <= today).map(|(_, place)| *place)

@@ -1,0 +1,1 @@
+SELECT DISTINCT tree FROM weight_reading ORDER BY tree
