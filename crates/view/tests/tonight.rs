@@ -212,8 +212,7 @@ fn a33_a_tree_repotted_in_autumn_has_a_raised_limit_all_winter() {
         foretell(&mut store, day, [(-2.0, 3.0), (-2.0, 3.0), (-6.0, 1.0), (-3.0, 2.0)]);
         let (_, page) = on(&store, day);
         let all = [&page.movers, &page.cover, &page.watch, &page.stay];
-        let root = all.iter().find_map(|rows| row(rows, "hedge-thorn")).unwrap().figures.root_line;
-        root
+        all.iter().find_map(|rows| row(rows, "hedge-thorn")).unwrap().figures.root_line
     };
     assert_eq!(line(""), -7.0);
     assert_eq!(line("Hedge thorn,2025-10-04,repot,\n"), -2.0);
