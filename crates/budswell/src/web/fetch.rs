@@ -110,9 +110,9 @@ mod tests {
     fn a_click_brings_the_forecast_and_the_page_tells_its_age() {
         let folder = tempfile::tempdir().unwrap();
         let app = app(&server(), folder.path(), None);
-        assert_eq!(told(&app.whole().unwrap()).held, "No forecast was fetched yet.");
+        assert_eq!(told(&app.whole().unwrap(), Timestamp::now()).held, "No forecast was fetched yet.");
         assert!(matches!(click(&app), Ok(Answer::See(path)) if path == "/site#forecast"));
-        let told = told(&app.whole().unwrap());
+        let told = told(&app.whole().unwrap(), Timestamp::now());
         assert_eq!(told.held, "The forecast held here was fetched less than a minute ago.");
         assert_eq!(told.place, "47.40° north, 8.50° east");
     }
