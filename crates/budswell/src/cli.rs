@@ -5,5 +5,7 @@ pub mod check;
 pub mod demo;
 pub mod fetch;
 pub mod import;
+pub mod round;
 pub mod serve;
+pub mod token;
 pub mod tonight;

@@ -46,6 +46,10 @@ enum Command {
     Import(cli::import::Import),
     /// Ask the open weather service Open-Meteo for the forecast, and with --years for past years.
     Fetch(cli::fetch::Fetch),
+    /// Say which pots need water before the next possible visit.
+    Round(cli::round::Round),
+    /// Make, list or revoke the tokens by which sensors send readings to /api/readings.
+    Token(cli::token::Token),
     /// Look over a collection's file and say what is wrong with it.
     Check {
         /// The folder.
@@ -84,6 +88,8 @@ fn run() -> anyhow::Result<()> {
         Command::Serve { data, port, today } => cli::serve::run(&data, port, today),
         Command::Import(import) => cli::import::run(&import),
         Command::Fetch(fetch) => cli::fetch::run(&fetch),
+        Command::Round(given) => cli::round::run(&given),
+        Command::Token(token) => cli::token::run(&token),
         Command::Check { data } => cli::check::run(&data),
         Command::Tonight { data, today } => cli::tonight::run(&data, today),
         Command::Calc { what } => cli::calc::run(what),

@@ -5,13 +5,18 @@ mod fetch;
 mod guard;
 mod import;
 mod read;
+mod readings;
+mod round;
 mod tonight;
 mod write;
 
 use std::{
     collections::HashMap,
     net::{Ipv4Addr, SocketAddr},
-    sync::{Arc, Mutex},
+    sync::{
+        Arc, Mutex,
+        atomic::{AtomicU64, Ordering},
+    },
 };
 
 use axum::{
@@ -33,6 +38,9 @@ use crate::web::answer::Answer;
 /// Most bytes of an upload.
 const LARGEST_UPLOAD: usize = 64 * 1024 * 1024;
 
+/// Most bytes of a batch of readings.
+const LARGEST_BATCH: usize = 1024 * 1024;
+
 /// Uploads waiting for a yes; the oldest go first when more come.
 const MOST_WAITING: usize = 8;
 
@@ -49,33 +57,38 @@ pub struct Waiting {
 pub struct App {
     store: Mutex<Store>,
     reader: Mutex<Reader>,
+    /// Looks tokens up, so that a sensor need not wait for a page that is being made.
+    door: Mutex<Reader>,
     service: Service,
     today: Option<Date>,
     known: Mutex<Option<Arc<Whole>>>,
     waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
+    hands: AtomicU64,
 }
 
 impl App {
     /// Pages over a collection, on a fixed day or on each day as it comes; the service is asked only on a click.
     pub fn new(store: Store, service: Service, today: Option<Date>) -> anyhow::Result<App> {
-        let reader = Mutex::new(store.reader()?);
+        let (reader, door) = (Mutex::new(store.reader()?), Mutex::new(store.reader()?));
         Ok(App {
             store: Mutex::new(store),
             reader,
+            door,
             service,
             today,
             known: Mutex::new(None),
             waiting: Mutex::new((0, HashMap::new())),
+            hands: AtomicU64::new(jiff::Timestamp::now().as_millisecond().unsigned_abs()),
         })
     }
 
-    /// The collection today; worked out again only when an act or the day has changed.
+    /// The collection today; worked out again only when an act, a reading or the day has changed it.
     fn whole(&self) -> Result<Arc<Whole>, Answer> {
         let reader = self.reader.lock().map_err(|_| Answer::broken())?;
-        let act = reader.last_act().map_err(Answer::store)?;
+        let changes = reader.changes().map_err(Answer::store)?;
         let mut known = self.known.lock().map_err(|_| Answer::broken())?;
         let today = self.today_by(&reader)?;
-        if let Some(known) = known.as_ref().filter(|known| known.act == act && known.today == today) {
+        if let Some(known) = known.as_ref().filter(|known| known.changes == changes && known.today == today) {
             return Ok(Arc::clone(known));
         }
         let fresh = Arc::new(whole(&reader, today).map_err(Answer::store)?);
@@ -100,6 +113,16 @@ impl App {
     /// Now; on a fixed day its afternoon.
     fn now(&self, whole: &Whole) -> Timestamp {
         if self.today.is_some() { afternoon(whole) } else { Timestamp::now() }
+    }
+
+    /// Whether the pages stand on a day of their own, so that the clock says nothing.
+    fn stands_still(&self) -> bool {
+        self.today.is_some()
+    }
+
+    /// A number for a page, so that two telephones on one round are told apart.
+    fn hand(&self) -> u64 {
+        self.hands.fetch_add(1, Ordering::Relaxed)
     }
 
     /// Runs a change on the one writer.
@@ -131,6 +154,13 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/tonight.json", get(tonight::json))
         .route("/tonight.ics", get(tonight::calendar))
         .route("/waking", get(read::waking))
+        .route("/round", get(round::round).post(round::walk))
+        .route("/round/card", get(round::card))
+        .route("/round/weigh", post(round::weigh))
+        .route("/round/take-back", post(round::take_back))
+        .route("/round/away", post(round::away))
+        .route("/round/come-back", post(round::come_back))
+        .route("/round/times", post(round::times))
         .route("/what-if", get(read::what_if))
         .route("/trees/{key}", get(read::tree))
         .route("/trees/{key}/edit", post(write::edit_tree))
@@ -146,6 +176,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/start", get(read::start))
         .route("/site", get(read::site).post(write::site))
         .route("/fetch", post(fetch::fetch))
+        .route("/api/readings", post(readings::readings).layer(DefaultBodyLimit::max(LARGEST_BATCH)))
         .route("/assets/{name}", get(read::asset))
         .fallback(read::nothing)
         .layer(DefaultBodyLimit::max(LARGEST_UPLOAD))

@@ -25,3 +25,45 @@ pub struct HourMean {
     /// True where the hour was filled from its neighbours.
     pub filled: bool,
 }
+
+/// The most hours in a row that are filled.
+const FILLED: i64 = 3;
+
+/// Hours with their means, in order, into a series: up to three in a row without a mean are filled by a straight
+/// line between their neighbours and marked, longer gaps stay open.
+///
+/// # Example
+///
+/// ```
+/// let hours = climate::record::bridged([(0, 1.0), (7200, 2.0)]);
+/// assert_eq!((hours.len(), hours[1].temperature, hours[1].filled), (3, 1.5, true));
+/// ```
+pub fn bridged(means: impl IntoIterator<Item = (i64, f64)>) -> Vec<HourMean> {
+    let means = means.into_iter();
+    let mut hours: Vec<HourMean> = Vec::with_capacity(means.size_hint().0);
+    for (at, mean) in means {
+        if let Some(&HourMean { at: last, temperature: from, .. }) = hours.last() {
+            let steps = (at - last) / 3600;
+            if steps - 1 <= FILLED {
+                hours.extend((1..steps).map(|step| {
+                    let share = step as f64 / steps as f64;
+                    let temperature = from + share * (mean - from);
+                    HourMean { at: last + step * 3600, temperature, filled: true }
+                }));
+            }
+        }
+        hours.push(HourMean { at, temperature: mean, filled: false });
+    }
+    hours
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn four_hours_without_a_mean_stay_open() {
+        assert_eq!(bridged([(0, 1.0), (4 * 3600, 1.0)]).len(), 5);
+        assert_eq!(bridged([(0, 1.0), (5 * 3600, 1.0)]).len(), 2);
+    }
+}

@@ -158,9 +158,9 @@ impl Worth {
     /// The worth in plain words.
     pub fn words(self) -> &'static str {
         match self {
-            Worth::Training => "in training, would grow again",
-            Worth::Standing => "would be set back",
-            Worth::Show => "would lose what cannot be grown again soon",
+            Worth::Training => "grows again soon",
+            Worth::Standing => "is set back",
+            Worth::Show => "is lost for years",
         }
     }
 

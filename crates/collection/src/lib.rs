@@ -5,5 +5,6 @@ pub mod event;
 pub mod key;
 pub mod place;
 pub mod potting;
+pub mod reading;
 pub mod site;
 pub mod tree;

@@ -10,7 +10,7 @@ pub(crate) mod stamp;
 use jiff::tz::TimeZone;
 use measure::quantity::Fahrenheit;
 
-pub use hourly::{LoggedHour, hourly};
+pub use hourly::hourly;
 
 use self::{
     header::{Scale, Sheet},

@@ -89,6 +89,64 @@ impl Units {
         .replace('-', "−")
     }
 
+    /// A volume of water or soil as this reader writes it: millilitres below a litre, US fluid ounces below a US gallon.
+    ///
+    /// ```
+    /// use measure::quantity::{Litre, Units};
+    ///
+    /// assert_eq!(Units::Metric.water(Litre(0.734)), "730 ml");
+    /// assert_eq!(Units::Imperial.water(Litre(7.5)), "2.0 US gal");
+    /// ```
+    pub fn water(self, volume: Litre) -> String {
+        let litres = volume.0.max(0.0);
+        match self {
+            Units::Metric if litres < 0.0015 => "1 ml".into(),
+            Units::Metric if litres < 0.0995 => format!("{:.0} ml", litres * 1000.0),
+            Units::Metric if litres < 0.995 => format!("{:.0} ml", (litres * 100.0).round() * 10.0),
+            Units::Metric => format!("{litres:.1} l"),
+            Units::Imperial if litres < 3.785_411_784 => format!("{:.1} fl oz", litres / 0.029_573_53),
+            Units::Imperial => format!("{:.1} US gal", litres / 3.785_411_784),
+        }
+    }
+
+    /// A weight as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::{Gram, Units};
+    ///
+    /// assert_eq!(Units::Metric.weight(Gram(1842.0)), "1.84 kg");
+    /// assert_eq!(Units::Imperial.weight(Gram(1842.0)), "4.06 lb");
+    /// ```
+    pub fn weight(self, weight: Gram) -> String {
+        match self {
+            Units::Metric if weight.0 < 1000.0 => format!("{:.0} g", weight.0),
+            Units::Metric => format!("{:.2} kg", weight.0 / 1000.0),
+            Units::Imperial => format!("{:.2} lb", weight.0 / 453.592_37),
+        }
+    }
+
+    /// A length across as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::{Centimetre, Units};
+    ///
+    /// assert_eq!(Units::Imperial.span(Centimetre(30.0)), "11.8 in");
+    /// ```
+    pub fn span(self, length: Centimetre) -> String {
+        match self {
+            Units::Metric => format!("{} cm", self.span_figure(length)),
+            Units::Imperial => format!("{} in", self.span_figure(length)),
+        }
+    }
+
+    /// The figure of [`Units::span`] without its unit.
+    pub fn span_figure(self, length: Centimetre) -> String {
+        match self {
+            Units::Metric => format!("{}", (length.0 * 10.0).round() / 10.0),
+            Units::Imperial => format!("{:.1}", length.0 / 2.54),
+        }
+    }
+
     /// A weight to carry as this reader writes it.
     ///
     /// ```

@@ -130,8 +130,34 @@ impl Bucket {
     ///
     /// As [`Bucket::weighed`]; [`Error::NoCurve`] when no draw of the gaps leads to the drained weight.
     pub fn retention(&self, soaked: Soaked, cut: Cut) -> Result<Estimate<Retention>, Error> {
+        let inside = Share(self.weighed()?.density.0 * soaked.taken_up()?);
+        self.retention_holding(inside, cut)
+    }
+
+    /// The mix's retention where the water inside its grains is known as a share of the mix's volume.
+    ///
+    /// The equations are those of [`Bucket::retention`], with θ_in as given.
+    ///
+    /// # Errors
+    ///
+    /// As [`Bucket::retention`].
+    ///
+    /// # Example
+    ///
+    /// ```
+    /// use measure::quantity::{Centimetre, Gram, Share, SquareCentimetre};
+    /// use pot::{bucket::Bucket, column::Column, granule::Cut};
+    ///
+    /// let fill = Column::straight(Centimetre(12.0), SquareCentimetre(2000.0 / 12.0))?;
+    /// let [vessel, dry, saturated, drained] = [0.0, 1240.0, 2440.0, 1790.0].map(Gram);
+    /// let mix = Bucket { fill, vessel, dry, saturated, drained }.retention_holding(Share(0.18), Cut::Narrow)?;
+    /// let tray = Column::straight(Centimetre(4.0), SquareCentimetre(600.0))?;
+    /// assert_eq!(format!("{:.3}", mix.value.capacity(&tray).capacity.0), "0.395");
+    /// # Ok::<(), pot::error::Error>(())
+    /// ```
+    pub fn retention_holding(&self, inside: Share, cut: Cut) -> Result<Estimate<Retention>, Error> {
         let weighed = self.weighed()?;
-        let inside = Share(weighed.density.0 * soaked.taken_up()?);
+        within("water inside the grains, share", inside.0, 0.0, 0.95)?;
         let low = inside.0 + PENDULAR.0;
         let Share(capacity) = weighed.capacity;
         let none = Error::NoCurve { capacity, low, high: weighed.porosity.0 };

@@ -11,6 +11,10 @@ pub enum Caveat {
     MixedByVolume,
     /// Weighed at one depth, told at others.
     OneDepth,
+    /// Weighed in a bucket, but the grains were not soaked and weighed.
+    GrainsNotSoaked,
+    /// Told from the sieves alone: nobody wrote down what grains they are.
+    GrainsUnknown,
 }
 
 impl Caveat {
@@ -33,6 +37,13 @@ impl Caveat {
             }
             Caveat::OneDepth => {
                 "weighed at one depth: at other depths it rests on how sharply such grains empty, which was taken over"
+            }
+            Caveat::GrainsNotSoaked => {
+                "the grains were not soaked and weighed: how much of the water is inside them, where it never drains, is our \
+                 guess, and other depths rest on it"
+            }
+            Caveat::GrainsUnknown => {
+                "nothing is written down but the sieves: the grains are taken for akadama, pumice and lava in equal parts"
             }
         }
     }

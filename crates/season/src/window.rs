@@ -16,6 +16,7 @@ use crate::{
     cold::{ColdLine, cold, received},
     ground::{ENOUGH_YEARS, Ground, HORIZON, Stay, last_place},
     second::{Second, over_years, second},
+    watering::drinking::{Drinking, USING},
 };
 
 /// A tree's pace before anything is known of it: a third either way, because the taxon's need is a planning
@@ -40,6 +41,8 @@ pub struct TreeFacts<'a> {
     pub works: Vec<&'a Work>,
     /// Whether it was ever written down where it stands.
     pub recorded: bool,
+    /// What its drinking says, where its log speaks.
+    pub drank: Option<Drinking>,
 }
 
 /// Spread that a place of default air adds to an unlearned pace, log of need; our estimate for some 2 K of doubt.
@@ -51,6 +54,13 @@ const UNREAD: f64 = 0.4;
 /// Spread that past years wholly wanting add to a pace beside their warmer and colder runs, log of need: the few there
 /// are may happen to be alike. Our estimate.
 const WANTING: f64 = 0.15;
+
+/// Observer's noise of a waking that only the watering log tells: six times that of a sure look (our estimate; the filter's day is a week or
+/// two late and use rises by reserves as well as by buds).
+const DRUNK: f64 = 6.0 * SURE;
+
+/// Widest span of days between which drinking must have begun to count as a date (our estimate).
+const DATED: i32 = 30;
 
 /// Spread that an unrecorded place adds to a pace, log of need; our estimate.
 const UNRECORDED: f64 = 0.25;
@@ -66,6 +76,8 @@ pub struct Told {
     pub past: Vec<PastSeason>,
     /// Looks of this season that were used.
     pub looks: usize,
+    /// Whether its watering log was taken as a doubtful look.
+    pub by_drinking: bool,
     /// Cold in every unit.
     pub cold: Arc<Vec<ColdLine>>,
     /// When the planned chilling hours are met, or none in the season.
@@ -143,6 +155,18 @@ fn tells_of_spring(look: &Evidence) -> bool {
     look.stage == Stage::Dormant || look.day >= START
 }
 
+/// Adds what the drinking says as a doubtful look on the day it is said to have begun; a bud look from that day on stands instead.
+fn with_drinking(mut looks: Vec<Evidence>, drank: Option<Drinking>, today: i32) -> Vec<Evidence> {
+    let since = drank.filter(|drank| drank.alone.0 >= USING).and_then(|drank| drank.since);
+    let Some((_, began, _)) = since.filter(|(early, _, late)| late - early <= DATED) else { return looks };
+    let seen_since = looks.iter().any(|look| look.day >= began);
+    if !seen_since && (START..=today).contains(&began) {
+        looks.push(Evidence { day: began, stage: Stage::Swelling, noise: DRUNK });
+        looks.sort_by_key(|look| look.day);
+    }
+    looks
+}
+
 impl<'a> Outlook<'a> {
     /// Nothing worked out yet.
     pub fn new(ground: &'a Ground) -> Outlook<'a> {
@@ -184,6 +208,8 @@ impl<'a> Outlook<'a> {
             .map(|look| evidence(winter, look))
             .filter(|look| (self.ground.first_known..=today).contains(&look.day) && tells_of_spring(look))
             .collect();
+        let looks = evidence.len();
+        let evidence = with_drinking(evidence, tree.drank, today);
         let past = self.past(tree, figures);
         let mut before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
         if default_air && past.is_empty() {
@@ -195,6 +221,9 @@ impl<'a> Outlook<'a> {
         }
         let mut forecast = forecast(&shared.courses, today, before, &evidence);
         forecast.caveats.retain(|caveat| !matches!(caveat, Caveat::FewYears(_)));
+        if looks == 0 && !forecast.caveats.contains(&Caveat::NoLook) {
+            forecast.caveats.push(Caveat::NoLook);
+        }
         if self.ground.measured_years < ENOUGH_YEARS {
             forecast.caveats.push(Caveat::FewYears(self.ground.measured_years));
         }
@@ -203,7 +232,8 @@ impl<'a> Outlook<'a> {
             forecast,
             before,
             past,
-            looks: evidence.len(),
+            looks,
+            by_drinking: evidence.len() > looks,
             cold: Arc::clone(&shared.cold),
             cold_met: shared.cold_met,
             hours_short: shared.hours_short,
@@ -358,6 +388,7 @@ mod tests {
             looks: looks.iter().collect(),
             works: vec![],
             recorded: true,
+            drank: None,
         };
         let told = Outlook::new(ground).tell(&facts).unwrap();
         told.forecast.window().expect("a window").opens.middle
@@ -415,6 +446,7 @@ mod tests {
             looks: vec![],
             works: vec![],
             recorded: true,
+            drank: None,
         };
         assert!(Outlook::new(&ground).tell(&facts).is_err());
     }

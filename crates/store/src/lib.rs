@@ -2,6 +2,7 @@
 
 pub mod error;
 pub mod reader;
+pub mod reading;
 pub mod store;
 
 mod drink;
@@ -11,6 +12,7 @@ mod place;
 mod potting;
 mod row;
 mod site;
+mod token;
 mod tree;
 mod weather;
 

@@ -20,7 +20,17 @@ pub struct ActLine {
 }
 
 impl Reader {
-    /// Number of the last act; it changes whenever anything does.
+    /// How much has happened so far, acts and readings together; it changes whenever anything does.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn changes(&self) -> Result<i64, Error> {
+        let mut query = self.db.prepare_cached(include_str!("act/changes.sql"))?;
+        Ok(query.query_row([], |row| row.get(0))?)
+    }
+
+    /// Number of the last act.
     ///
     /// # Errors
     ///
@@ -53,7 +63,7 @@ impl Reader {
             let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
             Ok(format!("a row of {table} names a {parent} that is not there"))
         })?);
-        let reads: [Result<(), Error>; 15] = [
+        let reads: [Result<(), Error>; 16] = [
             self.site().map(drop),
             self.places().map(drop),
             self.trees().map(drop),
@@ -69,6 +79,7 @@ impl Reader {
             self.round_times().map(drop),
             self.station_days().map(drop),
             self.station_hours().map(drop),
+            self.senders().map(drop),
         ];
         faults.extend(reads.into_iter().filter_map(Result::err).map(|fault| fault.to_string()));
         Ok(faults)

@@ -12,11 +12,12 @@ use rusqlite_migration::{M, Migrations};
 use crate::{change::Change, error::Error, reader::Reader};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 4] = [
+const STEPS: [M<'_>; 5] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
     M::up(include_str!("../migrations/0004_pots_and_water.sql")),
+    M::up(include_str!("../migrations/0005_sensors.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -61,6 +62,12 @@ pub enum Act {
     Import(String),
     /// A forecast was fetched.
     Fetch,
+    /// A sensor was given a token.
+    GiveToken(String),
+    /// A sensor's token was taken away.
+    TakeToken(String),
+    /// A sensor sent readings; noted once a day, or the log would hold nothing else.
+    Readings(String),
 }
 
 impl Act {
@@ -86,6 +93,16 @@ impl Act {
             Act::SetRounds => "set the times of the rounds".into(),
             Act::Import(name) => format!("imported {name}"),
             Act::Fetch => "fetched a forecast".into(),
+            Act::GiveToken(name) => format!("let the sensor {name} send readings"),
+            Act::TakeToken(name) => format!("no longer lets the sensor {name} send readings"),
+            Act::Readings(name) => format!("the sensor {name} sent readings"),
+        }
+    }
+
+    fn note(&self) -> &'static str {
+        match self {
+            Act::Readings(_) => include_str!("act/add_once_a_day.sql"),
+            _ => include_str!("act/add.sql"),
         }
     }
 }
@@ -193,7 +210,8 @@ impl Store {
         let before = tx.total_changes();
         let done = change(&Change { tx: &tx })?;
         if tx.total_changes() > before {
-            tx.execute(include_str!("act/add.sql"), [act.words()]).map_err(Error::from)?;
+            let mut note = tx.prepare_cached(act.note()).map_err(Error::from)?;
+            note.execute([act.words()]).map_err(Error::from)?;
         }
         tx.commit().map_err(Error::from)?;
         Ok(done)

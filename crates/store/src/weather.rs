@@ -1,6 +1,6 @@
 //! Rows of weather: the station's days and hours, the loggers' hours, the fetched forecast.
 
-use climate::record::{HourMean, StationDay};
+use climate::record::{HourMean, StationDay, bridged};
 use jiff::civil::Date;
 use rusqlite::params;
 
@@ -63,13 +63,25 @@ impl Reader {
         Ok(Some((fetched, row::rows(&self.db, include_str!("weather/forecast.sql"), [], hour)?)))
     }
 
-    /// A place's logged hours, by time.
+    /// A place's logged hours, by time: those of its logger's files and the means of the readings sent for it.
+    ///
+    /// Where both tell an hour the file's stands, since a file is the logger's whole memory and what is sent may have
+    /// been lost on the way. Hours filled in a file make room for readings; what is then still open is bridged anew.
     ///
     /// # Errors
     ///
     /// [`Error`] from the store.
     pub fn logged_hours(&self, place: &str) -> Result<Vec<HourMean>, Error> {
-        row::rows(&self.db, include_str!("logger/all.sql"), [place], hour)
+        let mut hours = row::rows(&self.db, include_str!("logger/all.sql"), [place], hour)?;
+        let sent = row::rows(&self.db, include_str!("reading_hour/all.sql"), [place], hour)?;
+        if sent.is_empty() {
+            return Ok(hours);
+        }
+        hours.retain(|hour| !hour.filled);
+        hours.extend(sent);
+        hours.sort_by_key(|hour| hour.at); // stable, and both are in order already: the file's comes first
+        hours.dedup_by_key(|hour| hour.at);
+        Ok(bridged(hours.iter().map(|hour| (hour.at, hour.temperature))))
     }
 }
 

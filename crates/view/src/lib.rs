@@ -1,7 +1,9 @@
 //! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
 
 pub mod calc;
+pub mod dry_down;
 pub mod places;
+pub mod round;
 pub mod second;
 pub mod springs;
 pub mod strip;
@@ -10,6 +12,7 @@ pub mod tonight;
 pub mod tree;
 pub mod trial;
 pub mod waking;
+pub mod water;
 pub mod whole;
 mod why;
 pub mod window;

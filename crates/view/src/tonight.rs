@@ -199,7 +199,7 @@ pub fn tonight(whole: &Whole, pots: &Pots, now: Timestamp) -> Result<Tonight, No
     let of = |wanted: fn(&Told, &Row) -> bool| -> Vec<Row> {
         rows.iter().filter(|(told, row)| wanted(told, row)).map(|(_, row)| row.clone()).collect()
     };
-    let mut movers = of(|told, _| matches!(told.verdict, Verdict::Move(_)));
+    let mut movers = of(|told, _| told.verdict == Verdict::Move);
     movers.sort_by_key(|row| row.turn);
     let cover = of(|told, _| told.verdict == Verdict::Cover);
     let watch = of(|told, _| told.verdict == Verdict::Watch);

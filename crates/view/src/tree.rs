@@ -8,6 +8,7 @@ use season::{
 };
 
 use crate::{
+    dry_down::{TreeWaterPart, tree_part},
     second::{SecondOpinion, second},
     trial::{Trial, Try, shift, trial},
     waking::{Row, row},
@@ -114,14 +115,16 @@ pub struct TreePage {
     pub effects: Vec<PlaceEffect>,
     /// A move tried out.
     pub trial: Option<Trial>,
+    /// Its water.
+    pub water: Option<TreeWaterPart>,
     /// Places to choose from: key, name, whether it stands there.
     pub places: Vec<(String, String, bool)>,
     /// The stage taken to be likeliest, for the form.
     pub likely: u8,
 }
 
-/// The page of one tree, or none of that name.
-pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePage> {
+/// The page of one tree at a moment (seconds since 1970), or none of that name.
+pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Option<TreePage> {
     let it = whole.trees.iter().find(|tree| tree.tree.key == key)?;
     let places = whole
         .places
@@ -152,6 +155,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePa
         diary: diary(whole, it),
         effects: Vec::new(),
         trial: None,
+        water: tree_part(whole, it, now),
         places,
         likely: 0,
     };

@@ -1,8 +1,13 @@
 //! Everything the pages ask of the collection on one day, gathered and worked out once.
 
+use std::sync::OnceLock;
+
+use climate::record::StationDay;
 use collection::{
+    drink::{Away, Drink, RoundTimes},
     event::{Look, Work},
     place::Place,
+    potting::{Crown, Mix, Pot},
     site::Site,
     tree::Tree,
 };
@@ -12,9 +17,12 @@ use season::{
     advice::{Advice, InStore, advice, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
     ground::{Ground, Roof, ground},
+    watering::drinking::Drinking,
     window::{Outlook, Told, TreeFacts},
 };
 use store::reader::Reader;
+
+use crate::water::Water;
 
 /// A place with its air and what stands there.
 #[derive(Clone, Debug)]
@@ -42,6 +50,14 @@ pub struct TreeWhole {
     pub looks: Vec<(i64, Look)>,
     /// Its work with their numbers, by day.
     pub works: Vec<(i64, Work)>,
+    /// Its watering log with the numbers of the lines, by time.
+    pub drinks: Vec<(i64, Drink)>,
+    /// The pot and the mix it stands in from each day on, as ranks in [`Whole::pots`] and [`Whole::mixes`].
+    pub potted: Vec<(Date, usize, usize)>,
+    /// Its crown as last measured.
+    pub crown: Option<Crown>,
+    /// What its drinking in its sleep said, where it was told the forecast.
+    pub drank: Option<Drinking>,
     /// The forecast, or why there is none.
     pub told: Result<Told, String>,
     /// What to do about root work.
@@ -53,8 +69,8 @@ pub struct TreeWhole {
 /// The collection on one day.
 #[derive(Clone, Debug)]
 pub struct Whole {
-    /// The act it was read after.
-    pub act: i64,
+    /// How much had happened when it was read.
+    pub changes: i64,
     /// The day.
     pub today: Date,
     /// The site, once set.
@@ -73,6 +89,18 @@ pub struct Whole {
     pub modelled_days: u32,
     /// When the forecast was fetched, seconds since 1970.
     pub fetched: Option<i64>,
+    /// The pots.
+    pub pots: Vec<Pot>,
+    /// The mixes.
+    pub mixes: Vec<Mix>,
+    /// Shifts and absences.
+    pub aways: Vec<Away>,
+    /// When the rounds are walked.
+    pub rounds: RoundTimes,
+    /// The station's days, by date.
+    pub station: Vec<StationDay>,
+    /// Demand and pots, worked out when first asked for.
+    pub(crate) water: OnceLock<Option<Water>>,
 }
 
 /// Reads and works out everything for one day.
@@ -81,15 +109,17 @@ pub struct Whole {
 ///
 /// [`store::error::Error`] when the collection cannot be read.
 pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error> {
-    let act = reader.last_act()?;
+    let changes = reader.changes()?;
     let site = reader.site()?;
     let forecast = reader.forecast()?;
     let mut has_typical = false;
+    let mut station = Vec::new();
     let (outside, sun, spot) = match &site {
         Some(site) => {
             let spot = Spot { latitude: site.latitude, longitude: site.longitude };
             let told = forecast.as_ref().map_or(&[][..], |(_, hours)| hours);
-            let days: Vec<_> = reader.station_days()?.into_iter().filter(|day| day.date <= today).collect();
+            station = reader.station_days()?;
+            station.retain(|day: &StationDay| day.date <= today);
             let hours: Vec<_> = reader
                 .station_hours()?
                 .into_iter()
@@ -97,7 +127,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
                 .collect();
             let typical = reader.typical_year()?;
             has_typical = !typical.is_empty();
-            let outside = air::outside(spot, &days, &hours, told, today, &typical);
+            let outside = air::outside(spot, &station, &hours, told, today, &typical);
             let outside = outside.unwrap_or_default();
             let sun = outside.as_ref().map_or_else(Vec::new, |outside| air::sun_on(spot, outside));
             (outside, sun, Some(spot))
@@ -127,7 +157,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         }
     }
     let mut whole = Whole {
-        act,
+        changes,
         today,
         site,
         places,
@@ -137,6 +167,12 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         has_typical,
         modelled_days: reader.modelled_days(today)?,
         fetched: forecast.map(|(fetched, _)| fetched),
+        pots: reader.pots()?,
+        mixes: reader.mixes()?,
+        aways: reader.aways()?,
+        rounds: reader.round_times()?.unwrap_or(RoundTimes::USUAL),
+        station,
+        water: OnceLock::new(),
     };
     whole.trees = trees(reader, &whole)?;
     for rank in 0..whole.trees.len() {
@@ -183,6 +219,10 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             moves: Vec::new(),
             looks: Vec::new(),
             works: Vec::new(),
+            drinks: Vec::new(),
+            potted: Vec::new(),
+            crown: None,
+            drank: None,
             told: Err(String::new()),
             advice: Advice::NotKnown,
             in_store: InStore::Fine,
@@ -207,8 +247,12 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             trees[tree].works.push((id, work));
         }
     }
+    pots_and_drinks(reader, whole, &ranks, &mut trees)?;
     match &whole.ground {
         Ok(ground) => {
+            for tree in &mut trees {
+                tree.drank = crate::water::drank(whole, tree, None);
+            }
             let mut outlook = Outlook::new(ground);
             let mut standing = vec![0_u32; whole.places.len()];
             for tree in &trees {
@@ -237,6 +281,38 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
     Ok(trees)
 }
 
+/// What each tree stands in, how wide it is, and its watering log.
+fn pots_and_drinks(
+    reader: &Reader,
+    whole: &Whole,
+    ranks: &std::collections::HashMap<String, usize>,
+    trees: &mut [TreeWhole],
+) -> Result<(), store::error::Error> {
+    let pots: std::collections::HashMap<&str, usize> =
+        whole.pots.iter().enumerate().map(|(rank, pot)| (pot.key.as_str(), rank)).collect();
+    for it in reader.potted()?.into_iter().filter(|it| it.day <= whole.today) {
+        let mix = whole.mixes.iter().position(|mix| mix.key == it.mix);
+        if let (Some(&tree), Some(&pot), Some(mix)) = (ranks.get(&it.tree), pots.get(it.pot.as_str()), mix) {
+            trees[tree].potted.push((it.day, pot, mix));
+        }
+    }
+    for crown in reader.crowns()?.into_iter().filter(|it| it.day <= whole.today) {
+        if let Some(&tree) = ranks.get(&crown.tree) {
+            trees[tree].crown = Some(crown);
+        }
+    }
+    let zone = whole.site.as_ref().and_then(|site| jiff::tz::TimeZone::get(&site.zone).ok());
+    let zone = zone.unwrap_or(jiff::tz::TimeZone::UTC);
+    for (id, drink) in reader.drinks()? {
+        let day = jiff::Timestamp::from_second(drink.at).map(|at| zone.to_datetime(at).date());
+        let has_come = day.is_ok_and(|day| day <= whole.today);
+        if let Some(&tree) = ranks.get(&drink.tree).filter(|_| has_come) {
+            trees[tree].drinks.push((id, drink));
+        }
+    }
+    Ok(())
+}
+
 fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
     moves.iter().rev().find(|(day, _)| *day <= today).map(|(_, place)| *place)
 }
@@ -263,5 +339,6 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
         works: tree.works.iter().map(|(_, work)| work).collect(),
         recorded: !tree.moves.is_empty(),
+        drank: tree.drank,
     }
 }

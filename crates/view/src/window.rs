@@ -93,8 +93,14 @@ pub fn answer(
         &[(&air, Roof { shelter: Shelter::OpenBench, lamp: None, known: true })],
         today,
     )?;
-    let facts =
-        TreeFacts { taxon, moves: vec![], looks: looks.iter().collect(), works: vec![], recorded: true };
+    let facts = TreeFacts {
+        taxon,
+        moves: vec![],
+        looks: looks.iter().collect(),
+        works: vec![],
+        recorded: true,
+        drank: None,
+    };
     let told = Outlook::new(&ground).tell(&facts)?;
     let forecast = &told.forecast;
     let dates = |spread| dates(ground.winter, spread);

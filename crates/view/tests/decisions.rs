@@ -1,7 +1,10 @@
 //! The costly decisions of the trade, each with the test it must pass: A01, A02, A09, A11, and stories U01, U04, U08.
 
+mod demo;
+
 use std::{fs, path::Path};
 
+use demo::{demo, demo_with};
 use dormancy::forecast::Spread;
 use intake::import::{Kind, import};
 use jiff::civil::{Date, date};
@@ -10,44 +13,18 @@ use season::advice::{Advice, InStore};
 use store::store::Store;
 use view::{
     today::today,
-    tree::tree,
+    tree::{TreePage, tree},
     trial::Try,
     whole::{TreeWhole, Whole, whole},
 };
 
-/// The demo, with sheets changed on the way in.
-fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
-    let mut store = Store::in_memory().unwrap();
-    let files = [
-        ("site", "", "site.csv"),
-        ("places", "", "places.csv"),
-        ("trees", "", "trees.csv"),
-        ("moves", "", "moves.csv"),
-        ("looks", "", "looks.csv"),
-        ("work", "", "work.csv"),
-        ("weather", "", "station.csv"),
-        ("logger", "cold-frame", "logger_cold_frame.csv"),
-        ("logger", "cold-room", "logger_cold_room.csv"),
-        ("logger", "south-sill", "logger_south_sill.csv"),
-    ];
-    for (kind, place, name) in files {
-        let text = change(name, fs::read_to_string(folder.join(name)).unwrap());
-        if text.is_empty() {
-            continue;
-        }
-        let kind = Kind::from_key(kind, place).unwrap();
-        import(&mut store, &kind, name, text.as_bytes(), false).unwrap();
-    }
-    store
-}
-
-fn demo() -> Store {
-    demo_with(|_, text| text)
-}
-
 fn on(store: &Store, day: Date) -> Whole {
     whole(&store.reader().unwrap(), day).unwrap()
+}
+
+/// A tree's page on the first round of the day.
+fn page_of(whole: &Whole, key: &str, attempt: Option<Try<'_>>) -> Option<TreePage> {
+    tree(whole, key, attempt, 0)
 }
 
 fn of<'a>(whole: &'a Whole, key: &str) -> &'a TreeWhole {
@@ -73,7 +50,7 @@ fn a01_swelling_in_the_cold_room_with_no_warm_place_says_wait_why_and_until_when
     let Advice::WaitForWarmth { until } = it.advice else { panic!("{:?}", it.advice) };
     let ground = whole.ground.as_ref().unwrap();
     assert!(until > ground.today + 7 && until < 150, "until day {until}");
-    let row = tree(&whole, "old-trident", None).unwrap().row.unwrap();
+    let row = page_of(&whole, "old-trident", None).unwrap().row.unwrap();
     assert_eq!(row.advice, "wait");
     assert!(row.why.contains("cold and wet") && row.why.contains("earliest good day about"), "{}", row.why);
 }
@@ -131,12 +108,12 @@ fn a09_a_move_before_the_cold_is_met_warns_with_hours_short_and_the_date() {
     let day = date(2025, 12, 1);
     let whole = on(&store, day);
     let attempt = Try { place: "kitchen-sill", day: date(2025, 12, 3) };
-    let trial = tree(&whole, "red-lantern", Some(attempt)).unwrap().trial.unwrap();
+    let trial = page_of(&whole, "red-lantern", Some(attempt)).unwrap().trial.unwrap();
     assert!(trial.cold_short);
     assert!(trial.cold.contains("chilling hours still missing"), "{}", trial.cold);
     assert!(trial.cold.contains("met about") || trial.cold.contains("not met"), "{}", trial.cold);
     let late = Try { place: "kitchen-sill", day: date(2026, 2, 20) };
-    let trial = tree(&on(&store, date(2026, 2, 18)), "red-lantern", Some(late)).unwrap().trial.unwrap();
+    let trial = page_of(&on(&store, date(2026, 2, 18)), "red-lantern", Some(late)).unwrap().trial.unwrap();
     assert!(!trial.cold_short, "{}", trial.cold);
 }
 
@@ -180,7 +157,7 @@ fn u01_the_night_the_door_stood_ajar_cost_no_cold() {
 /// U04: what holding in the coldest place buys, in days.
 #[test]
 fn u04_holding_a_larch_in_the_cold_room_buys_days() {
-    let page = tree(&on(&demo(), date(2026, 3, 18)), "lone-larch", None).unwrap();
+    let page = page_of(&on(&demo(), date(2026, 3, 18)), "lone-larch", None).unwrap();
     let room = page.effects.iter().find(|effect| effect.key == "cold-room").unwrap();
     assert!(room.shift.contains("later") || room.shift.contains("no window"), "{room:?}");
     let sill = page.effects.iter().find(|effect| effect.key == "kitchen-sill").unwrap();
@@ -190,9 +167,9 @@ fn u04_holding_a_larch_in_the_cold_room_buys_days() {
 /// U08: beech under short days sleeps beside an opened hornbeam, and the page says why.
 #[test]
 fn u08_a_beech_indoors_is_told_to_need_long_days() {
-    let page = tree(&on(&demo(), date(2026, 3, 14)), "sleeping-beech", None).unwrap();
+    let page = page_of(&on(&demo(), date(2026, 3, 14)), "sleeping-beech", None).unwrap();
     assert!(page.caveats.iter().any(|caveat| caveat.contains("long days")), "{:?}", page.caveats);
-    let hornbeam = tree(&on(&demo(), date(2026, 3, 14)), "hornbeam-grove", None).unwrap();
+    let hornbeam = page_of(&on(&demo(), date(2026, 3, 14)), "hornbeam-grove", None).unwrap();
     assert!(!hornbeam.caveats.iter().any(|caveat| caveat.contains("long days")));
 }
 
@@ -201,7 +178,7 @@ fn u08_a_beech_indoors_is_told_to_need_long_days() {
 fn a_beech_is_told_by_menzels_table_too_and_the_japanese_beech_is_not() {
     let store = demo();
     let told = on(&store, date(2026, 3, 14));
-    let page = tree(&told, "grey-beech", None).unwrap();
+    let page = page_of(&told, "grey-beech", None).unwrap();
     let second = page.second.expect("a second opinion");
     println!("{}. {}", second.words, second.standing);
     assert!(
@@ -217,7 +194,7 @@ fn a_beech_is_told_by_menzels_table_too_and_the_japanese_beech_is_not() {
             && second.words.ends_with(&format!("{apart} day{} apart", if apart == 1 { "" } else { "s" }))
     );
     for other in ["white-beech", "hornbeam-grove"] {
-        assert_eq!(tree(&told, other, None).unwrap().second, None);
+        assert_eq!(page_of(&told, other, None).unwrap().second, None);
     }
 }
 
@@ -364,7 +341,7 @@ fn fewer_past_years_widen_every_window_and_say_so() {
             let (Some(wide), Some(known)) = (opens(&thin, key), opens(&full, key)) else { continue };
             let widths = (wide.late - wide.early, known.late - known.early);
             assert!(widths.0 >= widths.1, "{key}: {wide:?} on {years} years, {known:?} on twenty");
-            let page = tree(&thin, key, None).unwrap();
+            let page = page_of(&thin, key, None).unwrap();
             assert_eq!(page.row.unwrap().confidence, "loose", "{key}");
             assert!(page.caveats.iter().any(|caveat| caveat.contains(words)), "{:?}", page.caveats);
             compared += 1;
@@ -381,7 +358,7 @@ fn sixty_days_and_a_typical_year_give_a_loose_answer() {
     let whole = on(&store, date(2026, 3, 1));
     let ground = whole.ground.as_ref().unwrap();
     assert!(ground.unread > 0.1 && ground.unread < 0.5, "{}", ground.unread);
-    let row = tree(&whole, "red-lantern", None).unwrap().row.unwrap();
+    let row = page_of(&whole, "red-lantern", None).unwrap().row.unwrap();
     assert!(row.opens.is_some());
     assert_eq!(row.confidence, "loose");
 }
@@ -409,7 +386,7 @@ fn an_unrecorded_place_widens_the_window() {
         opens.late - opens.early
     };
     assert!(width(&lost) > width(&demo()));
-    let page = tree(&on(&lost, date(2026, 3, 8)), "river-birch", None).unwrap();
+    let page = page_of(&on(&lost, date(2026, 3, 8)), "river-birch", None).unwrap();
     assert_eq!(page.row.unwrap().confidence, "loose");
 }
 

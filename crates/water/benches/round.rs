@@ -35,6 +35,7 @@ fn bench_of(pots: usize) -> Vec<RoundPot> {
             surface: SquareMetre(0.01 + 0.003 * size),
             limit: Share(0.3),
             spread: 0.25,
+            since: Hours(0.0),
         };
         RoundPot::new(&pot, &start).expect("a pot of our own")
     };

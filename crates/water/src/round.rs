@@ -20,6 +20,7 @@ pub struct RoundPot {
     slow: f64,
     limit: f64,
     spread: f64,
+    since: f64,
 }
 
 /// What a pot's round starts from.
@@ -35,6 +36,8 @@ pub struct Start {
     pub limit: Share,
     /// Spread of the logarithm of what it draws.
     pub spread: f64,
+    /// From when on dryness counts: a pot that dried before it and was rained on since is not dry.
+    pub since: Hours,
 }
 
 impl RoundPot {
@@ -55,6 +58,7 @@ impl RoundPot {
             slow: threshold * holds * (threshold / limit).ln().max(0.0),
             limit,
             spread: within("spread of what it draws", start.spread, 0.0, 3.0)?,
+            since: within("hours before dryness counts", start.since.0, 0.0, 1e6)?,
         })
     }
 }
@@ -147,6 +151,7 @@ pub struct Misfit {
 ///     surface: SquareMetre(0.05),
 ///     limit: Share(0.4),
 ///     spread: 0.0,
+///     since: Hours(0.0),
 /// };
 /// let pots = [RoundPot::new(&Pot::new(Litre(1.0), Share(0.4))?, &start)?];
 /// let (hot, wet) = ([Millimetre(0.25); 24], [Millimetre(10.0); 24]);
@@ -227,8 +232,12 @@ impl RoundPot {
             asked_low += asked - free;
             if asked > to_dry || to_dry <= 0.0 {
                 let into = if asked > 0.0 { (to_dry / asked).clamp(0.0, 1.0) } else { 0.0 };
-                dry += step * (1.0 - into);
-                first = first.or(Some(Hours(step * (hour as f64 + into))));
+                let (at, end) = (step * (hour as f64 + into), step * (hour as f64 + 1.0));
+                if end > self.since {
+                    let at = at.max(self.since);
+                    dry += end - at;
+                    first = first.or(Some(Hours(at)));
+                }
             }
         }
         Outcome { first, dry: HoursDry(dry) }

@@ -77,6 +77,7 @@ fn a_round_agrees_with_the_books_hour_by_hour() {
             surface: SquareMetre(draw(0.0, 0.1)),
             limit: Share(draw(0.05, 0.7)),
             spread: draw(0.0, 0.4),
+            since: Hours(0.0),
         };
         pots.push((pot, start));
     }
@@ -108,4 +109,30 @@ fn a_round_agrees_with_the_books_hour_by_hour() {
     }
     println!("{} pot-weathers, {dried} dried, largest gap {largest:.1e} h", outcomes.len());
     assert!(largest < 1e-6 && dried > 50 && dried < outcomes.len());
+}
+
+#[test]
+fn a_pot_that_dried_and_was_rained_on_before_now_is_not_dry() {
+    let pot = Pot::new(Litre(1.0), Share(0.4)).unwrap();
+    let start = |since| Start {
+        left: Share(1.0),
+        per_millimetre: Litre(0.2),
+        surface: SquareMetre(0.05),
+        limit: Share(0.4),
+        spread: 0.0,
+        since: Hours(since),
+    };
+    let demand = [Millimetre(0.25); 48];
+    let mut rain = [Millimetre(0.0); 48];
+    rain[20] = Millimetre(100.0);
+    let weather = [Weather { demand: &demand, rain: &rain }];
+    let first = |since| {
+        let mut outcome = [Outcome::default()];
+        let pots = [RoundPot::new(&pot, &start(since)).unwrap()];
+        round(&pots, &weather, Hours(1.0), &Departures::new(1), &mut outcome).unwrap();
+        outcome[0].first.unwrap().0
+    };
+    assert!((first(0.0) - 12.0).abs() < 1e-9, "{}", first(0.0));
+    assert!((first(16.0) - 16.0).abs() < 1e-9, "{}", first(16.0));
+    assert!((first(24.0) - 32.0).abs() < 1e-9, "{}", first(24.0));
 }

@@ -2,9 +2,12 @@
 
 use std::fmt::Write;
 
+/// One tree's pot and crown.
+type Potting = (&'static str, [f64; 3], &'static str, char, [f64; 2]);
+
 /// One tree's pot: its outline, length, width and height in cm, its wall, the mix it is filled with (f fine, s standard, o open), and the
 /// crown's long and short way across in cm; in the order of the trees.
-pub const POTS: [(&str, [f64; 3], &str, char, [f64; 2]); 42] = [
+pub const POTS: [Potting; 42] = [
     ("oval", [46.0, 34.0, 8.0], "glazed", 's', [72.0, 61.0]),
     ("stadium", [38.0, 26.0, 6.0], "glazed", 's', [44.0, 40.0]),
     ("round", [24.0, 24.0, 7.0], "stoneware", 's', [30.0, 28.0]),
@@ -52,7 +55,7 @@ pub const POTS: [(&str, [f64; 3], &str, char, [f64; 2]); 42] = [
 /// Key letter, name and line of each mix; the standard mix went through the bucket.
 const MIXES: [(char, &str, &str); 3] = [
     ('f', "Fine mix", "1,3,,,,,,"),
-    ('s', "Standard mix", "3,6,12,2,1240,2440,1790,0.18"),
+    ('s', "Standard mix", "3,6,12,2,1180,2480,1900,0.22"),
     ('o', "Open mix", "4,9,,,,,,"),
 ];
 

@@ -14,7 +14,7 @@ use view::{today::today, whole::whole};
 use crate::web;
 
 /// The files of the demo, in the order they must come in.
-const FILES: [(&str, &str, &str, &[u8]); 14] = [
+const FILES: [(&str, &str, &str, &[u8]); 16] = [
     ("site", "", "site.csv", include_bytes!("../../../../demo/site.csv")),
     ("places", "", "places.csv", include_bytes!("../../../../demo/places.csv")),
     ("trees", "", "trees.csv", include_bytes!("../../../../demo/trees.csv")),
@@ -25,6 +25,8 @@ const FILES: [(&str, &str, &str, &[u8]); 14] = [
     ("moves", "", "moves.csv", include_bytes!("../../../../demo/moves.csv")),
     ("looks", "", "looks.csv", include_bytes!("../../../../demo/looks.csv")),
     ("work", "", "work.csv", include_bytes!("../../../../demo/work.csv")),
+    ("away", "", "shifts.ics", include_bytes!("../../../../demo/shifts.ics")),
+    ("water", "", "water.csv", include_bytes!("../../../../demo/water.csv")),
     ("weather", "", "station.csv", include_bytes!("../../../../demo/station.csv")),
     (
         "logger",

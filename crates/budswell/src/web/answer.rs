@@ -42,6 +42,23 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
     }
 }
 
+/// The fields of a form in which a name may stand more than once.
+#[derive(Debug, serde::Deserialize)]
+#[serde(transparent)]
+pub struct Fields(Vec<(String, String)>);
+
+impl Fields {
+    /// The first field of a name; empty where there is none.
+    pub fn of(&self, name: &str) -> &str {
+        self.0.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value)
+    }
+
+    /// Every field of a name.
+    pub fn all(&self, name: &str) -> Vec<String> {
+        self.0.iter().filter(|(key, _)| key == name).map(|(_, value)| value.clone()).collect()
+    }
+}
+
 /// What goes back to the browser.
 #[derive(Debug)]
 pub enum Answer {

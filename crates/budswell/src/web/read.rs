@@ -8,12 +8,13 @@ use axum::{
     http::{StatusCode, header},
     response::{IntoResponse, Response},
 };
-use collection::place::Facing;
-use jiff::civil::Date;
+use collection::{place::Facing, reading::Sender};
+use jiff::{Timestamp, civil::Date};
 use measure::{shelter::Shelter, taxon::TAXA};
 use serde::Deserialize;
 use view::{
     places::{PlaceCard, PlacePage},
+    round::RoundPage,
     today::Today,
     tree::TreePage,
     trial::{Trials, Try},
@@ -35,6 +36,7 @@ type Told = Result<Answer, Answer>;
 struct TodayPage {
     here: &'static str,
     page: Today,
+    round: Option<RoundPage>,
 }
 
 /// *Today*.
@@ -43,7 +45,10 @@ pub async fn today(State(app): Given) -> Told {
     if whole.site.is_none() || whole.trees.is_empty() {
         return Ok(Answer::See("/start".into()));
     }
-    Answer::page(&TodayPage { here: "today", page: view::today::today(&whole) })
+    let has_log = whole.trees.iter().any(|tree| !tree.drinks.is_empty() || !tree.potted.is_empty());
+    let now = super::round::moment(&app, &whole, "");
+    let round = if has_log { view::round::round(&whole, now) } else { None };
+    Answer::page(&TodayPage { here: "today", page: view::today::today(&whole), round })
 }
 
 #[derive(Template)]
@@ -108,16 +113,24 @@ struct TreeTemplate {
     choices: Vec<(u8, &'static str, &'static str)>,
     works: Vec<(&'static str, &'static str)>,
     worths: Vec<(&'static str, &'static str)>,
+    hand: String,
 }
 
 /// A tree.
 pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Query<Attempt>) -> Told {
     let whole = app.whole()?;
-    let page =
-        view::tree::tree(&whole, &key, attempt.read(&whole)?).ok_or_else(|| Answer::missing("tree"))?;
+    let page = view::tree::tree(&whole, &key, attempt.read(&whole)?, super::round::moment(&app, &whole, ""))
+        .ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
     let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();
-    Answer::page(&TreeTemplate { here: "", page, choices: view::tree::choices(), works, worths })
+    Answer::page(&TreeTemplate {
+        here: "",
+        page,
+        choices: view::tree::choices(),
+        works,
+        worths,
+        hand: app.hand().to_string(),
+    })
 }
 
 #[derive(Template)]
@@ -210,16 +223,26 @@ struct SitePage {
     here: &'static str,
     site: SiteFields,
     forecast: Forecast,
+    senders: Vec<(String, String)>,
     acts: Vec<(String, String)>,
+}
+
+/// A moment as the log writes it.
+fn moment(at: i64) -> String {
+    Timestamp::from_second(at).map_or_else(|_| String::new(), |at| at.to_string())
 }
 
 /// The site, the units, and the latest of the log.
 pub async fn site(State(app): Given) -> Told {
     let whole = app.whole()?;
-    let acts = app.reader.lock().map_err(|_| Answer::broken())?.latest_acts(12).map_err(Answer::store)?;
+    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let acts = reader.latest_acts(12).map_err(Answer::store)?;
     let acts = acts.into_iter().map(|act| (act.at, act.words)).collect();
+    let senders = reader.senders().map_err(Answer::store)?;
+    let sent = |it: &Sender| it.last_sent.map_or_else(|| "nothing yet".into(), moment);
+    let senders = senders.iter().map(|it| (sent(it), it.name.clone())).collect();
     let (site, forecast) = (site_fields(&whole), fetch::told(&whole, app.now(&whole)));
-    Answer::page(&SitePage { here: "site", site, forecast, acts })
+    Answer::page(&SitePage { here: "site", site, forecast, senders, acts })
 }
 
 #[derive(Template)]

@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use crate::web::{
     App,
-    answer::{Answer, Typed},
+    answer::{Answer, Fields, Typed},
 };
 
 type Given = State<Arc<App>>;
@@ -84,11 +84,8 @@ pub async fn work(State(app): Given, Path(key): Path<String>, Typed(form): Typed
 }
 
 /// Trees to move; the form repeats `tree`.
-pub async fn moves(State(app): Given, Typed(pairs): Typed<Vec<(String, String)>>) -> Told {
-    let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
-    let trees: Vec<String> =
-        pairs.iter().filter(|(name, _)| name == "tree").map(|(_, tree)| tree.clone()).collect();
-    let (place, day) = (of("place"), of("day"));
+pub async fn moves(State(app): Given, Typed(form): Typed<Fields>) -> Told {
+    let (trees, place, day) = (form.all("tree"), form.of("place"), form.of("day"));
     let today = app.today()?;
     app.change(|store| {
         record::moves(store, &trees, place, day, today).map_err(|why| Answer::form(why, String::new()))

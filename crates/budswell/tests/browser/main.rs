@@ -3,6 +3,7 @@
 mod acts;
 mod first;
 mod pages;
+mod rounds;
 #[path = "../served/mod.rs"]
 mod served;
 mod window;

@@ -27,7 +27,9 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 11] = [
+const PAGES: [&str; 13] = [
+    "/round",
+    "/round/card",
     "/",
     "/tonight",
     "/waking",
@@ -196,6 +198,7 @@ fn pictures_are_taken_when_asked_for() {
         ("today", "/"),
         ("waking", "/waking"),
         ("tree", "/trees/old-trident"),
+        ("round", "/round"),
         ("what-if", "/what-if?tree=larch-forest&tree=ginkgo&place=south-sill&day=2026-04-04"),
         ("places", "/places"),
         ("place", "/places/cold-frame"),

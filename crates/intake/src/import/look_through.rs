@@ -345,10 +345,7 @@ fn logger_preview(place: &str, known: &Known, bytes: &[u8], zone: &TimeZone) -> 
     if file.date_order_guessed {
         notes.push("no day above 12 tells whether day or month comes first; day first was taken".into());
     }
-    let hours: Vec<HourMean> = logger::hourly(&file.readings)
-        .iter()
-        .map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: hour.filled })
-        .collect();
+    let hours: Vec<HourMean> = logger::hourly(&file.readings);
     notes.extend(range_note(hours.iter().map(|hour| hour.temperature)));
     notes.push(format!("{} readings make {} hours", file.readings.len(), hours.len()));
     Preview {

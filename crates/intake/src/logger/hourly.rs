@@ -2,21 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use climate::record::{HourMean, bridged};
+
 use super::Reading;
-
-/// The most hours in a row that are filled.
-const FILLED: i64 = 3;
-
-/// One hour's mean.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct LoggedHour {
-    /// Start of the hour, unix seconds, UTC.
-    pub at: i64,
-    /// Mean air temperature, °C.
-    pub temperature: f64,
-    /// No reading fell in this hour; it lies on the straight line between its neighbours.
-    pub filled: bool,
-}
 
 /// Means of the readings of each UTC hour; up to three hours in a row without one are filled by a straight
 /// line and marked, longer gaps stay open.
@@ -31,29 +19,14 @@ pub struct LoggedHour {
 /// assert_eq!((hours[0].temperature, hours[1].temperature), (1.5, 3.0));
 /// assert!(hours[1].filled && !hours[2].filled);
 /// ```
-pub fn hourly(readings: &[Reading]) -> Vec<LoggedHour> {
+pub fn hourly(readings: &[Reading]) -> Vec<HourMean> {
     let mut sums: BTreeMap<i64, (f64, u32)> = BTreeMap::new();
     for reading in readings {
-        let (sum, count) = sums.entry(reading.at.div_euclid(3600)).or_default();
+        let (sum, count) = sums.entry(reading.at.div_euclid(3600) * 3600).or_default();
         *sum += reading.temperature;
         *count += 1;
     }
-    let mut hours: Vec<LoggedHour> = Vec::with_capacity(sums.len());
-    let mut before: Option<(i64, f64)> = None;
-    for (hour, (sum, count)) in sums {
-        let mean = sum / f64::from(count);
-        if let Some((last, from)) = before
-            && hour - last - 1 <= FILLED
-        {
-            hours.extend((last + 1..hour).map(|open| {
-                let share = (open - last) as f64 / (hour - last) as f64;
-                LoggedHour { at: open * 3600, temperature: from + share * (mean - from), filled: true }
-            }));
-        }
-        hours.push(LoggedHour { at: hour * 3600, temperature: mean, filled: false });
-        before = Some((hour, mean));
-    }
-    hours
+    bridged(sums.into_iter().map(|(at, (sum, count))| (at, sum / f64::from(count))))
 }
 
 #[cfg(test)]

@@ -21,14 +21,14 @@ pub struct Space<'a> {
 }
 
 /// What to do with a tree tonight.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
     /// It stays.
     Stay,
     /// It stays, and is looked at again at dusk.
     Watch,
     /// It is carried.
-    Move(Carry),
+    Move,
     /// No place with room spares it: cover it on the ground.
     Cover,
 }
@@ -57,6 +57,8 @@ pub struct Told {
     pub judged: Judged,
     /// What to do.
     pub verdict: Verdict,
+    /// Where it is carried, where it is.
+    pub carry: Option<Carry>,
 }
 
 /// The chance of harm that a new place may leave, as a part of what carrying is worth.
@@ -69,7 +71,7 @@ pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told
         .map(|(tree, place)| {
             let judged = judge(tree, spaces[*place].night);
             let verdict = if judged.wants_watch(tree.worth) { Verdict::Watch } else { Verdict::Stay };
-            Told { judged, verdict }
+            Told { judged, verdict, carry: None }
         })
         .collect();
     let mut free: Vec<Option<usize>> = spaces.iter().map(|space| space.free).collect();
@@ -80,14 +82,15 @@ pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told
     // First all that some place spares; then the rest, each to where it is least cold.
     for spared in [true, false] {
         for &rank in &endangered {
-            if !matches!(told[rank].verdict, Verdict::Move(_)) {
+            if told[rank].carry.is_none() {
                 let (tree, from) = &trees[rank];
                 let way = Way { tree, from: *from, chance: told[rank].judged.chance, spared };
                 let carry = way.nearest(spaces, &free);
                 if let Some(carry) = carry {
                     free[carry.to] = free[carry.to].map(|room| room - 1);
                 }
-                told[rank].verdict = carry.map_or(Verdict::Cover, Verdict::Move);
+                told[rank].verdict = if carry.is_some() { Verdict::Move } else { Verdict::Cover };
+                told[rank].carry = carry;
             }
         }
     }
@@ -167,15 +170,11 @@ fn give_turns(trees: &[(TreeNight, usize)], told: &mut [Told]) {
         let for_two = carry.lift.is_some_and(|lift| lift.wants_help());
         (told[rank].judged.chance.0 < LIKELY, for_two, weight)
     };
-    let mut movers: Vec<(usize, (bool, bool, f64))> = (0..told.len())
-        .filter_map(|rank| match &told[rank].verdict {
-            Verdict::Move(carry) => Some((rank, key(rank, carry))),
-            _ => None,
-        })
-        .collect();
+    let mut movers: Vec<(usize, (bool, bool, f64))> =
+        (0..told.len()).filter_map(|rank| Some((rank, key(rank, told[rank].carry.as_ref()?)))).collect();
     movers.sort_by(|(a, x), (b, y)| (x.0, x.1).cmp(&(y.0, y.1)).then(x.2.total_cmp(&y.2)).then(a.cmp(b)));
     for (turn, (rank, _)) in movers.into_iter().enumerate() {
-        if let Verdict::Move(carry) = &mut told[rank].verdict {
+        if let Some(carry) = &mut told[rank].carry {
             carry.turn = turn + 1;
         }
     }

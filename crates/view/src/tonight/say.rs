@@ -13,7 +13,7 @@ use season::{
     tonight::{
         judge::{Judged, Threat, worth_carrying},
         place::{ENOUGH, PlaceNight},
-        share_out::{Told, Verdict},
+        share_out::Told,
     },
 };
 
@@ -62,10 +62,7 @@ pub fn learned(units: Units, night: &PlaceNight) -> String {
 pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
     let places = &page.whole.places;
     let named = |rank: usize| (places[rank].place.name.clone(), places[rank].place.key.clone());
-    let carry = match told.verdict {
-        Verdict::Move(carry) => Some(carry),
-        _ => None,
-    };
+    let carry = told.carry;
     let lift = carry.and_then(|carry| carry.lift);
     let weight = it.night.load.weight.map(|weight| weight.value);
     let judged = &told.judged;

@@ -101,6 +101,32 @@ impl Grid {
         Ok(self)
     }
 
+    /// The belief after a use was observed on a scale or by eye.
+    ///
+    /// Each point is weighed by the normal chance of the ratio; without remarks it is what [`super::Coefficient::seen`] gives, but for the
+    /// grid's ends.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] when the ratio or its variance is not above 0.
+    ///
+    /// ```
+    /// use water::learn::{Coefficient, Grid, Observed};
+    ///
+    /// let (grid, exact) = (Grid::new(0.7)?.seen(1.5, Observed::Weighed)?, Coefficient::default().seen(1.5, Observed::Weighed)?);
+    /// assert!((grid.mean_log() - exact.mean_log()).abs() < 1e-3);
+    /// # Ok::<(), measure::range::OutOfRange>(())
+    /// ```
+    pub fn seen(mut self, ratio: f64, observed: super::Observed) -> Result<Grid, OutOfRange> {
+        let log = within("use over prediction", ratio, 1e-4, 1e4)?.ln();
+        let noise = within("variance of an observation", observed.variance().value, 1e-9, 100.0)?;
+        for (at, weight) in self.0.iter_mut().enumerate() {
+            *weight *= (-0.5 * (log - log_at(at)).powi(2) / noise).exp();
+        }
+        self.normalise();
+        Ok(self)
+    }
+
     /// Mean of ln c.
     pub fn mean_log(&self) -> f64 {
         self.0.iter().enumerate().map(|(at, weight)| weight * log_at(at)).sum()

@@ -1,0 +1,181 @@
+//! The round: read with one thumb, written down with one tap.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Query, State};
+use intake::round::{self, AwayForm, RoundLine};
+use jiff::{Timestamp, civil::DateTime};
+use serde::Deserialize;
+use view::{round::RoundPage, whole::Whole};
+
+use crate::web::{
+    App,
+    answer::{Answer, Fields, Typed},
+};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+/// Which moment the round is for.
+#[derive(Deserialize, Default)]
+pub struct When {
+    #[serde(default)]
+    at: String,
+}
+
+#[derive(Template)]
+#[template(path = "round.html")]
+struct RoundTemplate {
+    here: &'static str,
+    page: RoundPage,
+    at: String,
+    hand: String,
+    aways: Vec<(String, String, i64)>,
+    morning: String,
+    evening: String,
+}
+
+#[derive(Template)]
+#[template(path = "card.html")]
+struct CardTemplate {
+    here: &'static str,
+    page: RoundPage,
+}
+
+/// The moment asked for: "morning", "evening", a local time, or now.
+pub(super) fn moment(app: &App, whole: &Whole, at: &str) -> i64 {
+    let of = |local: DateTime| whole.water().map(|water| view::water::moment(local, &water.zone));
+    let named = match at {
+        "morning" => of(whole.today.to_datetime(whole.rounds.morning)),
+        "evening" => of(whole.today.to_datetime(whole.rounds.evening)),
+        typed => typed.parse().ok().and_then(of),
+    };
+    named
+        .or_else(|| app.stands_still().then(|| of(whole.today.to_datetime(whole.rounds.morning))).flatten())
+        .unwrap_or_else(|| Timestamp::now().as_second())
+}
+
+fn nothing() -> Answer {
+    Answer::See("/start".into())
+}
+
+/// *Round*.
+pub async fn round(State(app): Given, Query(when): Query<When>) -> Told {
+    let whole = app.whole()?;
+    let now = moment(&app, &whole, &when.at);
+    let Some(page) = view::round::round(&whole, now) else { return Ok(nothing()) };
+    Answer::page(&RoundTemplate {
+        here: "round",
+        at: when.at,
+        hand: app.hand().to_string(),
+        aways: view::round::aways(&whole, now),
+        morning: whole.rounds.morning.strftime("%H:%M").to_string(),
+        evening: whole.rounds.evening.strftime("%H:%M").to_string(),
+        page,
+    })
+}
+
+/// A card for whoever waters meanwhile.
+pub async fn card(State(app): Given, Query(when): Query<When>) -> Told {
+    let whole = app.whole()?;
+    let now = moment(&app, &whole, &when.at);
+    match view::round::round(&whole, now) {
+        Some(page) => Answer::page(&CardTemplate { here: "round", page }),
+        None => Ok(nothing()),
+    }
+}
+
+/// Writes down what was done: one tap (`one` holds tree, deed and remark, parted by "/"), or a sweep over every `tree`.
+pub async fn walk(State(app): Given, Typed(form): Typed<Fields>) -> Told {
+    let whole = app.whole()?;
+    let now = moment(&app, &whole, form.of("at"));
+    let mut one = form.of("one").split('/');
+    let mut part = || one.next().unwrap_or("");
+    let single = RoundLine { tree: part(), deed: part(), remark: part(), weight: "" };
+    let trees = form.all("tree");
+    let swept = trees.iter().map(|tree| RoundLine { tree, deed: "watered", ..RoundLine::default() });
+    let lines: Vec<RoundLine<'_>> = if form.of("one").is_empty() { swept.collect() } else { vec![single] };
+    app.change(|store| {
+        round::walk(store, &lines, now, form.of("hand")).map_err(|why| Answer::form(why, String::new()))
+    })?;
+    Ok(Answer::See(back(form.of("at"))))
+}
+
+fn back(at: &str) -> String {
+    if at.is_empty() { "/round".into() } else { format!("/round?at={at}") }
+}
+
+/// A pot on the scale.
+#[derive(Deserialize)]
+pub struct Weighing {
+    #[serde(default)]
+    at: String,
+    hand: String,
+    tree: String,
+    deed: String,
+    weight: String,
+}
+
+/// Writes down a weight.
+pub async fn weigh(State(app): Given, Typed(form): Typed<Weighing>) -> Told {
+    let whole = app.whole()?;
+    let now = moment(&app, &whole, &form.at);
+    let line = RoundLine { tree: &form.tree, deed: &form.deed, weight: &form.weight, remark: "" };
+    app.change(|store| {
+        round::walk(store, &[line], now, &form.hand).map_err(|why| Answer::form(why, form.weight.clone()))
+    })?;
+    Ok(Answer::See(format!("/trees/{}#water", form.tree)))
+}
+
+/// Takes lines back, each an `id`.
+pub async fn take_back(State(app): Given, Typed(form): Typed<Fields>) -> Told {
+    let ids: Vec<i64> = form.all("id").iter().filter_map(|id| id.parse().ok()).collect();
+    app.change(|store| round::take_back(store, &ids).map_err(|why| Answer::form(why, String::new())))?;
+    Ok(Answer::See(back(form.of("at"))))
+}
+
+/// Writes down shifts or an absence; `weekday` may stand more than once.
+pub async fn away(State(app): Given, Typed(form): Typed<Fields>) -> Told {
+    let typed = AwayForm {
+        words: form.of("words"),
+        first: form.of("first"),
+        last: form.of("last"),
+        weekdays: &form.all("weekday"),
+        leaves: form.of("leaves"),
+        back: form.of("back"),
+    };
+    app.change(|store| round::away(store, typed).map_err(|why| Answer::form(why, form.of("words").into())))?;
+    Ok(Answer::See("/round#away".into()))
+}
+
+/// An absence to take back.
+#[derive(Deserialize)]
+pub struct ComeBack {
+    uid: String,
+    from: String,
+}
+
+/// Takes an absence back.
+pub async fn come_back(State(app): Given, Typed(form): Typed<ComeBack>) -> Told {
+    app.change(|store| {
+        round::come_back(store, &form.uid, &form.from).map_err(|why| Answer::form(why, form.uid.clone()))
+    })?;
+    Ok(Answer::See("/round#away".into()))
+}
+
+/// The times of the rounds.
+#[derive(Deserialize)]
+pub struct Times {
+    morning: String,
+    evening: String,
+}
+
+/// Sets the times of the rounds.
+pub async fn times(State(app): Given, Typed(form): Typed<Times>) -> Told {
+    app.change(|store| {
+        round::times(store, &form.morning, &form.evening)
+            .map_err(|why| Answer::form(why, form.evening.clone()))
+    })?;
+    Ok(Answer::See("/round#away".into()))
+}

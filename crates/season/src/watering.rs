@@ -1,0 +1,11 @@
+//! Which pots need water before the next possible visit: the air's thirst at each place, each pot's store, what its log taught, and the
+//! round's plan.
+
+pub mod curve;
+pub mod drinking;
+pub mod leaves;
+pub mod log;
+pub mod plan;
+pub mod pots;
+pub mod thirst;
+pub mod visits;

@@ -1,0 +1,398 @@
+//! What a tree's watering log says: when its pot was last full, how it drinks beside the rule, and what looks wrong.
+
+use collection::drink::{Deed, Drink, Remark};
+use measure::{
+    quantity::{Gram, Litre, Share},
+    range::OutOfRange,
+};
+use water::{
+    leaf::LeafClass,
+    learn::{Feel, Grid, Observed, Remark as Told},
+};
+
+use crate::watering::{leaves::Leaves, pots::PotFacts, thirst::Thirst};
+
+/// Spread of a coefficient's logarithm before anything is learned: a factor of two either way.
+pub const UNLEARNED: f64 = 0.7;
+
+/// How much of a summer's coefficient is carried to another state of leaves, and with what spread (our estimate).
+const BORROWED: (f64, f64) = (0.7, 0.45);
+
+/// Rain into a pot that spoils a weighing, litres.
+const SPOILT: f64 = 0.02;
+
+/// Share of the store over which a loss says more of the pot than of the tree.
+const NEARLY_ALL: f64 = 0.75;
+
+/// Share of the store that a remark stands for where a loss is wanted: wet, right, dry (middles between the cuts 0.35 and 0.70).
+const BY_FEEL: [f64; 3] = [0.2, 0.5, 0.85];
+
+/// How much heavier than full a pot may be before it is asked about.
+const HEAVIER: f64 = 1.05;
+
+/// How much lighter than full less its store a pot may be before it is asked about.
+const LIGHTER: f64 = 0.95;
+
+/// A tree's water, ready to be read.
+#[derive(Clone, Debug)]
+pub struct TreeWater<'a> {
+    /// Its pot.
+    pub facts: PotFacts,
+    /// Its leaves.
+    pub leaves: Leaves,
+    /// Where it stood from which hour of the thirst on; places are ranks.
+    pub stays: Vec<(f64, usize)>,
+    /// Its log with the hour of each line, by time, up to now.
+    pub drinks: Vec<(f64, &'a Drink)>,
+    /// Hours at which it was repotted or put in another pot.
+    pub repotted: Vec<f64>,
+    /// Day number of the thirst's first day in the season of the leaves.
+    pub first_day: i32,
+}
+
+/// From when on the pot's water is known, and how much of it was left then.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Start {
+    /// Hour of the thirst.
+    pub hour: f64,
+    /// Share left.
+    pub left: Share,
+}
+
+/// What is believed of a coefficient.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Belief {
+    /// Middle of its logarithm.
+    pub mean: f64,
+    /// Spread of its logarithm.
+    pub spread: f64,
+    /// Weighings and remarks behind it.
+    pub seen: usize,
+}
+
+/// Something in the log that cannot be right, to be asked about and not swallowed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Question {
+    /// Heavier than it was when full, with no repotting written down.
+    Heavier {
+        /// Hour of the weighing.
+        hour: f64,
+        /// What was weighed.
+        weighed: Gram,
+        /// What it weighed when full.
+        full: Gram,
+    },
+    /// Lighter than it could be if all its water were gone.
+    Lighter {
+        /// Hour of the weighing.
+        hour: f64,
+        /// What was weighed.
+        weighed: Gram,
+        /// What it weighed when full.
+        full: Gram,
+    },
+}
+
+/// One interval between being full and the next weighing or remark.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn {
+    /// Hours it began and ended.
+    pub from: f64,
+    /// Hour it ended.
+    pub to: f64,
+    /// What was lost.
+    pub loss: Litre,
+    /// What the rule says for a coefficient of 1.
+    pub predicted: Litre,
+    /// Whether it was on a scale.
+    pub weighed: bool,
+    /// Whether rain fell into the pot.
+    pub rained: bool,
+    /// Whether it was moved in between.
+    pub moved: bool,
+}
+
+/// What the log says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Story {
+    /// From when the water is known.
+    pub start: Option<Start>,
+    /// What is believed in each class of leaves: bare, growing, full, winter.
+    pub beliefs: [Belief; 4],
+    /// Intervals, by time.
+    pub drawn: Vec<Drawn>,
+    /// What to ask about.
+    pub questions: Vec<Question>,
+    /// Hour of the last line of any kind.
+    pub last: Option<f64>,
+}
+
+fn rank(class: LeafClass) -> usize {
+    match class {
+        LeafClass::Bare => 0,
+        LeafClass::Growing => 1,
+        LeafClass::Full => 2,
+        LeafClass::Winter => 3,
+    }
+}
+
+impl Story {
+    /// What is believed for a class of leaves.
+    pub fn of(&self, class: LeafClass) -> Belief {
+        self.beliefs[rank(class)]
+    }
+}
+
+impl TreeWater<'_> {
+    /// Where it stood at an hour.
+    pub fn place(&self, hour: f64) -> Option<usize> {
+        self.stays
+            .iter()
+            .rev()
+            .find(|(from, _)| *from <= hour)
+            .or(self.stays.first())
+            .map(|(_, place)| *place)
+    }
+
+    /// Day number of an hour.
+    pub fn day(&self, hour: f64) -> i32 {
+        self.first_day + hour.div_euclid(24.0) as i32
+    }
+
+    /// What the rule says was drawn between two hours by a wet pot with a coefficient of 1.
+    pub fn ruled(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
+        let drawn = self.days(from, to).filter_map(|(start, end)| {
+            let place = self.place(start)?;
+            let leaves = self.leaves.on(self.day(start));
+            let per = self.facts.per_millimetre(leaves, thirst.places[place].standing).0;
+            Some(per * thirst.demanded(place, start, end).0)
+        });
+        Litre(drawn.sum())
+    }
+
+    /// Rain that fell into the pot between two hours.
+    pub fn rained(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
+        let open = |start| self.place(start).is_some_and(|place| thirst.places[place].standing.rained_on);
+        let depth: f64 = self
+            .days(from, to)
+            .filter(|&(start, _)| open(start))
+            .map(|(start, end)| thirst.fallen(start, end).0)
+            .sum();
+        Litre(depth * self.facts.surface.0)
+    }
+
+    /// What the rule says of days to come, in the mean of all weathers.
+    pub fn expected(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
+        let Some(place) = self.place(from) else { return Litre(0.0) };
+        let per = self.facts.per_millimetre(self.leaves.on(self.day(from)), thirst.places[place].standing).0;
+        Litre(per * thirst.expected(place, from, to).0)
+    }
+
+    /// Rain into the pot in the mean of all weathers.
+    pub fn expected_rain(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
+        let open = self.place(from).is_some_and(|place| thirst.places[place].standing.rained_on);
+        Litre(if open { thirst.expected_rain(from, to).0 * self.facts.surface.0 } else { 0.0 })
+    }
+
+    /// The days between two hours, the first and last cut; a move in the course of a day counts from the next.
+    fn days(&self, from: f64, to: f64) -> impl Iterator<Item = (f64, f64)> {
+        let ends = |start: f64| (start.div_euclid(24.0) + 1.0) * 24.0;
+        let starts = std::iter::successors(Some(from.max(0.0)), move |start| Some(ends(*start)));
+        starts.take_while(move |start| *start < to).map(move |start| (start, ends(start).min(to)))
+    }
+
+    fn was_moved(&self, from: f64, to: f64) -> bool {
+        self.place(from) != self.place(to)
+    }
+
+    /// Reads the log.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] when a figure is beyond what any pot does.
+    pub fn story(&self, thirst: &Thirst) -> Result<Story, OutOfRange> {
+        let mut reading = Reading::new()?;
+        for &(hour, drink) in &self.drinks {
+            reading.line(self, thirst, hour, drink)?;
+        }
+        Ok(reading.close())
+    }
+}
+
+/// The log half read.
+struct Reading {
+    grids: [Option<Grid>; 4],
+    seen: [usize; 4],
+    drawn: Vec<Drawn>,
+    questions: Vec<Question>,
+    start: Option<Start>,
+    /// Hour and weight when last full on the scale.
+    full: Option<(f64, Gram)>,
+    /// Hour and weight when last on the scale, with no water given since.
+    scale: Option<(f64, Gram)>,
+    last: Option<f64>,
+}
+
+impl Reading {
+    fn new() -> Result<Reading, OutOfRange> {
+        Ok(Reading {
+            grids: [None; 4],
+            seen: [0; 4],
+            drawn: Vec::new(),
+            questions: Vec::new(),
+            start: None,
+            full: None,
+            scale: None,
+            last: None,
+        })
+    }
+
+    fn line(
+        &mut self,
+        tree: &TreeWater<'_>,
+        thirst: &Thirst,
+        hour: f64,
+        drink: &Drink,
+    ) -> Result<(), OutOfRange> {
+        if tree.repotted.iter().any(|&at| self.last.is_some_and(|last| last < at) && at <= hour) {
+            self.full = None;
+            self.scale = None;
+            self.start = None;
+        }
+        self.last = Some(hour);
+        match drink.deed {
+            Deed::Weighed(weighed) => self.weighed(tree, thirst, hour, weighed)?,
+            Deed::WeighedFull(weighed) => {
+                self.remarked(tree, thirst, hour, drink.remark)?;
+                self.ask(tree, hour, weighed);
+                self.full = Some((hour, weighed));
+                self.scale = Some((hour, weighed));
+            }
+            Deed::Watered | Deed::Left => self.remarked(tree, thirst, hour, drink.remark)?,
+        }
+        if drink.deed == Deed::Watered {
+            self.scale = None;
+        }
+        if drink.deed.fills() {
+            self.start = Some(Start { hour, left: Share(1.0) });
+        }
+        Ok(())
+    }
+
+    /// Whether a weight cannot be right beside the full one; then it is asked about and not used.
+    fn ask(&mut self, tree: &TreeWater<'_>, hour: f64, weighed: Gram) -> bool {
+        let Some((_, full)) = self.full else { return false };
+        let empty = full.0 - 1000.0 * tree.facts.store.holds().0;
+        if weighed.0 > full.0 * HEAVIER {
+            self.questions.push(Question::Heavier { hour, weighed, full });
+            true
+        } else if weighed.0 < empty * LIGHTER {
+            self.questions.push(Question::Lighter { hour, weighed, full });
+            true
+        } else {
+            false
+        }
+    }
+
+    fn weighed(
+        &mut self,
+        tree: &TreeWater<'_>,
+        thirst: &Thirst,
+        hour: f64,
+        weighed: Gram,
+    ) -> Result<(), OutOfRange> {
+        if self.ask(tree, hour, weighed) {
+            return Ok(());
+        }
+        if let Some((before, weight)) = self.scale.replace((hour, weighed)) {
+            self.take(tree, thirst, before, hour, Litre((weight.0 - weighed.0) / 1000.0), true)?;
+        }
+        if let Some((_, full)) = self.full {
+            let holds = tree.facts.store.holds().0;
+            let gone = ((full.0 - weighed.0) / 1000.0).clamp(0.0, holds);
+            self.start = Some(Start { hour, left: Share(1.0 - gone / holds) });
+        }
+        Ok(())
+    }
+
+    fn remarked(
+        &mut self,
+        tree: &TreeWater<'_>,
+        thirst: &Thirst,
+        hour: f64,
+        remark: Option<Remark>,
+    ) -> Result<(), OutOfRange> {
+        let Some((start, remark)) =
+            self.start.zip(remark).filter(|(start, _)| start.hour + 6.0 < hour && start.left.0 > 0.99)
+        else {
+            return Ok(());
+        };
+        let predicted = tree.ruled(thirst, start.hour, hour);
+        let rained = tree.rained(thirst, start.hour, hour).0 > SPOILT;
+        let (feel, by_feel) = match remark {
+            Remark::Wet => (Feel::Wet, BY_FEEL[0]),
+            Remark::Right => (Feel::Right, BY_FEEL[1]),
+            Remark::Dry => (Feel::Dry, BY_FEEL[2]),
+        };
+        if predicted.0 <= 1e-6 {
+            return Ok(());
+        }
+        let loss = Litre(by_feel * tree.facts.store.holds().0);
+        let moved = tree.was_moved(start.hour, hour);
+        self.drawn.push(Drawn { from: start.hour, to: hour, loss, predicted, weighed: false, rained, moved });
+        if !rained {
+            let told = Told { predicted, holds: tree.facts.store.holds(), feel };
+            let class = tree.leaves.on(tree.day(0.5 * (start.hour + hour))).class();
+            self.learn(class, |grid| grid.told(&told))?;
+        }
+        Ok(())
+    }
+
+    fn take(
+        &mut self,
+        tree: &TreeWater<'_>,
+        thirst: &Thirst,
+        from: f64,
+        to: f64,
+        loss: Litre,
+        weighed: bool,
+    ) -> Result<(), OutOfRange> {
+        let predicted = tree.ruled(thirst, from, to);
+        let rained = tree.rained(thirst, from, to).0 > SPOILT;
+        let moved = tree.was_moved(from, to);
+        self.drawn.push(Drawn { from, to, loss, predicted, weighed, rained, moved });
+        let holds = tree.facts.store.holds().0;
+        let fit = loss.0 > 0.0 && loss.0 < NEARLY_ALL * holds && predicted.0 > 1e-6 && !rained;
+        if fit {
+            let class = tree.leaves.on(tree.day(0.5 * (from + to))).class();
+            let ratio = (loss.0 / predicted.0).clamp(1e-3, 1e3);
+            self.learn(class, |grid| grid.seen(ratio, Observed::Weighed))?;
+        }
+        Ok(())
+    }
+
+    fn learn(
+        &mut self,
+        class: LeafClass,
+        with: impl FnOnce(Grid) -> Result<Grid, OutOfRange>,
+    ) -> Result<(), OutOfRange> {
+        let rank = rank(class);
+        let grid = match self.grids[rank] {
+            Some(grid) => grid,
+            None => Grid::new(UNLEARNED)?,
+        };
+        self.grids[rank] = Some(with(grid)?);
+        self.seen[rank] += 1;
+        Ok(())
+    }
+
+    fn close(self) -> Story {
+        let summer = self.grids[rank(LeafClass::Full)].map(|grid| grid.mean_log());
+        let beliefs = std::array::from_fn(|rank| match (self.grids[rank], summer) {
+            (Some(grid), _) => Belief { mean: grid.mean_log(), spread: grid.spread(), seen: self.seen[rank] },
+            (None, Some(summer)) => Belief { mean: BORROWED.0 * summer, spread: BORROWED.1, seen: 0 },
+            (None, None) => Belief { mean: 0.0, spread: UNLEARNED, seen: 0 },
+        });
+        Story { start: self.start, beliefs, drawn: self.drawn, questions: self.questions, last: self.last }
+    }
+}

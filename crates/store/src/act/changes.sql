@@ -1,0 +1,1 @@
+SELECT (SELECT coalesce(max(id), 0) FROM act) + (SELECT taken FROM reading_count)

@@ -1,0 +1,1 @@
+UPDATE reading_count SET taken = taken + ?1

@@ -1,0 +1,1 @@
+SELECT name, made, last_sent FROM token ORDER BY name

@@ -1,0 +1,1 @@
+DELETE FROM token WHERE name = ?1

@@ -1,0 +1,1 @@
+SELECT grams FROM weight_reading WHERE tree = ?1 AND at = ?2
