@@ -8,3 +8,6 @@ pub mod judge;
 pub mod place;
 pub mod share_out;
 pub mod sky;
+
+#[cfg(test)]
+mod tests;

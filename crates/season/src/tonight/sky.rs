@@ -194,21 +194,28 @@ fn extremes(air: &Air, date: Date) -> Option<Extremes> {
 /// Lows and highs within a week of the date in every past year that was read.
 fn usual(outside: &Air, date: Date) -> Lows {
     let mut told = Lows { lows: Vec::new(), highs: Vec::new(), years: 0 };
-    let read = |day: Date| {
-        let (_, origin) = outside.day(day)?;
-        origin
-            .iter()
-            .all(|it| matches!(it, Origin::Measured | Origin::Rebuilt))
-            .then(|| extremes(outside, day))?
-    };
     for year in outside.first.year()..date.year() {
         let Ok(then) = date.with().year(year).day(date.day().min(28)).build() else { continue };
         let before = told.lows.len();
-        for day in (-7..=7).filter_map(|off: i64| read(then.checked_add(off.days()).ok()?)) {
+        for day in (-7..=7).filter_map(|off: i64| read(outside, then.checked_add(off.days()).ok()?)) {
             told.lows.push(day.low.0);
             told.highs.push(day.high.0);
         }
         told.years += usize::from(told.lows.len() > before);
     }
     told
+}
+
+/// The low of the night that leads to a day, and the day's high, where both were read.
+fn read(outside: &Air, day: Date) -> Option<Extremes> {
+    let at = usize::try_from(days_between(outside.first, day)).ok()?.checked_mul(24)?;
+    let whole = at.checked_sub(EVENING)?..at + 24;
+    let told = outside.origin.get(whole)?;
+    if !told.iter().all(|it| matches!(it, Origin::Measured | Origin::Rebuilt)) {
+        return None;
+    }
+    let night = &outside.hours[at - EVENING..at + MORNING as usize];
+    let low = night.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = outside.hours[at..at + 24].iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    Some(Extremes { low: Celsius(low), high: Celsius(high.max(low)) })
 }

@@ -1,5 +1,7 @@
 //! What the night is asked about, out of the whole and the pots on record.
 
+use std::collections::HashMap;
+
 use collection::{
     drink::Worth,
     event::WorkKind,
@@ -22,10 +24,10 @@ use crate::whole::{TreeWhole, Whole};
 /// Pots, mixes, what stands in them, and crowns.
 #[derive(Clone, Debug, Default)]
 pub struct Pots {
-    pots: Vec<Pot>,
-    mixes: Vec<Mix>,
-    potted: Vec<Potted>,
-    crowns: Vec<Crown>,
+    pots: HashMap<String, Pot>,
+    mixes: HashMap<String, Mix>,
+    potted: HashMap<String, Vec<Potted>>,
+    crowns: HashMap<String, Vec<Crown>>,
 }
 
 /// Reads the pots on record.
@@ -34,23 +36,29 @@ pub struct Pots {
 ///
 /// [`store::error::Error`] when the collection cannot be read.
 pub fn pots(reader: &Reader) -> Result<Pots, store::error::Error> {
-    Ok(Pots {
-        pots: reader.pots()?,
-        mixes: reader.mixes()?,
-        potted: reader.potted()?,
-        crowns: reader.crowns()?,
-    })
+    let mut pots = Pots {
+        pots: reader.pots()?.into_iter().map(|pot| (pot.key.clone(), pot)).collect(),
+        mixes: reader.mixes()?.into_iter().map(|mix| (mix.key.clone(), mix)).collect(),
+        ..Pots::default()
+    };
+    for it in reader.potted()? {
+        pots.potted.entry(it.tree.clone()).or_default().push(it);
+    }
+    for it in reader.crowns()? {
+        pots.crowns.entry(it.tree.clone()).or_default().push(it);
+    }
+    Ok(pots)
 }
 
 impl Pots {
     /// What a tree stood in on a day.
     fn of(&self, tree: &str, day: Date) -> Option<Recorded<'_>> {
-        let potted =
-            self.potted.iter().filter(|it| it.tree == tree && it.day <= day).max_by_key(|it| it.day)?;
+        let potted = self.potted.get(tree)?.iter().filter(|it| it.day <= day).max_by_key(|it| it.day)?;
+        let crowns = self.crowns.get(tree).into_iter().flatten();
         Some(Recorded {
-            pot: self.pots.iter().find(|pot| pot.key == potted.pot)?,
-            mix: self.mixes.iter().find(|mix| mix.key == potted.mix)?,
-            crown: self.crowns.iter().filter(|it| it.tree == tree && it.day <= day).max_by_key(|it| it.day),
+            pot: self.pots.get(&potted.pot)?,
+            mix: self.mixes.get(&potted.mix)?,
+            crown: crowns.filter(|it| it.day <= day).max_by_key(|it| it.day),
         })
     }
 }

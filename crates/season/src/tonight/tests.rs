@@ -1,0 +1,141 @@
+//! Claims about the night's own rules, on made-up air.
+
+use climate::{record::StationDay, root::Rootball};
+use collection::drink::Worth;
+use dormancy::frost::Facts;
+use jiff::{ToSpan, civil::date, tz::TimeZone};
+use measure::{
+    quantity::{Celsius, Degrees, KilogramPerLitre, Share},
+    shelter::Shelter,
+    stage::Stage,
+    taxon::Taxon,
+};
+
+use super::{
+    ball::Evening,
+    carry::Load,
+    judge::{TreeNight, judge},
+    place::PlaceNight,
+    share_out::{Space, Verdict, share_out},
+    sky::{Known, Night, Sky, sky},
+};
+use crate::air::{Air, Origin, Spot, outside, place};
+
+const SPOT: Spot = Spot { latitude: Degrees(47.4), longitude: Degrees(0.0) };
+
+/// An afternoon and the night after it.
+fn night() -> Night {
+    Night::coming("2026-04-20T15:00:00Z".parse().unwrap(), &TimeZone::UTC)
+}
+
+/// Outside air that is mild until six in the evening and then steady till noon.
+fn steady(celsius: f64) -> Air {
+    let first = date(2026, 4, 10);
+    let hours =
+        (0..24 * 12).map(|hour| if hour >= 24 * 10 + 18 { celsius } else { 4.0 }).collect::<Vec<f64>>();
+    let origin = vec![Origin::Forecast; hours.len()];
+    Air { first, hours, origin }
+}
+
+fn bench(celsius: f64, shelter: Shelter) -> PlaceNight {
+    let air = steady(celsius);
+    let sky = sky(SPOT, &air, &night()).unwrap();
+    let sun = vec![0.0; air.hours.len()];
+    PlaceNight::of(&sky, &place(SPOT, &air, &sun, shelter, &[]), shelter)
+}
+
+fn tree(key: &str, stage: Stage, worth: Worth) -> TreeNight {
+    let facts = Facts { taxon: Taxon::of(key).unwrap(), is_guess: false, stage: Some(stage), is_cut: false };
+    TreeNight { facts, worth, load: Load::unrecorded().unwrap() }
+}
+
+#[test]
+fn a_ball_in_steady_frost_freezes_when_the_closed_form_says() {
+    let place = bench(-5.0, Shelter::OpenBench);
+    let wet = Rootball::typical(2.7).unwrap().value;
+    let dry = wet.filled(KilogramPerLitre(0.7), Share(0.15)).unwrap();
+    for ball in [wet, dry] {
+        let told = Evening::of(&ball, &place).night(Celsius(0.0));
+        let zero = ball.hours_to_freezing(Celsius(4.0), Celsius(-5.0)).unwrap().0;
+        let through = zero + ball.freezing_plateau(Celsius(-5.0)).unwrap().0;
+        // Three hours of mild afternoon come first; the ball is looked at once an hour.
+        let gap = told.through.unwrap().0 - 3.0 - through;
+        assert!((0.0..1.0).contains(&gap), "{told:?}, closed form {through}");
+        assert!(told.to_zero.unwrap().0 <= 4.0 + 1e-9 && told.coldest.0 < -0.5, "{told:?}");
+    }
+}
+
+#[test]
+fn a_colder_night_never_makes_harm_less_likely() {
+    let maple = tree("acer-palmatum", Stage::GreenTip, Worth::Standing);
+    let chances: Vec<f64> = (-8..6)
+        .rev()
+        .map(|celsius| judge(&maple, &bench(f64::from(celsius), Shelter::OpenBench)).chance.0)
+        .collect();
+    assert!(chances.is_sorted() && chances[0] < 0.01 && chances[13] > 0.95, "{chances:?}");
+    let judged = judge(&maple, &bench(-3.0, Shelter::OpenBench));
+    let half = judged.above.unwrap().chance.0;
+    assert!((half - 0.5).abs() < 1e-6, "at the line the chance is even: {half}");
+}
+
+#[test]
+fn the_last_space_goes_to_the_show_tree_and_the_other_is_covered() {
+    let (out, inside) = (bench(-4.0, Shelter::OpenBench), bench(-4.0, Shelter::WarmSill));
+    let spaces = [
+        Space { night: &out, shelter: Shelter::OpenBench, free: None },
+        Space { night: &inside, shelter: Shelter::WarmSill, free: Some(1) },
+    ];
+    let leafy = |worth| (tree("acer-palmatum", Stage::Unfolded, worth), 0);
+    let told = share_out(&[leafy(Worth::Training), leafy(Worth::Show), leafy(Worth::Standing)], &spaces);
+    assert_eq!(told[1].verdict, Verdict::Move, "{told:?}");
+    assert!(told[1].carry.is_some_and(|carry| carry.to == 1 && carry.turn == 1), "{told:?}");
+    assert_eq!((told[0].verdict, told[2].verdict), (Verdict::Cover, Verdict::Cover));
+    let asleep = share_out(&[(tree("larix-decidua", Stage::Dormant, Worth::Standing), 0)], &spaces);
+    assert!(matches!(asleep[0].verdict, Verdict::Stay | Verdict::Watch), "bare wood bears it: {asleep:?}");
+}
+
+#[test]
+fn a_tree_awake_goes_into_the_dark_for_the_night_only() {
+    let (out, room) = (bench(-4.0, Shelter::OpenBench), bench(-4.0, Shelter::ColdRoom));
+    assert!(room.low.0 > 2.0, "{:?}", room.low);
+    let spaces = [
+        Space { night: &out, shelter: Shelter::OpenBench, free: None },
+        Space { night: &room, shelter: Shelter::ColdRoom, free: Some(9) },
+    ];
+    let told = share_out(&[(tree("acer-palmatum", Stage::Unfolded, Worth::Standing), 0)], &spaces);
+    assert_eq!(told[0].verdict, Verdict::Move);
+    assert!(told[0].carry.is_some_and(|carry| carry.only_tonight), "{told:?}");
+}
+
+/// Ten years of lows that rise and fall, the last day being the one before the night's morning.
+fn years() -> Sky {
+    let first = date(2016, 1, 1);
+    let count = (date(2026, 4, 20) - first).get_days();
+    let days: Vec<StationDay> = (0..=count)
+        .map(|at| {
+            let low = if at % 2 == 0 { 1.0 } else { 5.0 };
+            StationDay { date: first + at.days(), low, high: 12.0, rain: None }
+        })
+        .collect();
+    let air = outside(SPOT, &days, &[], &[], date(2026, 4, 20), &[]).unwrap().unwrap();
+    sky(SPOT, &air, &night()).unwrap()
+}
+
+#[test]
+fn the_usual_night_is_the_mean_of_its_date_and_as_unsure_as_its_years() {
+    let sky = years();
+    assert_eq!(sky.known, Known::Usual { years: 10 });
+    assert!((sky.spread.value - 2.0).abs() < 0.1, "{:?}", sky.spread);
+    let low = sky.air.hours[sky.night.clone()].iter().copied().fold(f64::INFINITY, f64::min);
+    assert!((low - 3.0).abs() < 0.4, "{low}");
+    assert_eq!(sky.night.len(), 19);
+}
+
+#[test]
+fn the_small_hours_belong_to_the_night_that_runs() {
+    let at = |text: &str| Night::coming(text.parse().unwrap(), &TimeZone::UTC);
+    let (evening, small) = (at("2026-04-20T22:30:00Z"), at("2026-04-21T03:30:00Z"));
+    assert_eq!((evening.to, evening.evening), (small.to, small.evening));
+    assert!(small.from > evening.from);
+    assert_eq!(at("2026-04-20T11:00:00Z").from, night().from);
+}
