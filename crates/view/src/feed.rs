@@ -110,48 +110,50 @@ fn feed_figures(typed: &Typed) -> Figures {
     let phosphate = typed.share("phosphate")?;
     let potash = typed.share("potash")?;
     let mut figures = Vec::new();
-    if let Some(held) = phosphate.map(feed::phosphorus) {
-        figures.push(figure("phosphorus", "P in the bag", (held.0, "%"), feed::PHOSPHORUS.standing));
-    }
-    if let Some(held) = potash.map(feed::potassium) {
-        figures.push(figure("potassium", "K in the bag", (held.0, "%"), feed::POTASSIUM.standing));
-    }
-    let only_oxides = !figures.is_empty() && typed.number("ppm")?.is_none();
-    if only_oxides || !typed.any(&["ppm", "nitrogen", "density", "volume", "ratio"]) {
-        return Ok(figures);
-    }
-    let (ppm, nitrogen) = (PartsPerMillion(typed.needed("ppm")?), Percent(typed.needed("nitrogen")?));
-    typed.check("nitrogen", feed::grams_per_litre(PartsPerMillion(1.0), nitrogen))?;
-    let strength = typed.check("ppm", feed::grams_per_litre(ppm, nitrogen))?;
-    mixing(typed, strength, &mut figures)?;
-    if let Some(density) = typed.number("density")?.map(KilogramPerLitre) {
-        let liquid = typed.check("density", feed::millilitres_per_litre(ppm, nitrogen, density))?;
-        figures.push(figure("liquid", "As a liquid", by_volume(typed.units, liquid), feed::STRENGTH));
-    }
-    let brings = |held| (feed::brings(strength, held).0, "ppm");
-    if let Some(held) = phosphate.map(feed::phosphorus) {
-        figures.push(figure("ppm_p", "Brings P", brings(held), feed::PHOSPHORUS.standing));
-    }
-    if let Some(held) = potash.map(feed::potassium) {
-        figures.push(figure("ppm_k", "Brings K", brings(held), feed::POTASSIUM.standing));
+    let strength = if wants_feed(typed) { Some(mixing(typed, &mut figures)?) } else { None };
+    let held = [
+        ("phosphorus", "ppm_p", "P", phosphate.map(feed::phosphorus), feed::PHOSPHORUS.standing),
+        ("potassium", "ppm_k", "K", potash.map(feed::potassium), feed::POTASSIUM.standing),
+    ];
+    for (key, key_in_feed, element, held, standing) in held {
+        let Some(held) = held else { continue };
+        figures.push(figure(key, format!("{element} on the label"), (held.0, "%"), standing));
+        if let Some(strength) = strength {
+            let brought = (feed::brings(strength, held).0, "ppm");
+            figures.push(figure(key_in_feed, format!("{element} in the feed"), brought, standing));
+        }
     }
     Ok(figures)
 }
 
-/// The strength, what a volume takes, and the stock.
-fn mixing(typed: &Typed, strength: GramsPerLitre, figures: &mut Vec<Figure>) -> Result<(), FieldError> {
+/// Whether a feed is asked for; a label alone may only want its oxides turned into elements.
+fn wants_feed(typed: &Typed) -> bool {
+    let oxides = typed.any(&["phosphate", "potash"]);
+    typed.any(&["ppm", "density", "volume", "ratio"]) || (typed.any(&["nitrogen"]) && !oxides)
+}
+
+/// The strength, what a volume takes, the stock, and the same as a liquid.
+fn mixing(typed: &Typed, figures: &mut Vec<Figure>) -> Result<GramsPerLitre, FieldError> {
     let units = typed.units;
+    let (ppm, nitrogen) = (PartsPerMillion(typed.needed("ppm")?), Percent(typed.needed("nitrogen")?));
+    typed.check("nitrogen", feed::grams_per_litre(PartsPerMillion(1.0), nitrogen))?;
+    let strength = typed.check("ppm", feed::grams_per_litre(ppm, nitrogen))?;
     figures.push(figure("feed", "Fertiliser in the feed", by_weight(units, strength), feed::STRENGTH));
     if let Some(volume) = typed.volume("volume")? {
         let weight = typed.check("volume", feed::weighed(strength, volume))?;
-        figures.push(figure("batch", "For this volume", weight_in(units, weight), feed::STRENGTH));
+        let name = format!("For {} {}", typed.text("volume"), volume_in(units, volume).1);
+        figures.push(figure("batch", name, weight_in(units, weight), feed::STRENGTH));
     }
     if let Some(ratio) = typed.number("ratio")?.map(OneTo) {
         let stock = typed.check("ratio", feed::stock(strength, ratio))?;
         let name = format!("Stock for 1 in {}", ratio.0);
         figures.push(figure("stock", name, by_weight(units, stock), feed::STRENGTH));
     }
-    Ok(())
+    if let Some(density) = typed.number("density")?.map(KilogramPerLitre) {
+        let liquid = typed.check("density", feed::millilitres_per_litre(ppm, nitrogen, density))?;
+        figures.push(figure("liquid", "As a liquid", by_volume(units, liquid), feed::STRENGTH));
+    }
+    Ok(strength)
 }
 
 fn salt_figures(typed: &Typed) -> Figures {

@@ -22,10 +22,9 @@ pub const PHOSPHORUS: Sourced<f64> =
 pub const POTASSIUM: Sourced<f64> =
     Sourced { value: 0.8301, standing: Standing::Unverified("weight of 2 K in K2O") };
 
-/// How far the strength of a feed is to be trusted.
-pub const STRENGTH: Standing = Standing::Published(
-    "the label's per cent by weight; an extension bulletin rounds the same sum to 13.5 oz where it is 13.35",
-);
+/// How far the strength of a feed is to be trusted; the bulletin prints 13.5 oz where the sum is 13.35.
+pub const STRENGTH: Standing =
+    Standing::Published("the rule of extension bulletins, on the label's per cent");
 
 fn element(percent: Percent) -> Result<f64, OutOfRange> {
     within("per cent of the element by weight", percent.0, 0.01, 100.0)
