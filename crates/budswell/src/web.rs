@@ -1,6 +1,7 @@
 //! The pages on localhost: routes, and the guard at the door.
 
 mod answer;
+mod feed;
 mod fetch;
 mod guard;
 mod import;
@@ -161,6 +162,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/round/away", post(round::away))
         .route("/round/come-back", post(round::come_back))
         .route("/round/times", post(round::times))
+        .route("/feed", get(feed::feed))
         .route("/what-if", get(read::what_if))
         .route("/trees/{key}", get(read::tree))
         .route("/trees/{key}/edit", post(write::edit_tree))

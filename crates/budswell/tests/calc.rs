@@ -172,3 +172,17 @@ fn a_taxon_we_do_not_know_is_named() {
     let done = budswell().args(["calc", "window"]).arg(&file).args(args).assert().failure();
     assert!(String::from_utf8_lossy(&done.get_output().stderr).contains("apple pie"));
 }
+
+#[test]
+fn a_feed_is_told_with_its_standing_and_a_bad_field_by_name() {
+    let bag = ["calc", "feed", "--ppm", "150", "--nitrogen", "20", "--ratio", "200", "--units", "imperial"];
+    let answer = json_of(budswell().args(bag));
+    let stock =
+        answer["feed"]["figures"].as_array().unwrap().iter().find(|figure| figure["key"] == "stock").unwrap();
+    assert!((stock["amount"].as_f64().unwrap() - 20.029).abs() < 5e-4, "{stock}");
+    assert!(stock["standing"].as_str().unwrap().starts_with("published"), "{stock}");
+    assert!(answer.get("spray").is_none(), "no spray was asked: {answer}");
+    let refused = budswell().args(["calc", "feed", "--label", "two", "--spray", "1"]).assert().failure();
+    let words = String::from_utf8_lossy(&refused.get_output().stderr).into_owned();
+    assert!(words.contains("Figure on the label: “two” is not a number"), "{words}");
+}

@@ -258,6 +258,109 @@ pub struct SquareMetre(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Days(pub f64);
 
+/// Litres in a US gallon.
+const GALLON: f64 = 3.785_411_784;
+
+/// Grams in an avoirdupois ounce.
+const OUNCE: f64 = 28.349_523_125;
+
+/// Litres in a US fluid ounce.
+const FLUID_OUNCE: f64 = 0.029_573_529_562_5;
+
+/// Parts of an element in a million parts of water, which is milligrams per litre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct PartsPerMillion(pub f64);
+
+/// Grams of a product in a litre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct GramsPerLitre(pub f64);
+
+/// Millilitres of a product in a litre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct MillilitresPerLitre(pub f64);
+
+/// One part to this many.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct OneTo(pub f64);
+
+/// How well water conducts, dS per metre, which is mS per cm.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct DecisiemensPerMetre(pub f64);
+
+impl Litre {
+    /// The volume of so many US gallons.
+    ///
+    /// ```
+    /// assert_eq!(measure::quantity::Litre::from_gallons(2.0).0, 7.570823568);
+    /// ```
+    pub fn from_gallons(gallons: f64) -> Litre {
+        Litre(gallons * GALLON)
+    }
+
+    /// The volume in US gallons.
+    pub fn gallons(self) -> f64 {
+        self.0 / GALLON
+    }
+
+    /// The volume in US fluid ounces.
+    pub fn fluid_ounces(self) -> f64 {
+        self.0 / FLUID_OUNCE
+    }
+}
+
+impl Gram {
+    /// The weight in ounces.
+    pub fn ounces(self) -> f64 {
+        self.0 / OUNCE
+    }
+}
+
+impl GramsPerLitre {
+    /// The strength of so many ounces in a US gallon.
+    pub fn from_ounces_per_gallon(ounces: f64) -> GramsPerLitre {
+        GramsPerLitre(ounces * OUNCE / GALLON)
+    }
+
+    /// Ounces in a US gallon.
+    ///
+    /// ```
+    /// let strength = measure::quantity::GramsPerLitre(100.0);
+    /// assert_eq!(format!("{:.4}", strength.ounces_per_gallon()), "13.3526");
+    /// ```
+    pub fn ounces_per_gallon(self) -> f64 {
+        self.0 * GALLON / OUNCE
+    }
+}
+
+impl MillilitresPerLitre {
+    /// The strength of so many US fluid ounces in a US gallon.
+    ///
+    /// ```
+    /// let strength = measure::quantity::MillilitresPerLitre::from_fluid_ounces_per_gallon(1.0);
+    /// assert_eq!(format!("{:.4}", strength.0), "7.8125");
+    /// ```
+    pub fn from_fluid_ounces_per_gallon(ounces: f64) -> MillilitresPerLitre {
+        MillilitresPerLitre(ounces * FLUID_OUNCE / GALLON * 1000.0)
+    }
+
+    /// US fluid ounces in a US gallon.
+    pub fn fluid_ounces_per_gallon(self) -> f64 {
+        self.0 / 1000.0 * GALLON / FLUID_OUNCE
+    }
+}
+
+impl DecisiemensPerMetre {
+    /// What a meter in µS per cm showed.
+    pub fn from_microsiemens_per_centimetre(reading: f64) -> DecisiemensPerMetre {
+        DecisiemensPerMetre(reading / 1000.0)
+    }
+
+    /// The same in µS per cm.
+    pub fn microsiemens_per_centimetre(self) -> f64 {
+        self.0 * 1000.0
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

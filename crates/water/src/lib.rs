@@ -5,6 +5,7 @@ pub mod canopy;
 pub mod change;
 pub mod drink;
 pub mod dry_down;
+pub mod feed;
 pub mod indoors;
 pub mod leaf;
 pub mod learn;

@@ -1,5 +1,6 @@
 //! `budswell calc`: one computation from a file, printed as JSON.
 
+mod feed;
 mod fit;
 mod predict;
 mod record;
@@ -80,6 +81,8 @@ pub enum What {
     Fit(fit::Fit),
     /// The days a saved fit expects, and its error where the days were seen.
     Predict(predict::Predict),
+    /// Feed, salts and spray from the figures of a label; volumes, never a dose.
+    Feed(Box<feed::Feed>),
     /// Day length by three published formulas.
     Daylength {
         /// Degrees north.
@@ -111,6 +114,7 @@ pub fn run(what: What) -> anyhow::Result<()> {
         }
         What::Fit(asked) => return fit::run(asked),
         What::Predict(asked) => return predict::run(asked),
+        What::Feed(asked) => feed::told(&asked)?,
         What::Daylength { latitude, date } => {
             let rows = view::calc::day_lengths(latitude, date)?;
             let rows = rows.iter().map(|row| json!({ "formula": row.formula, "hours": row.hours }));

@@ -27,7 +27,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 13] = [
+const PAGES: [&str; 15] = [
     "/round",
     "/round/card",
     "/",
@@ -36,6 +36,8 @@ const PAGES: [&str; 13] = [
     "/trees/old-trident",
     "/trees/old-trident?place=kitchen-sill&day=2026-03-08",
     "/what-if?tree=old-trident&tree=ginkgo&place=kitchen-sill&day=2026-03-08",
+    "/feed",
+    "/feed?ppm=100&nitrogen=six&reading=700&meter=ppm700&label=2.5&label-in=ml-per-l&spray=1.5",
     "/places",
     "/places/cold-frame",
     "/bring",
