@@ -2,6 +2,7 @@
 
 pub mod calc;
 pub mod dry_down;
+pub mod mixes;
 pub mod places;
 pub mod round;
 pub mod second;

@@ -1,6 +1,7 @@
 //! `budswell calc`: one computation from a file, printed as JSON.
 
 mod fit;
+mod mix;
 mod predict;
 mod record;
 mod saved;
@@ -80,6 +81,8 @@ pub enum What {
     Fit(fit::Fit),
     /// The days a saved fit expects, and its error where the days were seen.
     Predict(predict::Predict),
+    /// Water, air and weight of each pot with each mix, and their profile from the floor up.
+    Mix(mix::Mix),
     /// Day length by three published formulas.
     Daylength {
         /// Degrees north.
@@ -111,6 +114,7 @@ pub fn run(what: What) -> anyhow::Result<()> {
         }
         What::Fit(asked) => return fit::run(asked),
         What::Predict(asked) => return predict::run(asked),
+        What::Mix(asked) => mix::run(&asked)?,
         What::Daylength { latitude, date } => {
             let rows = view::calc::day_lengths(latitude, date)?;
             let rows = rows.iter().map(|row| json!({ "formula": row.formula, "hours": row.hours }));

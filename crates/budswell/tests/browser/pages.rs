@@ -27,7 +27,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 13] = [
+const PAGES: [&str; 15] = [
     "/round",
     "/round/card",
     "/",
@@ -38,6 +38,8 @@ const PAGES: [&str; 13] = [
     "/what-if?tree=old-trident&tree=ginkgo&place=kitchen-sill&day=2026-03-08",
     "/places",
     "/places/cold-frame",
+    "/mixes",
+    "/mixes/fine-mix/bucket",
     "/bring",
     "/site",
     "/start",
