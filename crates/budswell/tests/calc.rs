@@ -181,7 +181,10 @@ fn a_pot_with_a_mix_is_told_from_two_sheets() {
         fs::write(&path, text).unwrap();
         path.to_str().unwrap().to_string()
     };
-    let pots = sheet("pots.csv", "name,outline,length,width,height,feet,floor,thick,gap\nTray,rectangle,30,22,7,1,0.8,0.8,0.5\n");
+    let pots = sheet(
+        "pots.csv",
+        "name,outline,length,width,height,feet,floor,thick,gap\nTray,rectangle,30,22,7,1,0.8,0.8,0.5\n",
+    );
     let mixes = sheet(
         "mixes.csv",
         "name,grain_low,grain_high,height,volume,dry,flooded,drained,inside\nPine,3,6,12,2,1240,2440,1790,0.18\nGrit,2,4,,,,,,\n",
@@ -191,7 +194,10 @@ fn a_pot_with_a_mix_is_told_from_two_sheets() {
     let rows = told["rows"].as_array().unwrap();
     assert_eq!(rows.len(), 2);
     let figure = |row: usize, name: &str| rows[row][name].as_f64().unwrap();
-    assert!((figure(0, "capacity") + figure(0, "air") - 0.60).abs() < 1e-9, "flooded less dry is 0.60 of the volume");
+    assert!(
+        (figure(0, "capacity") + figure(0, "air") - 0.60).abs() < 1e-9,
+        "flooded less dry is 0.60 of the volume"
+    );
     assert!((figure(0, "water_l") - figure(0, "capacity") * figure(0, "soil_l")).abs() < 1e-9);
     assert!(figure(0, "capacity") > 0.275, "a tray of 4.7 cm holds more than the bucket of 12");
     let profile = rows[0]["profile_from_floor"].as_array().unwrap();

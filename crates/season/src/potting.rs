@@ -71,10 +71,7 @@ pub fn retention(mix: &Mix) -> Result<Estimate<Retention>, Error> {
     };
     let bucket = bucket(&test)?;
     let cut = Cut::between(mix.grain);
-    test.inside.map_or_else(
-        || bucket.retention_unsoaked(cut),
-        |inside| bucket.retention_holding(inside, cut),
-    )
+    test.inside.map_or_else(|| bucket.retention_unsoaked(cut), |inside| bucket.retention_holding(inside, cut))
 }
 
 /// The soil in the pot, from its floor to the watering gap.

@@ -34,7 +34,10 @@ fn a_bucket_test_gives_the_mix_its_own_numbers() {
     assert!(window.text("#numbers").contains("estimate"), "{}", window.text("#numbers"));
     weigh(&window, "2.5 kg");
     let refused = window.text(".hint.alarm");
-    assert!(refused.contains("the drained fill weighs 2.50 kg and the flooded fill weighs 2.44 kg"), "{refused}");
+    assert!(
+        refused.contains("the drained fill weighs 2.50 kg and the flooded fill weighs 2.44 kg"),
+        "{refused}"
+    );
     assert_eq!(window.value("input[name=dry]"), "1240", "what was typed is lost");
     weigh(&window, "1790");
     let told = window.text("#numbers");

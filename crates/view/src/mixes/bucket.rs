@@ -47,10 +47,8 @@ pub fn bucket(whole: &Whole, key: &str) -> Option<BucketPage> {
         mix: line(mix),
         numbers: numbers(mix, units),
         standing: told.as_ref().map_or_else(|_| String::new(), |told| standing(told.standing)),
-        caveats: told.map_or_else(
-            |_| Vec::new(),
-            |told| told.caveats.iter().map(|caveat| caveat.words()).collect(),
-        ),
+        caveats: told
+            .map_or_else(|_| Vec::new(), |told| told.caveats.iter().map(|caveat| caveat.words()).collect()),
         pots: whole
             .pots
             .iter()

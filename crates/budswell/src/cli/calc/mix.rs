@@ -38,7 +38,8 @@ pub struct Mix {
 pub fn run(asked: &Mix) -> anyhow::Result<Value> {
     let pots = sheet(&asked.pots, potting::pots)?;
     let mixes = sheet(&asked.mixes, potting::mixes)?;
-    let meant = |name: &Option<String>, key: &str| name.as_ref().is_none_or(|name| key::from_name(name) == key);
+    let meant =
+        |name: &Option<String>, key: &str| name.as_ref().is_none_or(|name| key::from_name(name) == key);
     let rows: Vec<Value> = pots
         .iter()
         .filter(|pot| meant(&asked.pot, &pot.key))
