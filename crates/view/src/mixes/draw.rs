@@ -9,7 +9,7 @@ use super::per_cent;
 
 /// Width of the picture and the part of it that the pot may take, with the tallest it may be.
 const WIDTH: f64 = 340.0;
-const POT_WIDE: f64 = 188.0;
+const POT_WIDE: f64 = 168.0;
 const POT_TALL: f64 = 150.0;
 
 /// Distance of two lines of figures, and the margin above and below.
@@ -17,7 +17,7 @@ const LINE: f64 = 17.0;
 const MARGIN: f64 = 8.0;
 
 /// Where the figures begin.
-const WORDS: f64 = 216.0;
+const WORDS: f64 = 192.0;
 
 /// Share of the base from its edge to a foot, and a foot's width.
 const FOOT: [f64; 2] = [0.08, 0.12];
