@@ -5,6 +5,7 @@ mod feed;
 mod fetch;
 mod guard;
 mod import;
+mod mixes;
 mod read;
 mod readings;
 mod round;
@@ -173,6 +174,10 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/moves", post(write::moves))
         .route("/places", get(read::places).post(write::add_place))
         .route("/places/{key}", get(read::place))
+        .route("/mixes", get(mixes::mixes).post(mixes::add))
+        .route("/mixes/potted", post(mixes::pot))
+        .route("/mixes/crown", post(mixes::crown))
+        .route("/mixes/{key}/bucket", get(mixes::bucket).post(mixes::weigh))
         .route("/bring", get(import::form).post(import::preview))
         .route("/bring/yes", post(import::confirm))
         .route("/start", get(read::start))

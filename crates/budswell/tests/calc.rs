@@ -186,3 +186,38 @@ fn a_feed_is_told_with_its_standing_and_a_bad_field_by_name() {
     let words = String::from_utf8_lossy(&refused.get_output().stderr).into_owned();
     assert!(words.contains("Figure on the label: “two” is not a number"), "{words}");
 }
+
+#[test]
+fn a_pot_with_a_mix_is_told_from_two_sheets() {
+    let folder = tempfile::tempdir().unwrap();
+    let sheet = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_string()
+    };
+    let pots = sheet(
+        "pots.csv",
+        "name,outline,length,width,height,feet,floor,thick,gap\nTray,rectangle,30,22,7,1,0.8,0.8,0.5\n",
+    );
+    let mixes = sheet(
+        "mixes.csv",
+        "name,grain_low,grain_high,height,volume,dry,flooded,drained,inside\nPine,3,6,12,2,1240,2440,1790,0.18\nGrit,2,4,,,,,,\n",
+    );
+    let args = ["calc", "mix", "--pots", &pots, "--mixes", &mixes];
+    let told = json_of(budswell().args(args));
+    let rows = told["rows"].as_array().unwrap();
+    assert_eq!(rows.len(), 2);
+    let figure = |row: usize, name: &str| rows[row][name].as_f64().unwrap();
+    assert!(
+        (figure(0, "capacity") + figure(0, "air") - 0.60).abs() < 1e-9,
+        "flooded less dry is 0.60 of the volume"
+    );
+    assert!((figure(0, "water_l") - figure(0, "capacity") * figure(0, "soil_l")).abs() < 1e-9);
+    assert!(figure(0, "capacity") > 0.275, "a tray of 4.7 cm holds more than the bucket of 12");
+    let profile = rows[0]["profile_from_floor"].as_array().unwrap();
+    assert!(profile[0]["water"].as_f64() > profile[profile.len() - 1]["water"].as_f64());
+    assert!(rows[1]["standing"].as_str().unwrap().starts_with("our estimate"));
+    let tipped = json_of(budswell().args(args).args(["--mix", "Pine", "--tilt", "15"]));
+    assert!(tipped["rows"][0]["water_l"].as_f64().unwrap() < figure(0, "water_l"));
+    budswell().args(args).args(["--mix", "Other"]).assert().failure();
+}

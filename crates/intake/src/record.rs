@@ -35,7 +35,7 @@ pub enum FormError {
     Store(#[from] store::error::Error),
 }
 
-fn bad(field: &'static str, value: &str, why: impl Into<String>) -> FormError {
+pub(crate) fn bad(field: &'static str, value: &str, why: impl Into<String>) -> FormError {
     let shown: String = value.chars().take(LONGEST).collect();
     FormError::Field { field, value: shown, why: why.into() }
 }
@@ -47,7 +47,7 @@ const LONGEST: usize = 80;
 const FIRST_YEAR: i16 = 1900;
 
 /// A day that has come.
-fn day(value: &str, today: Date) -> Result<Date, FormError> {
+pub(crate) fn day(value: &str, today: Date) -> Result<Date, FormError> {
     let day: Date =
         value.trim().parse().map_err(|_| bad("day", value, "is not a date written as 2026-03-08"))?;
     if day > today {
@@ -59,7 +59,7 @@ fn day(value: &str, today: Date) -> Result<Date, FormError> {
     Ok(day)
 }
 
-fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, FormError> {
+pub(crate) fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, FormError> {
     let dotted = value.trim().replace(',', ".");
     match dotted.parse::<f64>() {
         Ok(number) if (low..=high).contains(&number) => Ok(number),
@@ -77,7 +77,7 @@ fn height(value: &str) -> Result<Metre, FormError> {
     Ok(Metre(number("height", figure, -430.0 / metres, 6000.0 / metres)? * metres))
 }
 
-fn name(value: &str) -> Result<(String, String), FormError> {
+pub(crate) fn name(value: &str) -> Result<(String, String), FormError> {
     let key = key::from_name(value);
     if key.is_empty() {
         return Err(bad("name", value, "needs a letter or a digit"));
@@ -147,7 +147,7 @@ pub fn take_back(store: &mut Store, tree: &str, line: DiaryLine) -> Result<(), F
     })?)
 }
 
-fn known_tree(store: &Store, key: &str) -> Result<String, FormError> {
+pub(crate) fn known_tree(store: &Store, key: &str) -> Result<String, FormError> {
     let known = store.reader()?.trees()?.iter().any(|tree| tree.key == key);
     if known { Ok(key.to_string()) } else { Err(bad("tree", key, "is not in the collection")) }
 }

@@ -162,6 +162,21 @@ impl Units {
         }
     }
 
+    /// How heavy a bulk is as this reader writes it.
+    ///
+    /// ```
+    /// use measure::quantity::{KilogramPerLitre, Units};
+    ///
+    /// assert_eq!(Units::Metric.density(KilogramPerLitre(0.62)), "620 g a litre");
+    /// assert_eq!(Units::Imperial.density(KilogramPerLitre(0.62)), "1.29 lb a US quart");
+    /// ```
+    pub fn density(self, bulk: KilogramPerLitre) -> String {
+        match self {
+            Units::Metric => format!("{:.0} g a litre", bulk.0 * 1000.0),
+            Units::Imperial => format!("{:.2} lb a US quart", bulk.0 * 946.352_946 / 453.592_37),
+        }
+    }
+
     /// A height above the sea as this reader writes it.
     ///
     /// ```

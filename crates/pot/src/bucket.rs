@@ -29,6 +29,9 @@ pub struct Bucket {
     pub drained: Gram,
 }
 
+/// The most water that grains which were not soaked are taken to hold inside, share of the mix's volume. Our guess.
+const INSIDE_GUESS: f64 = 0.20;
+
 /// Some of the grains, weighed dry, and again after five minutes under water and a good shake.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Soaked {
@@ -130,8 +133,30 @@ impl Bucket {
     ///
     /// As [`Bucket::weighed`]; [`Error::NoCurve`] when no draw of the gaps leads to the drained weight.
     pub fn retention(&self, soaked: Soaked, cut: Cut) -> Result<Estimate<Retention>, Error> {
-        let inside = Share(self.weighed()?.density.0 * soaked.taken_up()?);
-        self.retention_holding(inside, cut)
+        self.retention_holding(self.inside(soaked)?, cut)
+    }
+
+    /// Water inside the grains, share of the mix's volume, by the weight of soaked grains.
+    ///
+    /// The equation is θ_in of [`Bucket::retention`].
+    ///
+    /// # Errors
+    ///
+    /// As [`Bucket::weighed`], or when the grains weighed less after soaking.
+    pub fn inside(&self, soaked: Soaked) -> Result<Share, Error> {
+        Ok(Share(self.weighed()?.density.0 * soaked.taken_up()?))
+    }
+
+    /// The mix's retention where the grains were not soaked: what is inside them is guessed at 0.20 of the volume, or half of
+    /// what the drained mix holds where that is less.
+    ///
+    /// # Errors
+    ///
+    /// As [`Bucket::retention`].
+    pub fn retention_unsoaked(&self, cut: Cut) -> Result<Estimate<Retention>, Error> {
+        let guess = Share(INSIDE_GUESS.min(self.weighed()?.capacity.0 / 2.0));
+        let told = self.retention_holding(guess, cut)?;
+        Ok(Estimate { caveats: &[Caveat::OneDepth, Caveat::GrainsNotSoaked], ..told })
     }
 
     /// The mix's retention where the water inside its grains is known as a share of the mix's volume.

@@ -21,6 +21,11 @@ pub enum Cut {
 }
 
 impl Cut {
+    /// Narrow where the wider sieve is at most twice the finer. Our estimate.
+    pub fn between([fine, wide]: [Millimetre; 2]) -> Cut {
+        if wide.0 <= 2.0 * fine.0 { Cut::Narrow } else { Cut::Wide }
+    }
+
     /// How sharply such grains empty, n of [`Curve`]: 4 when narrow, 3 when wide. Our estimate.
     pub fn sharpness(self) -> f64 {
         match self {

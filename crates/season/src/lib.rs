@@ -3,6 +3,7 @@
 
 pub mod advice;
 pub mod air;
+pub mod bench;
 pub mod cold;
 pub mod ground;
 pub mod potting;

@@ -2,7 +2,7 @@
 
 use collection::potting::{BucketTest, Mix, Pot, Wall};
 use measure::{
-    quantity::{Gram, KilogramPerLitre, Share, SquareCentimetre},
+    quantity::{Gram, KilogramPerLitre, SquareCentimetre},
     range::{OutOfRange, within},
     sourced::{Sourced, Standing},
 };
@@ -19,9 +19,6 @@ use pot::{
 
 /// What the grains of a mix are taken for while nothing but its sieves is written down.
 const UNKNOWN: [Component; 3] = [Component::Akadama, Component::Pumice, Component::Lava];
-
-/// The most water that grains which were not soaked are taken to hold inside, share of the mix's volume. Our guess.
-const INSIDE_GUESS: f64 = 0.20;
 
 /// What the mix holds at any height: by its bucket test where there is one, else told from its grains.
 ///
@@ -73,12 +70,8 @@ pub fn retention(mix: &Mix) -> Result<Estimate<Retention>, Error> {
         return Ok(Estimate { caveats: &[Caveat::GrainsAlone, Caveat::GrainsUnknown], ..told });
     };
     let bucket = bucket(&test)?;
-    let Some(inside) = test.inside else {
-        let guess = Share(INSIDE_GUESS.min(bucket.weighed()?.capacity.0 / 2.0));
-        let told = bucket.retention_holding(guess, cut(mix))?;
-        return Ok(Estimate { caveats: &[Caveat::OneDepth, Caveat::GrainsNotSoaked], ..told });
-    };
-    bucket.retention_holding(inside, cut(mix))
+    let cut = Cut::between(mix.grain);
+    test.inside.map_or_else(|| bucket.retention_unsoaked(cut), |inside| bucket.retention_holding(inside, cut))
 }
 
 /// The soil in the pot, from its floor to the watering gap.
@@ -130,10 +123,6 @@ fn grains(mix: &Mix) -> Result<Estimate<Granules>, OutOfRange> {
     mixed(&UNKNOWN.map(|it| Part { granules: it.granules(Between { low, high }).value, parts: 1.0 }))
 }
 
-fn cut(mix: &Mix) -> Cut {
-    if mix.grain[1].0 <= 2.0 * mix.grain[0].0 { Cut::Narrow } else { Cut::Wide }
-}
-
 fn bucket(test: &BucketTest) -> Result<Bucket, Error> {
     let height = within("height of the soil, cm", test.height.0, 0.05, 200.0)?;
     Ok(Bucket {
@@ -148,7 +137,7 @@ fn bucket(test: &BucketTest) -> Result<Bucket, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use measure::quantity::{Centimetre, Litre, Millimetre};
+    use measure::quantity::{Centimetre, Litre, Millimetre, Share};
 
     fn mix(tested: Option<BucketTest>) -> Mix {
         Mix { key: "own".into(), name: "Own".into(), grain: [3.0, 6.0].map(Millimetre), tested }

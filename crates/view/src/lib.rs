@@ -3,6 +3,7 @@
 pub mod calc;
 pub mod dry_down;
 pub mod feed;
+pub mod mixes;
 pub mod places;
 pub mod round;
 pub mod second;

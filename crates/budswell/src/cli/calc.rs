@@ -2,6 +2,7 @@
 
 mod feed;
 mod fit;
+mod mix;
 mod predict;
 mod record;
 mod saved;
@@ -83,6 +84,8 @@ pub enum What {
     Predict(predict::Predict),
     /// Feed, salts and spray from the figures of a label; volumes, never a dose.
     Feed(Box<feed::Feed>),
+    /// Water, air and weight of each pot with each mix, and their profile from the floor up.
+    Mix(mix::Mix),
     /// Day length by three published formulas.
     Daylength {
         /// Degrees north.
@@ -115,6 +118,7 @@ pub fn run(what: What) -> anyhow::Result<()> {
         What::Fit(asked) => return fit::run(asked),
         What::Predict(asked) => return predict::run(asked),
         What::Feed(asked) => feed::told(&asked)?,
+        What::Mix(asked) => mix::run(&asked)?,
         What::Daylength { latitude, date } => {
             let rows = view::calc::day_lengths(latitude, date)?;
             let rows = rows.iter().map(|row| json!({ "formula": row.formula, "hours": row.hours }));

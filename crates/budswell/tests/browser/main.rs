@@ -2,6 +2,7 @@
 
 mod acts;
 mod first;
+mod mixes;
 mod pages;
 mod rounds;
 #[path = "../served/mod.rs"]

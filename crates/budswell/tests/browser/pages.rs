@@ -27,7 +27,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 17] = [
     "/round",
     "/round/card",
     "/",
@@ -40,6 +40,8 @@ const PAGES: [&str; 15] = [
     "/feed?ppm=100&nitrogen=six&reading=700&meter=ppm700&label=2.5&label-in=ml-per-l&spray=1.5",
     "/places",
     "/places/cold-frame",
+    "/mixes",
+    "/mixes/fine-mix/bucket",
     "/bring",
     "/site",
     "/start",
