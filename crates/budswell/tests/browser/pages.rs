@@ -202,7 +202,8 @@ fn pictures_are_taken_when_asked_for() {
         ("today", "/"),
         ("waking", "/waking"),
         ("tree", "/trees/old-trident"),
-        ("round", "/round"),
+        ("mixes", "/mixes"),
+        ("feed", "/feed"),
         ("what-if", "/what-if?tree=larch-forest&tree=ginkgo&place=south-sill&day=2026-04-04"),
         ("places", "/places"),
         ("place", "/places/cold-frame"),
@@ -212,6 +213,12 @@ fn pictures_are_taken_when_asked_for() {
     for (name, page) in pages {
         window.go(page);
         keep(&window, name, if name == "today" { &[false, true] } else { &[false] });
+    }
+    for (name, day) in [("round", "2026-07-16"), ("tonight", "2026-04-22")] {
+        let demo = Served::start(["demo", "--today", day]);
+        let window = Window::open(demo.address(), PHONE);
+        window.go(&format!("/{name}"));
+        keep(&window, name, &[false]);
     }
     let file = room.path().join("cold-frame.csv");
     fs::write(&file, "date,tmin,tmax\n2026-03-01,1,9\n2026-03-02,cold,9\n2026-03-03,2,8\n").unwrap();
