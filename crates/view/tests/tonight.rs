@@ -1,13 +1,13 @@
 //! The night's decisions, each with the test it must pass: A10, A33, A42 and story U07, on the demo; north and south, °C and °F, and a night
 //! in which the clock changes.
 
-use std::{fs, path::Path};
+mod demo;
 
 use climate::{
     hours::{Extremes, from_extremes},
     record::HourMean,
 };
-use intake::import::{Kind, import};
+use demo::{demo, demo_with};
 use jiff::{
     ToSpan,
     civil::{Date, date},
@@ -18,40 +18,6 @@ use view::{
     tonight::{Row, Tonight, afternoon, pots, tonight},
     whole::{Whole, whole},
 };
-
-const FILES: [(&str, &str, &str); 14] = [
-    ("site", "", "site.csv"),
-    ("places", "", "places.csv"),
-    ("trees", "", "trees.csv"),
-    ("pots", "", "pots.csv"),
-    ("mixes", "", "mixes.csv"),
-    ("potted", "", "potted.csv"),
-    ("crowns", "", "crowns.csv"),
-    ("moves", "", "moves.csv"),
-    ("looks", "", "looks.csv"),
-    ("work", "", "work.csv"),
-    ("weather", "", "station.csv"),
-    ("logger", "cold-frame", "logger_cold_frame.csv"),
-    ("logger", "cold-room", "logger_cold_room.csv"),
-    ("logger", "south-sill", "logger_south_sill.csv"),
-];
-
-/// The demo, with sheets changed on the way in; an empty sheet is left out.
-fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
-    let mut store = Store::in_memory().unwrap();
-    for (kind, place, name) in FILES {
-        let text = change(name, fs::read_to_string(folder.join(name)).unwrap());
-        if !text.is_empty() {
-            import(&mut store, &Kind::from_key(kind, place).unwrap(), name, text.as_bytes(), false).unwrap();
-        }
-    }
-    store
-}
-
-fn demo() -> Store {
-    demo_with(|_, text| text)
-}
 
 /// A forecast of three days from the day before on, with these lows and highs, on the sun's clock at the demo.
 fn foretell(store: &mut Store, day: Date, days: [(f64, f64); 4]) {
