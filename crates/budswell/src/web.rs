@@ -31,6 +31,7 @@ use intake::{fetch::Service, import::Kind};
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use store::{reader::Reader, store::Store};
 use view::{
+    round::RoundPage,
     tonight::afternoon,
     whole::{Whole, whole},
 };
@@ -66,7 +67,14 @@ pub struct App {
     known: Mutex<Option<Arc<Whole>>>,
     waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
     hands: AtomicU64,
+    round: Mutex<Option<Walked>>,
 }
+
+/// A round worked out, with the state of the collection and the five minutes it is for.
+type Walked = (i64, Date, i64, Arc<RoundPage>);
+
+/// Seconds for which the sums of a round may stand on Today.
+const STANDS: i64 = 300;
 
 impl App {
     /// Pages over a collection, on a fixed day or on each day as it comes; the service is asked only on a click.
@@ -80,6 +88,7 @@ impl App {
             today,
             known: Mutex::new(None),
             waiting: Mutex::new((0, HashMap::new())),
+            round: Mutex::new(None),
             hands: AtomicU64::new(jiff::Timestamp::now().as_millisecond().unsigned_abs()),
         })
     }
@@ -120,6 +129,20 @@ impl App {
     /// Whether the pages stand on a day of their own, so that the clock says nothing.
     fn stands_still(&self) -> bool {
         self.today.is_some()
+    }
+
+    /// The round as Today sums it up: worked out again when anything changed, or after five minutes.
+    fn round(&self, whole: &Whole, now: i64) -> Result<Option<Arc<RoundPage>>, Answer> {
+        let spell = now.div_euclid(STANDS);
+        let mut known = self.round.lock().map_err(|_| Answer::broken())?;
+        if let Some((changes, today, at, page)) = known.as_ref()
+            && (*changes, *today, *at) == (whole.changes, whole.today, spell)
+        {
+            return Ok(Some(Arc::clone(page)));
+        }
+        let page = view::round::round(whole, now).map(Arc::new);
+        *known = page.as_ref().map(|page| (whole.changes, whole.today, spell, Arc::clone(page)));
+        Ok(page)
     }
 
     /// A number for a page, so that two telephones on one round are told apart.

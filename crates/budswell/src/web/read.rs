@@ -36,7 +36,7 @@ type Told = Result<Answer, Answer>;
 struct TodayPage {
     here: &'static str,
     page: Today,
-    round: Option<RoundPage>,
+    round: Option<Arc<RoundPage>>,
 }
 
 /// *Today*.
@@ -47,7 +47,7 @@ pub async fn today(State(app): Given) -> Told {
     }
     let has_log = whole.trees.iter().any(|tree| !tree.drinks.is_empty() || !tree.potted.is_empty());
     let now = super::round::moment(&app, &whole, "");
-    let round = if has_log { view::round::round(&whole, now) } else { None };
+    let round = if has_log { app.round(&whole, now)? } else { None };
     Answer::page(&TodayPage { here: "today", page: view::today::today(&whole), round })
 }
 
