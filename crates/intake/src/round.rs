@@ -10,17 +10,16 @@ use jiff::{
 };
 use store::store::{Act, Store};
 
-use crate::{record::FormError, weight};
+use crate::{
+    record::{FormError, bad},
+    weight,
+};
 
 /// Seconds in which the same hand's same deed on the same pot is one tap felt twice.
 const SAME_TAP: i64 = 600;
 
 /// Longest stretch of shifts written down at once, days.
 const LONGEST: i32 = 400;
-
-fn bad(field: &'static str, value: &str, why: impl Into<String>) -> FormError {
-    FormError::Field { field, value: value.chars().take(80).collect(), why: why.into() }
-}
 
 /// One pot of a round, as tapped or typed.
 #[derive(Clone, Copy, Debug, Default)]

@@ -6,15 +6,13 @@ use measure::quantity::Units;
 use season::watering::{
     curve::{Point, curve},
     log::Story,
-    plan::Planner,
     pots::DRY,
-    visits::visits,
 };
 use water::leaf::LeafClass;
 
 use crate::{
     round::{RoundRow, row},
-    water::tree_water,
+    water::{planner, tree_water},
     whole::{TreeWhole, Whole},
     words,
 };
@@ -76,10 +74,8 @@ pub struct TreeWaterPart {
 /// A tree's water at a moment; none while there is no weather or its place is unknown.
 pub fn tree_part(whole: &Whole, tree: &TreeWhole, now: i64) -> Option<TreeWaterPart> {
     let water = whole.water()?;
-    let home = visits(&water.zone, whole.rounds, &whole.aways, whole.today, 15);
-    let next = home.into_iter().find(|&at| at > now + 1800).unwrap_or(now + 14 * 86_400);
     let hour = water.thirst.hour(now);
-    let mut planner = Planner::new(&water.thirst, hour, water.thirst.hour(next) - hour);
+    let (mut planner, _) = planner(whole, water, now);
     let row = row(whole, water, tree, &mut planner, now).ok()?;
     let forecast = tree.told.as_ref().ok().map(|told| &told.forecast);
     let own = tree_water(whole, water, tree, forecast, now)?;

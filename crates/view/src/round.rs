@@ -8,11 +8,11 @@ use season::watering::{
     log::{Question, Story},
     plan::{LIFT_AFTER, Planner, PotPlan, Remedy, Verdict},
     pots::Wanting,
-    visits::{kept_by, visits},
+    visits::kept_by,
 };
 
 use crate::{
-    water::{Water, drank, tree_water},
+    water::{LOOK_AHEAD, Water, drank, planner, tree_water},
     whole::{TreeWhole, Whole},
     words,
 };
@@ -22,9 +22,6 @@ const THIS_ROUND: i64 = 3 * 3600;
 
 /// Absences shown.
 const MOST_AWAYS: usize = 12;
-
-/// Days ahead in which a visit is looked for.
-const LOOK_AHEAD: i64 = 15;
 
 /// One pot of the round.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,10 +95,7 @@ pub struct RoundPage {
 /// The round at a moment, seconds since 1970; none while there is no site or weather.
 pub fn round(whole: &Whole, now: i64) -> Option<RoundPage> {
     let water = whole.water()?;
-    let home = visits(&water.zone, whole.rounds, &whole.aways, whole.today, LOOK_AHEAD);
-    let next = home.into_iter().find(|&at| at > now + 1800);
-    let hours = next.map_or(LOOK_AHEAD as f64 * 24.0, |next| (next - now) as f64 / 3600.0);
-    let mut planner = Planner::new(&water.thirst, water.thirst.hour(now), hours);
+    let (mut planner, next) = planner(whole, water, now);
     let mut page = RoundPage {
         moment: clock(water, now, whole.today),
         iso: local(water, now).strftime("%Y-%m-%dT%H:%M").to_string(),

@@ -18,7 +18,6 @@ use season::{
     },
 };
 
-pub use gather::{Pots, pots};
 pub use heat::HeatRow;
 
 use crate::{
@@ -173,7 +172,7 @@ struct Page<'a> {
 /// # Errors
 ///
 /// [`NoNight`] without a site, weather or places.
-pub fn tonight(whole: &Whole, pots: &Pots, now: Timestamp) -> Result<Tonight, NoNight> {
+pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
     let site = whole.site.as_ref().ok_or_else(|| NoNight("set the site first".into()))?;
     let nothing = || NoNight("no weather yet: import a station's record or fetch a forecast".into());
     let outside = whole.outside.as_ref().ok_or_else(nothing)?;
@@ -191,7 +190,7 @@ pub fn tonight(whole: &Whole, pots: &Pots, now: Timestamp) -> Result<Tonight, No
     }
     let page = Page { whole, units: site.units, zone, night };
     let spaces = gather::spaces(whole, &nights);
-    let gathered = gather::trees(whole, pots);
+    let gathered = gather::trees(whole);
     let trees: Vec<_> = gathered.iter().map(|it| (it.night, it.place)).collect();
     let told = share_out(&trees, &spaces);
     let rows: Vec<(Told, Row)> =

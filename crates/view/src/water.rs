@@ -8,8 +8,10 @@ use season::watering::{
     drinking::{Drinking, drinking},
     leaves::Leaves,
     log::TreeWater,
+    plan::Planner,
     pots::{MixFacts, PotFacts},
     thirst::{Spot, Thirst},
+    visits::visits,
 };
 
 use crate::whole::{TreeWhole, Whole};
@@ -58,6 +60,25 @@ fn water(whole: &Whole) -> Option<Water> {
         zone: TimeZone::get(&site.zone).unwrap_or(TimeZone::UTC),
         winter: Winter::holding(whole.today, Hemisphere::of(site.latitude)),
     })
+}
+
+/// Days ahead in which a visit is looked for.
+pub const LOOK_AHEAD: i64 = 15;
+
+/// Seconds after a round before the next counts as another visit.
+const APART: i64 = 1800;
+
+/// When the grower can next be at the pots after a moment; none within [`LOOK_AHEAD`] days.
+pub fn next_visit(whole: &Whole, water: &Water, now: i64) -> Option<i64> {
+    let home = visits(&water.zone, whole.rounds, &whole.aways, whole.today, LOOK_AHEAD);
+    home.into_iter().find(|&at| at > now + APART)
+}
+
+/// The round at a moment, ready to plan pot after pot, and the next visit it plans for.
+pub(crate) fn planner<'a>(whole: &Whole, water: &'a Water, now: i64) -> (Planner<'a>, Option<i64>) {
+    let next = next_visit(whole, water, now);
+    let hours = next.map_or(LOOK_AHEAD as f64 * 24.0, |next| (next - now) as f64 / 3600.0);
+    (Planner::new(&water.thirst, water.thirst.hour(now), hours), next)
 }
 
 /// The pot and mix a tree stands in today.

@@ -15,7 +15,7 @@ use jiff::{
 use measure::quantity::{Celsius, Degrees};
 use store::store::{Act, Store};
 use view::{
-    tonight::{Row, Tonight, afternoon, pots, tonight},
+    tonight::{Row, Tonight, afternoon, tonight},
     whole::{Whole, whole},
 };
 
@@ -40,7 +40,7 @@ fn foretell(store: &mut Store, day: Date, days: [(f64, f64); 4]) {
 fn on(store: &Store, day: Date) -> (Whole, Tonight) {
     let reader = store.reader().unwrap();
     let whole = whole(&reader, day).unwrap();
-    let page = tonight(&whole, &pots(&reader).unwrap(), afternoon(&whole)).unwrap();
+    let page = tonight(&whole, afternoon(&whole)).unwrap();
     (whole, page)
 }
 

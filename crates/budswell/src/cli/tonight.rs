@@ -6,7 +6,7 @@ use anyhow::bail;
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use store::store::{FILE, Store};
 use view::{
-    tonight::{afternoon, pots, tonight},
+    tonight::{afternoon, tonight},
     whole::whole,
 };
 
@@ -20,6 +20,6 @@ pub fn run(data: &Path, day: Option<Date>) -> anyhow::Result<()> {
     let now = Timestamp::now();
     let whole = whole(&reader, day.unwrap_or_else(|| zone.to_datetime(now).date()))?;
     let at = if day.is_some() { afternoon(&whole) } else { now };
-    print!("{}", tonight(&whole, &pots(&reader)?, at)?.text());
+    print!("{}", tonight(&whole, at)?.text());
     Ok(())
 }

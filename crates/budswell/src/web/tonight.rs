@@ -11,7 +11,7 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use jiff::Timestamp;
-use view::tonight::{Tonight, pots, tonight};
+use view::tonight::{Tonight, tonight};
 
 use crate::web::{App, answer::Answer};
 
@@ -27,8 +27,7 @@ struct TonightPage {
 /// The coming night as of now; on a fixed day as of its afternoon.
 fn told(app: &App) -> Result<Tonight, Answer> {
     let whole = app.whole()?;
-    let pots = pots(&*app.reader.lock().map_err(|_| Answer::broken())?).map_err(Answer::store)?;
-    tonight(&whole, &pots, app.now(&whole))
+    tonight(&whole, app.now(&whole))
         .map_err(|why| Answer::no(StatusCode::CONFLICT, "No night to tell", why.to_string()))
 }
 

@@ -1,13 +1,6 @@
-//! What the night is asked about, out of the whole and the pots on record.
+//! What the night is asked about, out of the whole.
 
-use std::collections::HashMap;
-
-use collection::{
-    drink::Worth,
-    event::WorkKind,
-    potting::{Crown, Mix, Pot, Potted},
-    tree::NameConfidence,
-};
+use collection::{drink::Worth, event::WorkKind, tree::NameConfidence};
 use dormancy::frost::Facts;
 use jiff::civil::Date;
 use measure::{stage::Stage, winter::Hemisphere};
@@ -17,50 +10,16 @@ use season::tonight::{
     place::PlaceNight,
     share_out::Space,
 };
-use store::reader::Reader;
 
-use crate::whole::{TreeWhole, Whole};
+use crate::{
+    water::stands_in,
+    whole::{TreeWhole, Whole},
+};
 
-/// Pots, mixes, what stands in them, and crowns.
-#[derive(Clone, Debug, Default)]
-pub struct Pots {
-    pots: HashMap<String, Pot>,
-    mixes: HashMap<String, Mix>,
-    potted: HashMap<String, Vec<Potted>>,
-    crowns: HashMap<String, Vec<Crown>>,
-}
-
-/// Reads the pots on record.
-///
-/// # Errors
-///
-/// [`store::error::Error`] when the collection cannot be read.
-pub fn pots(reader: &Reader) -> Result<Pots, store::error::Error> {
-    let mut pots = Pots {
-        pots: reader.pots()?.into_iter().map(|pot| (pot.key.clone(), pot)).collect(),
-        mixes: reader.mixes()?.into_iter().map(|mix| (mix.key.clone(), mix)).collect(),
-        ..Pots::default()
-    };
-    for it in reader.potted()? {
-        pots.potted.entry(it.tree.clone()).or_default().push(it);
-    }
-    for it in reader.crowns()? {
-        pots.crowns.entry(it.tree.clone()).or_default().push(it);
-    }
-    Ok(pots)
-}
-
-impl Pots {
-    /// What a tree stood in on a day.
-    fn of(&self, tree: &str, day: Date) -> Option<Recorded<'_>> {
-        let potted = self.potted.get(tree)?.iter().filter(|it| it.day <= day).max_by_key(|it| it.day)?;
-        let crowns = self.crowns.get(tree).into_iter().flatten();
-        Some(Recorded {
-            pot: self.pots.get(&potted.pot)?,
-            mix: self.mixes.get(&potted.mix)?,
-            crown: crowns.filter(|it| it.day <= day).max_by_key(|it| it.day),
-        })
-    }
+/// What a tree stands in; none where no pot is written down.
+fn recorded<'a>(whole: &'a Whole, tree: &'a TreeWhole) -> Option<Recorded<'a>> {
+    let (pot, mix) = stands_in(tree)?;
+    Some(Recorded { pot: &whole.pots[pot], mix: &whole.mixes[mix], crown: tree.crown.as_ref() })
 }
 
 /// A tree with what is asked of the night.
@@ -78,12 +37,12 @@ pub struct Gathered<'a> {
 }
 
 /// Every tree that stands somewhere.
-pub fn trees<'a>(whole: &'a Whole, pots: &Pots) -> Vec<Gathered<'a>> {
-    whole.trees.iter().filter_map(|tree| gathered(whole, pots, tree)).collect()
+pub fn trees(whole: &Whole) -> Vec<Gathered<'_>> {
+    whole.trees.iter().filter_map(|tree| gathered(whole, tree)).collect()
 }
 
-fn gathered<'a>(whole: &Whole, pots: &Pots, tree: &'a TreeWhole) -> Option<Gathered<'a>> {
-    let recorded = pots.of(&tree.tree.key, whole.today);
+fn gathered<'a>(whole: &'a Whole, tree: &'a TreeWhole) -> Option<Gathered<'a>> {
+    let recorded = recorded(whole, tree);
     let own = recorded.as_ref().and_then(|it| Load::of(it).ok());
     let stage = tree.told.as_ref().ok().map(|told| told.forecast.stage_today());
     let worth: Worth = tree.tree.worth;
