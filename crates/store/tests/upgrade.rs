@@ -16,7 +16,7 @@ fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
     let copies: Vec<_> = fs::read_dir(folder.path())
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains("before-5"))
+        .filter(|name| name.contains("before-6"))
         .collect();
     assert_eq!(copies.len(), 1, "{copies:?}");
     let reader = store.reader().unwrap();
