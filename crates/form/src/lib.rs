@@ -1,0 +1,8 @@
+//! The shape of a tree: its skeleton, how it thickens, bends, closes its wounds and grows on, and what the eye sees of it.
+
+pub mod error;
+pub mod joint;
+pub mod order;
+mod root;
+pub mod skeleton;
+pub mod taper;
