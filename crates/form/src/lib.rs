@@ -2,6 +2,7 @@
 
 pub mod error;
 pub mod joint;
+pub mod mtg;
 pub mod order;
 mod root;
 pub mod skeleton;
