@@ -7,3 +7,4 @@ pub mod order;
 mod root;
 pub mod skeleton;
 pub mod taper;
+pub mod traced;
