@@ -1,0 +1,10 @@
+//! The shape of a tree: its skeleton, how it thickens, bends, closes its wounds and grows on, and what the eye sees of it.
+
+pub mod error;
+pub mod joint;
+pub mod mtg;
+pub mod order;
+mod root;
+pub mod skeleton;
+pub mod taper;
+pub mod traced;
