@@ -202,9 +202,9 @@ pub struct Cut {
 
 /// What a limb is meant for on a day: its own intention, else that of the nearest limb below it which has one.
 ///
-/// `bearer` tells the limb that bears one.
+/// `intentions` are in the order they were made; `bearer` tells the limb that bears one.
 pub fn meant<'a>(
-    intentions: &'a [Intention],
+    intentions: impl DoubleEndedIterator<Item = &'a Intention> + Clone,
     limb: u32,
     day: Date,
     bearer: impl Fn(u32) -> Option<u32>,
@@ -213,7 +213,7 @@ pub fn meant<'a>(
     // A circle of bearers cannot be longer than the limbs there are.
     for _ in 0..=u16::MAX {
         let here = at?;
-        let own = intentions.iter().rev().find(|it| it.limb == here && it.holds(day));
+        let own = intentions.clone().rev().find(|it| it.limb == here && it.holds(day));
         if own.is_some() {
             return own;
         }
@@ -252,7 +252,7 @@ mod tests {
             4 | 5 => Some(1),
             _ => Some(0),
         };
-        let meant = |limb, day| meant(&wishes, limb, day, bearer).map(|it| it.wish);
+        let meant = |limb, day| meant(wishes.iter(), limb, day, bearer).map(|it| it.wish);
         assert_eq!(meant(5, date(2026, 5, 1)), Some(Wish::LetRun));
         assert_eq!(meant(4, date(2026, 5, 1)), Some(Wish::Remove));
         assert_eq!((meant(2, date(2026, 5, 1)), meant(5, date(2026, 2, 1))), (None, None));

@@ -3,10 +3,13 @@
 pub mod calc;
 pub mod dry_down;
 pub mod feed;
+pub mod limbs;
 pub mod mixes;
+pub mod photos;
 pub mod places;
 pub mod round;
 pub mod second;
+pub mod shape;
 pub mod springs;
 pub mod strip;
 pub mod today;

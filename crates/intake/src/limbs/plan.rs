@@ -111,8 +111,8 @@ pub struct CutForm<'a> {
 pub enum CutTold {
     /// It was written down.
     Kept,
-    /// It speaks against this intention, and no reason was given; nothing was written.
-    Against(Box<Intention>),
+    /// A cut of this kind speaks against this intention, and no reason was given; nothing was written.
+    Against(Box<Intention>, CutKind),
 }
 
 /// Writes down a cut; one that speaks against what is meant needs a reason, and one that does what was meant ends it.
@@ -132,10 +132,10 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
     let bearer = |number: u32| limbs.iter().find(|it| it.number == number).and_then(|it| it.bearer);
     let intentions: Vec<Intention> =
         reader.intentions()?.into_iter().map(|(_, it)| it).filter(|it| it.tree == limb.tree).collect();
-    let stands = meant(&intentions, limb.number, on, bearer);
+    let stands = meant(intentions.iter(), limb.number, on, bearer);
     let against = stands.filter(|it| it.wish.forbids(kind));
     if let Some(against) = against.filter(|_| form.despite.trim().is_empty()) {
-        return Ok(CutTold::Against(Box::new(against.clone())));
+        return Ok(CutTold::Against(Box::new(against.clone()), kind));
     }
     let cut = Cut {
         tree: limb.tree.clone(),

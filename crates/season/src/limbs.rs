@@ -1,0 +1,4 @@
+//! A tree's limbs through the season: raised from a photo, thickening, wired, planned, and worked on in order.
+
+pub mod order;
+pub mod raise;
