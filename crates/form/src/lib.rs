@@ -7,4 +7,5 @@ pub mod order;
 mod root;
 pub mod skeleton;
 pub mod taper;
+pub mod thickness;
 pub mod traced;
