@@ -9,3 +9,5 @@ pub mod skeleton;
 pub mod taper;
 pub mod thickness;
 pub mod traced;
+pub mod wire;
+pub mod wood;
