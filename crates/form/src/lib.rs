@@ -7,4 +7,7 @@ pub mod order;
 mod root;
 pub mod skeleton;
 pub mod taper;
+pub mod thickness;
 pub mod traced;
+pub mod wire;
+pub mod wood;
