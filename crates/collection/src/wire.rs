@@ -1,34 +1,8 @@
 //! Wire on limbs, from the day it goes on to the day the last piece is out, and the wire on the shelf.
 
+use form::wire::metal::Metal;
 use jiff::civil::Date;
 use measure::quantity::{Gram, Millimetre};
-
-/// What a wire is made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Metal {
-    /// Soft aluminium.
-    Aluminium,
-    /// Annealed copper.
-    Copper,
-}
-
-impl Metal {
-    /// Both.
-    pub const ALL: [Metal; 2] = [Metal::Aluminium, Metal::Copper];
-
-    /// The word used in files and on pages.
-    pub fn key(self) -> &'static str {
-        match self {
-            Metal::Aluminium => "aluminium",
-            Metal::Copper => "copper",
-        }
-    }
-
-    /// The metal that goes by this word.
-    pub fn from_key(key: &str) -> Option<Metal> {
-        Metal::ALL.into_iter().find(|metal| metal.key() == key)
-    }
-}
 
 /// What came of a wire.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,3 +2,5 @@
 
 pub mod order;
 pub mod raise;
+pub mod thick;
+pub mod wires;

@@ -1,6 +1,7 @@
 //! Rows of wires and of the coils on the shelf.
 
-use collection::wire::{Coil, Metal, Outcome, Wire};
+use collection::wire::{Coil, Outcome, Wire};
+use form::wire::metal::Metal;
 use measure::quantity::{Gram, Millimetre};
 use rusqlite::params;
 

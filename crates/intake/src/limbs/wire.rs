@@ -1,6 +1,7 @@
 //! Wire put on, looked at, taken off, and weighed on the shelf.
 
-use collection::wire::{Coil, Metal, Outcome, Wire};
+use collection::wire::{Coil, Outcome, Wire};
+use form::wire::metal::Metal;
 use jiff::civil::Date;
 use measure::quantity::{Gram, Units};
 use store::store::{Act, Store};

@@ -8,9 +8,12 @@ use collection::{
     layer::{Layer, Way, Wound},
     limb::{Aim, Caliper, Front, Limb, TRUNK},
     photo::{Scale, Trace, path},
-    wire::{Coil, Metal, Outcome, Wire},
+    wire::{Coil, Outcome, Wire},
 };
-use form::traced::{Clock, TipClass};
+use form::{
+    traced::{Clock, TipClass},
+    wire::metal::Metal,
+};
 use jiff::civil::Date;
 use measure::quantity::{Degrees, Gram, Millimetre, Share};
 use store::{change::Change, error::Error};
