@@ -2,12 +2,15 @@
 
 pub mod error;
 pub mod joint;
+pub mod layer;
 pub mod mtg;
 pub mod order;
 mod root;
 pub mod skeleton;
 pub mod taper;
 pub mod thickness;
+pub mod timing;
 pub mod traced;
 pub mod wire;
 pub mod wood;
+pub mod wound;
