@@ -1,11 +1,16 @@
 //! The shape of a tree: its skeleton, how it thickens, bends, closes its wounds and grows on, and what the eye sees of it.
 
 pub mod error;
+pub mod front;
 pub mod joint;
 pub mod layer;
 pub mod mtg;
 pub mod order;
+pub mod peaks;
+pub mod reading;
 mod root;
+pub mod rules;
+pub mod sight;
 pub mod skeleton;
 pub mod taper;
 pub mod thickness;
