@@ -206,6 +206,28 @@ impl Skeleton {
         SquareMillimetre(self.segments.iter().map(cone).sum())
     }
 
+    /// The tree turned so that what pointed to this azimuth points at the viewer.
+    pub fn turned(&self, front: Degrees) -> Skeleton {
+        let mut tree = self.clone();
+        for segment in &mut tree.segments {
+            segment.azimuth = Degrees((segment.azimuth.0 - front.0).rem_euclid(360.0));
+        }
+        tree
+    }
+
+    /// The tree leant to the right and towards the viewer; negative angles lean it the other way.
+    pub fn leant(&self, right: Degrees, towards: Degrees) -> Skeleton {
+        let (across, fore) = (right.0.to_radians(), towards.0.to_radians());
+        let mut tree = self.clone();
+        for segment in &mut tree.segments {
+            let [x, y, z] = direction(segment.azimuth, segment.inclination);
+            let (x, z) = (x * across.cos() + z * across.sin(), z * across.cos() - x * across.sin());
+            let (y, z) = (y * fore.cos() - z * fore.sin(), z * fore.cos() + y * fore.sin());
+            (segment.azimuth, segment.inclination) = bearing([x, y, z]);
+        }
+        tree
+    }
+
     /// How high the highest end stands above the soil.
     pub fn height(&self) -> Millimetre {
         Millimetre(self.ends().iter().map(|end| end.z.0).fold(0.0, f64::max))
