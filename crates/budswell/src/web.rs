@@ -12,6 +12,7 @@ mod read;
 mod readings;
 mod round;
 mod tonight;
+mod wires;
 mod write;
 
 use std::{
@@ -204,6 +205,16 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/bench", get(limbs::bench))
         .route("/trees/{key}/cuts", post(limbs::cut))
         .route("/trees/{key}/cuts/{id}/count", post(limbs::count))
+        .route("/trees/{key}/front", get(wires::round).post(wires::keep_front))
+        .route("/trees/{key}/front/drop", post(wires::drop_front))
+        .route("/wires", get(wires::all))
+        .route("/wires/shelf", post(wires::shelf))
+        .route("/trees/{key}/wires", get(wires::of_tree).post(wires::put_on))
+        .route("/trees/{key}/wires/{id}", post(wires::check))
+        .route("/trees/{key}/layers", get(wires::layers).post(wires::begin))
+        .route("/trees/{key}/layers/{id}/look", post(wires::look))
+        .route("/trees/{key}/layers/{id}/apart", post(wires::apart))
+        .route("/trees/{key}/wounds/{id}", post(wires::wound))
         .route("/trees/{key}/photos", post(photos::send))
         .route("/photos/{key}/trace", get(photos::trace).post(photos::keep_trace))
         .route("/photos/{key}/drop", post(photos::drop_photo))

@@ -1,7 +1,8 @@
 //! Layers and cuttings on their way to a tree of their own, and wounds on their way to close.
 
+use form::layer::Roots;
 use jiff::civil::Date;
-use measure::quantity::{Degrees, Millimetre, Share};
+use measure::quantity::{Degrees, Millimetre};
 
 /// How the new tree is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,12 +54,10 @@ pub struct Layer {
     pub way: Way,
     /// Begun.
     pub day: Date,
-    /// Where roots were last looked for.
+    /// When roots were last looked for.
     pub seen: Option<Date>,
-    /// Of the ball's sides, how much shows roots.
-    pub roots: Option<Share>,
-    /// Whether they have branched and turned from white.
-    pub branched: bool,
+    /// What was seen of them.
+    pub roots: Option<Roots>,
     /// Cut off the parent.
     pub apart: Option<Date>,
     /// The new tree's key.

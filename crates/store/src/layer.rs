@@ -1,7 +1,8 @@
 //! Rows of layers and wounds.
 
 use collection::layer::{Layer, Way, Wound};
-use measure::quantity::{Degrees, Millimetre, Share};
+use form::layer::Roots;
+use measure::quantity::{Degrees, Millimetre};
 use rusqlite::params;
 
 use crate::{change::Change, error::Error, reader::Reader, row};
@@ -15,19 +16,18 @@ impl Reader {
     pub fn layers(&self) -> Result<Vec<(i64, Layer)>, Error> {
         row::rows(&self.db, include_str!("layer/all.sql"), [], |row| {
             let (way, day): (String, String) = (row.get(3)?, row.get(4)?);
-            let (roots, lean): (Option<f64>, Option<f64>) = (row.get(6)?, row.get(10)?);
+            let lean: Option<f64> = row.get(9)?;
             let layer = Layer {
                 tree: row.get(1)?,
                 limb: row.get(2)?,
                 way: row::word("layer", "way", &way, Way::from_key)?,
                 day: row::date("layer", &day)?,
                 seen: row::date_if("layer", row.get(5)?)?,
-                roots: roots.map(Share),
-                branched: row.get(7)?,
-                apart: row::date_if("layer", row.get(8)?)?,
-                child: row.get(9)?,
+                roots: row::word_if("layer", "state of roots", row.get(6)?, Roots::from_key)?,
+                apart: row::date_if("layer", row.get(7)?)?,
+                child: row.get(8)?,
                 lean: lean.map(Degrees),
-                note: row.get(11)?,
+                note: row.get(10)?,
             };
             Ok((row.get(0)?, layer))
         })
@@ -68,8 +68,7 @@ impl Change<'_> {
             it.way.key(),
             it.day.to_string(),
             it.seen.map(|day| day.to_string()),
-            it.roots.map(|share| share.0),
-            it.branched,
+            it.roots.map(Roots::key),
             it.apart.map(|day| day.to_string()),
             it.child,
             it.lean.map(|lean| lean.0),
@@ -87,8 +86,7 @@ impl Change<'_> {
         let given = params![
             id,
             it.seen.map(|day| day.to_string()),
-            it.roots.map(|share| share.0),
-            it.branched,
+            it.roots.map(Roots::key),
             it.apart.map(|day| day.to_string()),
             it.child,
             it.lean.map(|lean| lean.0),

@@ -3,6 +3,10 @@
 pub mod bench;
 pub mod draw;
 pub mod findings;
+pub mod front;
+pub mod grows;
+pub mod layers;
+pub mod wires;
 
 use collection::{
     intention::{Intention, Wish},
@@ -57,6 +61,10 @@ pub struct LimbRow {
     pub measured: bool,
     /// What it grew from one reading to the next.
     pub growth: String,
+    /// Its base by leaf fall, let run and kept short.
+    pub forecast: Option<String>,
+    /// How long the thickness meant for it takes.
+    pub until: Option<String>,
     /// What is meant for it.
     pub meant: Option<Meant>,
     /// The hour it grows towards, for its form.
@@ -187,6 +195,7 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
     let heights = seen.as_ref().map(order::heights).unwrap_or_default();
     let steps = order::order(&alive, &intentions, today, &heights);
     let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
+    let growing = seen.as_ref().ok().and_then(|seen| grows::growing(whole, tree, seen));
     LimbsPage {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
@@ -206,6 +215,8 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
                 thick: base(seen.as_ref().ok(), limb.number, units),
                 measured: seen.as_ref().is_ok_and(|seen| how(seen, limb.number) == Some(Thickness::Measured)),
                 growth: growth(&readings, limb.number, units, today),
+                forecast: growing.as_ref().and_then(|it| grows::by_leaf_fall(whole, shape, it, limb.number)),
+                until: growing.as_ref().and_then(|it| grows::until(whole, shape, it, limb.number)),
                 meant: meant(shape, limb.number, units, today),
                 clock: limb.clock.map_or(0, Clock::hour),
                 tips: limb.tips.map_or("", TipClass::key),
@@ -232,7 +243,12 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
         wishes: Wish::ALL.map(|wish| (wish.key(), wish.words())).to_vec(),
         tips: TipClass::ALL.map(TipClass::key).to_vec(),
         today: today.to_string(),
-        caveats: seen.map_or_else(|_| Vec::new(), |seen| caveats(shape, &seen)),
+        caveats: seen
+            .as_ref()
+            .map_or_else(|_| Vec::new(), |seen| caveats(shape, seen))
+            .into_iter()
+            .chain(growing.as_ref().map(grows::learned))
+            .collect(),
     }
 }
 

@@ -141,7 +141,7 @@ pub fn shapes(
     let mut layers = reader.layers()?;
     layers.retain(|(_, it)| has_come(it.day));
     for (_, it) in layers.iter_mut().filter(|(_, it)| !it.seen.is_none_or(has_come)) {
-        (it.seen, it.roots, it.branched) = (None, None, false);
+        (it.seen, it.roots) = (None, None);
     }
     give(&mut shapes, ranks, layers, |it| &it.tree, |shape| &mut shape.layers);
     let mut wounds = reader.wounds()?;

@@ -202,9 +202,9 @@ copper,2.59,35
 copper,3.26,260
 ";
 
-pub const LAYERS: &str = "tree,limb,way,day,seen,roots,branched,apart,child,lean,note
-Field maple,4,air-layer,2026-06-02,2026-08-10,0.55,yes,,,,roots seen on the bag's shady side
-Crab apple,3,air-layer,2026-05-30,2026-08-01,0.1,no,,,,a first white root
+pub const LAYERS: &str = "tree,limb,way,day,seen,roots,apart,child,lean,note
+Field maple,4,air-layer,2026-06-02,2026-08-10,branched,,,,roots seen on the bag's shady side
+Crab apple,3,air-layer,2026-05-30,2026-08-01,few,,,,a first white root
 ";
 
 pub const WOUNDS: &str = "tree,limb,day,wide,sealed,closed,note

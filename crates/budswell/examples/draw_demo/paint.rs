@@ -70,7 +70,6 @@ pub fn picture(sitter: &Sitter, built: &Built, frame: &Frame, younger: bool) -> 
         let light = 226.0 - 26.0 * (u * u + v * v) * 2.0 - 8.0 * v + f64::from((x * 7 + y * 13) % 5) * 0.6;
         Rgb([light * 0.985, light * 0.99, light].map(|it| it as u8))
     });
-    pot(sitter, frame, &mut cloth);
     let mut wood: Vec<&Piece> = built.wood.iter().collect();
     if !younger {
         wood.extend(&built.last);
@@ -81,6 +80,8 @@ pub fn picture(sitter: &Sitter, built: &Built, frame: &Frame, younger: bool) -> 
         let radius = thick.map(|it| (it / 2.0 * frame.scale).max(0.55));
         capsule(&mut cloth, frame.at(*from), frame.at(*to), radius, bark(from[1]));
     }
+    // The soil hides the foot of the trunk.
+    pot(sitter, frame, &mut cloth);
     let mut bytes = Vec::new();
     JpegEncoder::new_with_quality(&mut bytes, 82)
         .encode(&cloth, frame.wide, frame.high, ExtendedColorType::Rgb8)

@@ -153,6 +153,11 @@ pub fn build(sitter: &Sitter, seed: u64) -> Built {
     built.wood.extend((1..line.len()).map(|at| {
         (line[at - 1], line[at], [thick((at - 1) as f64 / last), thick(at as f64 / last)])
     }));
+    // The flare of the roots, which nobody traces.
+    for (way, long) in [(-1.0, 0.62), (-0.55, 0.5), (0.2, 0.45), (0.6, 0.52), (1.0, 0.66)] {
+        let out = sitter.trunk * long * way;
+        built.wood.push(([out * 0.35, -2.0, sitter.trunk * 0.22], [out * 1.35, -2.0, -2.0], [sitter.trunk * 0.34, sitter.trunk * 0.16]));
+    }
     built.limbs.push(Limb {
         number: 0,
         bearer: None,

@@ -38,7 +38,7 @@ struct LimbsTemplate {
     page: LimbsPage,
     drawn: Option<Drawn>,
     findings: Vec<Finding>,
-    rules_off: Vec<(String, String)>,
+    rules_off: Vec<(&'static str, &'static str)>,
     hours: Vec<(u8, String)>,
 }
 
@@ -76,6 +76,7 @@ struct BenchTemplate {
     page: BenchCard,
     drawn: Option<Drawn>,
     cuts: Vec<(&'static str, &'static str)>,
+    bleeding: Option<String>,
     against: Option<String>,
     typed: TypedCut,
 }
@@ -89,6 +90,7 @@ fn bench_page(app: &App, key: &str, against: Option<String>, typed: TypedCut) ->
         page: card(&whole, tree),
         drawn: drawn(&whole, tree),
         cuts,
+        bleeding: view::limbs::layers::bleeding(&whole, tree),
         against,
         typed,
     })

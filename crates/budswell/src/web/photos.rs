@@ -25,16 +25,37 @@ use crate::web::{
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
 
-/// Takes a photo of a tree.
-pub async fn send(State(app): Given, Path(tree): Path<String>, mut parts: Multipart) -> Told {
-    let (mut fields, mut bytes) = (Vec::new(), Vec::new());
-    while let Some(part) = parts.next_field().await.map_err(unreadable)? {
+/// The parts of a form that carries a photo.
+#[derive(Debug, Default)]
+pub struct Parts {
+    fields: Vec<(String, String)>,
+    /// The photo; empty where none was chosen.
+    pub bytes: Vec<u8>,
+}
+
+impl Parts {
+    /// A field; empty where there is none.
+    pub fn of(&self, name: &str) -> &str {
+        self.fields.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value)
+    }
+}
+
+/// Reads a form that carries a photo.
+pub async fn parts(mut given: Multipart) -> Result<Parts, Answer> {
+    let mut parts = Parts::default();
+    while let Some(part) = given.next_field().await.map_err(unreadable)? {
         match part.name().unwrap_or("").to_string().as_str() {
-            "photo" => bytes = part.bytes().await.map_err(unreadable)?.to_vec(),
-            name => fields.push((name.to_string(), part.text().await.map_err(unreadable)?)),
+            "photo" => parts.bytes = part.bytes().await.map_err(unreadable)?.to_vec(),
+            name => parts.fields.push((name.to_string(), part.text().await.map_err(unreadable)?)),
         }
     }
-    let of = |name: &str| fields.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value);
+    Ok(parts)
+}
+
+/// Takes a photo of a tree.
+pub async fn send(State(app): Given, Path(tree): Path<String>, given: Multipart) -> Told {
+    let parts = parts(given).await?;
+    let of = |name: &str| parts.of(name);
     let form = PhotoForm {
         tree: &tree,
         day: of("day"),
@@ -44,7 +65,7 @@ pub async fn send(State(app): Given, Path(tree): Path<String>, mut parts: Multip
     };
     let today = app.today()?;
     let kept = app.change(|store| {
-        photo::keep(store, form, &bytes, today).map_err(|why| Answer::form(why, of("note").to_string()))
+        photo::keep(store, form, &parts.bytes, today).map_err(|why| Answer::form(why, of("note").to_string()))
     })?;
     Ok(Answer::See(match of("back") {
         "trace" => format!("/photos/{}/trace", kept.key),

@@ -1,7 +1,7 @@
 //! The front of a tree, what the grower is after with it, and which rules hold for it.
 
 use collection::limb::{Aim, Front};
-use form::traced::Clock;
+use form::{rules::RuleId, traced::Clock};
 use measure::quantity::{Degrees, Units};
 use store::store::{Act, Store};
 
@@ -89,7 +89,7 @@ pub fn aim(store: &mut Store, tree: &str, [high, trunk, words]: [&str; 3], units
 /// [`FormError`] when tree or rule are not known.
 pub fn rule(store: &mut Store, tree: &str, rule: &str, on: bool) -> Result<(), FormError> {
     let tree = known_tree(store, tree)?;
-    if rule.is_empty() {
+    if RuleId::of(rule).is_none() {
         return Err(bad("rule", rule, "is none we know"));
     }
     store.transact(&Act::Rule(tree.clone()), |change| change.set_rule(&tree, rule, on))?;

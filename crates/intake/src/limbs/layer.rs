@@ -6,8 +6,9 @@ use collection::{
     layer::{Layer, Way},
     tree::Tree,
 };
+use form::layer::Roots;
 use jiff::civil::Date;
-use measure::quantity::{Degrees, Share};
+use measure::quantity::Degrees;
 use store::store::{Act, Store};
 
 use super::known_limb;
@@ -38,7 +39,6 @@ pub fn begin(store: &mut Store, form: LayerForm<'_>, today: Date) -> Result<(), 
         day: day(form.day, today)?,
         seen: None,
         roots: None,
-        branched: false,
         apart: None,
         child: None,
         lean: None,
@@ -53,7 +53,7 @@ fn known_layer(store: &Store, tree: &str, id: i64) -> Result<Layer, FormError> {
     found.map(|(_, layer)| layer).ok_or_else(|| bad("layer", &id.to_string(), "is not one of this tree"))
 }
 
-/// Writes down a look at a layer's roots: how much of the ball's sides shows them, in per cent.
+/// Writes down a look at a layer's roots.
 ///
 /// # Errors
 ///
@@ -62,13 +62,11 @@ pub fn look(
     store: &mut Store,
     [tree, on, roots]: [&str; 3],
     id: i64,
-    branched: bool,
     today: Date,
 ) -> Result<(), FormError> {
     let mut layer = known_layer(store, tree, id)?;
     layer.seen = Some(day(on, today)?);
-    layer.roots = Some(Share(number("roots", roots.trim().trim_end_matches('%'), 0.0, 100.0)? / 100.0));
-    layer.branched = branched;
+    layer.roots = Some(Roots::from_key(roots).ok_or_else(|| bad("roots", roots, "is nothing we know"))?);
     Ok(store.transact(&Act::Layer(tree.into()), |change| change.change_layer(id, &layer))?)
 }
 

@@ -11,11 +11,12 @@ use collection::{
     wire::{Coil, Outcome, Wire},
 };
 use form::{
+    layer::Roots,
     traced::{Clock, TipClass},
     wire::metal::Metal,
 };
 use jiff::civil::Date;
-use measure::quantity::{Degrees, Gram, Millimetre, Share};
+use measure::quantity::{Degrees, Gram, Millimetre};
 use store::{change::Change, error::Error};
 
 use super::{Read, Row, rows};
@@ -401,8 +402,7 @@ fn layer(row: &Row) -> Result<Layer, Refusal> {
         way: row.known("way", Way::from_key)?,
         day: row.day("day")?,
         seen: row.day_if("seen")?,
-        roots: row.number("roots", 0.0, 1.0)?.map(Share),
-        branched: row.yes("branched")?,
+        roots: row.word("roots", |cell| Roots::from_key(cell).map(Some), None)?,
         apart: row.day_if("apart")?,
         child: match row.cell("child") {
             "" => None,

@@ -1,1 +1,1 @@
-UPDATE layer SET seen = ?2, roots = ?3, branched = ?4, apart = ?5, child = ?6, lean = ?7, note = ?8 WHERE id = ?1
+UPDATE layer SET seen = ?2, roots = ?3, apart = ?4, child = ?5, lean = ?6, note = ?7 WHERE id = ?1
