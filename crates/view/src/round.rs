@@ -2,8 +2,13 @@
 
 use collection::drink::{Away, Deed};
 use jiff::{Timestamp, civil::Date};
-use measure::quantity::{Gram, Hours, Units};
+use measure::{
+    quantity::{Gram, Hours, Units},
+    stage::Stage,
+    winter::Winter,
+};
 use season::watering::{
+    after_cut::after_cut,
     drinking::{LOOK, USING},
     log::{Question, Story},
     plan::{LIFT_AFTER, Planner, PotPlan, Remedy, Verdict},
@@ -12,6 +17,7 @@ use season::watering::{
 };
 
 use crate::{
+    after_cut::row_words as cut_words,
     water::{LOOK_AHEAD, Water, drank, planner, tree_water},
     whole::{TreeWhole, Whole},
     words,
@@ -52,6 +58,8 @@ pub struct RoundRow {
     pub caveats: Vec<String>,
     /// Its drinking, where it tells of waking.
     pub drinking: Option<String>,
+    /// That its roots were cut, and what that does to these figures.
+    pub cut: Option<String>,
     /// Soil in the pot, millilitres, for the order.
     soil: i64,
 }
@@ -215,6 +223,9 @@ pub(crate) fn row(
         done,
         caveats,
         drinking: drinking_words(whole, tree),
+        cut: after_cut(&own, &water.thirst, &story, water.thirst.hour(now))
+            .map_err(|why| why.to_string())?
+            .and_then(|told| cut_words(whole, water, &told, plan.left)),
         soil: (own.facts.soil.0 * 1000.0) as i64,
     })
 }
@@ -366,8 +377,12 @@ fn question_words(water: &Water, question: &Question, units: Units, today: Date)
     )
 }
 
-/// What a bare tree's drinking says, with how often such words are wrong.
+/// What a bare tree's drinking says, with how often such words are wrong; none once leaves were seen this season.
 pub fn drinking_words(whole: &Whole, tree: &TreeWhole) -> Option<String> {
+    let season = whole.ground.as_ref().ok().map(|ground| ground.winter.date(Winter::FIRST_DAY))?;
+    if tree.looks.iter().any(|(_, look)| look.day >= season && look.stage >= Stage::Breaking) {
+        return None;
+    }
     let forecast = tree.told.as_ref().ok().map(|told| &told.forecast);
     let drank = drank(whole, tree, forecast)?;
     let chance = words::percent(drank.awake.0);
@@ -464,8 +479,8 @@ impl RoundPage {
                 if let Some(remedy) = &row.remedy {
                     text.push_str(&format!("        {remedy}\n"));
                 }
-                if let Some(drinking) = &row.drinking {
-                    text.push_str(&format!("        {drinking}\n"));
+                for words in row.drinking.iter().chain(&row.cut) {
+                    text.push_str(&format!("        {words}\n"));
                 }
             }
         }
