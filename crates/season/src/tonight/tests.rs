@@ -107,6 +107,23 @@ fn a_tree_awake_goes_into_the_dark_for_the_night_only() {
     assert!(told[0].carry.is_some_and(|carry| carry.only_tonight), "{told:?}");
 }
 
+#[test]
+fn the_nearest_place_is_the_next_along_the_round_and_not_the_most_open() {
+    let nights = [Shelter::OpenBench, Shelter::CoolSill, Shelter::ColdFrame].map(|it| bench(-4.0, it));
+    let space = |rank: usize, shelter| Space { night: &nights[rank], shelter, free: Some(9) };
+    let frame = bench(8.0, Shelter::ColdFrame);
+    let spaces = [
+        space(0, Shelter::OpenBench),
+        space(1, Shelter::CoolSill),
+        Space { night: &frame, shelter: Shelter::ColdFrame, free: Some(9) },
+    ];
+    let leafy = tree("acer-palmatum", Stage::Unfolded, Worth::Standing);
+    let to = |spaces: &[Space<'_>]| share_out(&[(leafy, 0)], spaces)[0].carry.map(|carry| carry.to);
+    assert_eq!(to(&spaces), Some(1));
+    let [bench, sill, frame] = spaces;
+    assert_eq!(to(&[bench, frame, sill]), Some(1), "the frame stands next to the bench now");
+}
+
 /// Ten years of lows that rise and fall, the last day being the one before the night's morning.
 fn years() -> Sky {
     let first = date(2016, 1, 1);
