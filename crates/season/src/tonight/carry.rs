@@ -14,7 +14,7 @@ use pot::{
     weight::Potted,
 };
 
-use crate::{potting, roots::LITRES};
+use crate::{potting, roots::LITRES, watering::pots::MixFacts};
 
 /// What stands in the pot, as far as it was written down.
 #[derive(Clone, Copy, Debug)]
@@ -23,6 +23,8 @@ pub struct Recorded<'a> {
     pub pot: &'a Pot,
     /// Its mix.
     pub mix: &'a Mix,
+    /// What the mix holds.
+    pub held: &'a MixFacts,
     /// The crown as last measured.
     pub crown: Option<&'a Crown>,
 }
@@ -141,9 +143,7 @@ impl Load {
 
 /// Dry density of the mix and the water it holds in this pot, as the mix bench tells them; of unknown make where it cannot.
 fn soil(recorded: &Recorded<'_>, column: &Column) -> (KilogramPerLitre, Share) {
-    let told = potting::density(recorded.mix).and_then(|density| {
-        let held = potting::retention(recorded.mix)?.value.capacity(column);
-        Ok((density.value, held.capacity))
-    });
-    told.unwrap_or(SOIL)
+    let density = potting::density(recorded.mix).ok().map(|told| told.value);
+    let water = recorded.held.retention().map(|held| held.capacity(column).capacity);
+    density.zip(water).unwrap_or(SOIL)
 }

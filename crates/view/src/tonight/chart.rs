@@ -19,6 +19,9 @@ const SIZE: (f64, f64) = (700.0, 240.0);
 /// Left free on the left, on the right for names, and below for the hours.
 const MARGIN: (f64, f64, f64) = (52.0, 128.0, 24.0);
 
+/// A night this cold shows where freezing lies, °C.
+const NEAR_FROST: f64 = 5.0;
+
 /// Distance of two lines of words.
 const LINE: f64 = 14.0;
 
@@ -154,7 +157,10 @@ pub(super) fn chart(
     let lines = at_risk.iter().map(|it| &it.limit.line.value.0);
     let of_all =
         |start: f64, pick: fn(f64, f64) -> f64| drawn.clone().chain(lines.clone()).copied().fold(start, pick);
-    let (low, high) = (of_all(0.0, f64::min) - 1.0, of_all(1.0, f64::max) + 1.0);
+    // Freezing is in the picture on any night that comes near it.
+    let (coldest, warmest) = (of_all(f64::INFINITY, f64::min), of_all(f64::NEG_INFINITY, f64::max));
+    let low = if coldest < NEAR_FROST { coldest.min(0.0) } else { coldest } - 1.0;
+    let high = warmest.max(low + 3.0) + 1.0;
     let scale = Scale { low, high, hours };
     let names = |place: &usize| page.whole.places[*place].place.name.clone();
     let clock = |hour: usize| say::clock(page, first.from() + (hour as i64).hours());
