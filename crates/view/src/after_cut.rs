@@ -142,6 +142,9 @@ fn standing(it: &AfterCut) -> Vec<String> {
         "shares are of what the rule says for the same leaves and weather, so that a warm week or new leaves do not count as roots"
             .into(),
     ];
+    if it.leaves_grow {
+        lines.push("how far its leaves are is told by its forecast: while they grow, off by a third either way (our estimate)".into());
+    }
     if !it.cut.roots.is_noted() {
         lines.push("the share cut was not noted: a third is taken, from a sixth to a half (common practice, no source). Write it into the note of the repot, as “cut 35 % of the roots”".into());
     }

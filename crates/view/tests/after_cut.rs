@@ -162,6 +162,17 @@ fn a_log_that_is_thin_says_so_and_names_no_culprit() {
     }
 }
 
+/// The elm that follows the rule is never called sick, though its leaves are further or less far than its forecast says.
+#[test]
+fn a_healthy_tree_is_not_called_sick_on_any_day() {
+    let store = demo();
+    for days in 3..80 {
+        let day = date(2026, 4, 2) + jiff::Span::new().days(days);
+        let told = after(&store, HEALTHY, day);
+        assert_ne!(told.told, Recovering::Below, "{day}: {}", told.answer);
+    }
+}
+
 /// A repot whose note tells no share is reckoned as a third, more widely, and asks for the share.
 #[test]
 fn a_cut_that_nobody_noted_is_taken_for_a_third_and_asked_for() {

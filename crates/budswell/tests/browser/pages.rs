@@ -260,6 +260,7 @@ fn keep(window: &Window, name: &str, schemes: &[bool]) {
         for &dark in schemes {
             window.resize(size);
             window.prefer_dark(dark);
+            window.ask("document.getElementById(location.hash.slice(1))?.scrollIntoView()");
             let picture = window.picture();
             let ending = if dark { "-dark" } else { "" };
             let path = folder.join(format!("{name}-{}{ending}.png", size.0));

@@ -24,6 +24,9 @@ const LOOK_BACK: f64 = 120.0;
 /// Days of late whose uses are held against what was expected.
 const OF_LATE: f64 = 14.0;
 
+/// What a forecast of growing leaves may be off by, as spread of the logarithm of the use, and for how many days (our estimates).
+const LEAVES_GROW: (f64, i32) = (0.3, 30);
+
 /// Error of a kitchen scale, litres.
 const SCALE: f64 = 0.005;
 
@@ -143,6 +146,8 @@ pub struct AfterCut {
     pub late: Beside,
     /// How many uses of late were seen.
     pub seen: usize,
+    /// Whether its leaves grew of late, by its forecast alone.
+    pub leaves_grow: bool,
 }
 
 /// The uses before a cut in each class of leaves.
@@ -206,6 +211,11 @@ fn together(story: &Story, cut: f64, now: f64) -> Vec<Drawn> {
     all
 }
 
+/// Whether the leaves changed in the weeks before an hour, which a forecast tells and no one saw.
+fn grew(tree: &TreeWater<'_>, hour: f64) -> bool {
+    !tree.leaves.hold(tree.day(hour) - LEAVES_GROW.1, LEAVES_GROW.1)
+}
+
 fn class(tree: &TreeWater<'_>, drawn: &Drawn) -> usize {
     let class: LeafClass = tree.leaves.on(tree.day(f64::midpoint(drawn.from, drawn.to))).class();
     rank(class)
@@ -245,7 +255,7 @@ pub fn after_cut(
         if drawn.from >= cut.hour && drawn.to > now - OF_LATE * 24.0 {
             let expected = cut.left(f64::midpoint(drawn.from, drawn.to));
             late.push(Since { log_share: it.share().0.ln(), variance: it.variance(), expected });
-            spread = spread.max(level.spread);
+            spread = spread.max(level.spread.hypot(if grew(tree, drawn.to) { LEAVES_GROW.0 } else { 0.0 }));
         }
     }
     Ok(Some(AfterCut {
@@ -255,6 +265,7 @@ pub fn after_cut(
         expected: cut.left(now),
         late: beside(&late, spread),
         seen: late.len(),
+        leaves_grow: grew(tree, now),
         uses,
     }))
 }
