@@ -71,7 +71,7 @@ function draw() {
     shape.wood.forEach((it, at) => {
       const away = (furthest - seen[at * 6 + 5]) / Math.max(1, furthest - nearest);
       if (Math.min(SHADES - 1, Math.floor(away * SHADES)) !== shade) return;
-      limb(it[3] * scale, it[7] * scale, middle + seen[at * 6] * scale, floor - seen[at * 6 + 1] * scale, middle + seen[at * 6 + 3] * scale, floor - seen[at * 6 + 4] * scale);
+      limb(at === 0, it[3] * scale, it[7] * scale, middle + seen[at * 6] * scale, floor - seen[at * 6 + 1] * scale, middle + seen[at * 6 + 3] * scale, floor - seen[at * 6 + 4] * scale);
     });
     pen.fillStyle = `color-mix(in srgb, ${near} ${(100 * (shade + 1)) / SHADES}%, ${far})`;
     pen.fill();
@@ -92,20 +92,22 @@ function draw() {
   canvas.dataset.took = ([...took].sort((a, b) => a - b)[Math.floor(took.length * 0.95)] ?? 0).toFixed(2);
 }
 
-/** Adds one tapered piece of wood to the path. @param {number} r0 @param {number} r1 @param {number} x0 @param {number} y0 @param {number} x1 @param {number} y1 */
-function limb(r0, r1, x0, y0, x1, y1) {
+/** Adds one tapered piece of wood to the path; the trunk's foot stands flat. @param {boolean} flat @param {number} r0 @param {number} r1 @param {number} x0 @param {number} y0 @param {number} x1 @param {number} y1 */
+function limb(flat, r0, r1, x0, y0, x1, y1) {
   const [dx, dy] = [x1 - x0, y1 - y0];
   const long = Math.hypot(dx, dy) || 1;
   const [nx, ny] = [-dy / long, dx / long];
   const [a, b] = [Math.max(r0, 0.45), Math.max(r1, 0.4)];
-  pen.moveTo(x0 + nx * a, y0 + ny * a);
+  const [fx, fy] = flat ? [dy > 0 ? -1 : 1, 0] : [nx, ny];
+  pen.moveTo(x0 + fx * a, y0 + fy * a);
   pen.lineTo(x1 + nx * b, y1 + ny * b);
   pen.lineTo(x1 - nx * b, y1 - ny * b);
-  pen.lineTo(x0 - nx * a, y0 - ny * a);
+  pen.lineTo(x0 - fx * a, y0 - fy * a);
   pen.closePath();
   if (b > 1.2) {
     pen.moveTo(x1 + b, y1);
-    pen.arc(x1, y1, b, 0, 2 * Math.PI);
+    // The same way round as the wood, or the two would cut each other out.
+    pen.arc(x1, y1, b, 0, 2 * Math.PI, true);
   }
 }
 

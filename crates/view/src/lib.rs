@@ -1,5 +1,6 @@
 //! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
 
+pub mod after_cut;
 pub mod calc;
 pub mod dry_down;
 pub mod feed;

@@ -147,15 +147,19 @@ pub fn tell(it: &Wired<'_>, hemisphere: Hemisphere, today: Date) -> Result<Told,
     let [contact, off] = by_rings.map_or([None, None], |[contact, off]| [Some(contact), Some(off)]);
     let has_come = |day: Option<Date>| day.is_some_and(|day| day <= today);
     let by_trade = |at: usize| trade.is_some_and(|days| days[at] <= today);
-    let stand = match (contact, off) {
+    let by_rings = match (contact, off) {
         (_, Some(off)) if has_come(off.middle) => Stand::Overdue,
         (Some(contact), _) if has_come(contact.middle) => Stand::Touches,
         (Some(contact), _) if has_come(contact.low) => Stand::MayTouch,
-        (Some(_), _) => Stand::Free,
-        (None, _) if by_trade(1) => Stand::Overdue,
-        (None, _) if by_trade(0) => Stand::Touches,
         _ => Stand::Free,
     };
+    let by_weeks = match (by_trade(0), by_trade(1)) {
+        (_, true) => Stand::Touches,
+        (true, _) => Stand::MayTouch,
+        _ => Stand::Free,
+    };
+    // Neither was ever tried on trees in pots: the sooner of the two is heeded.
+    let stand = by_rings.max(by_weeks);
     Ok(Told {
         first_look,
         next_look,
@@ -274,7 +278,7 @@ mod tests {
         let elm = told("ulmus-parvifolia", date(2026, 4, 30), None, today);
         let pine = told("pinus-sylvestris", date(2026, 4, 30), None, today);
         assert_eq!(elm.first_look, date(2026, 5, 10));
-        assert!(elm.late == 14 && elm.stand == Stand::Touches && pine.stand == Stand::Free);
+        assert!(elm.late == 14 && elm.stand == Stand::MayTouch && pine.stand == Stand::Free);
         assert_eq!(sooner(&elm, &pine), std::cmp::Ordering::Less);
     }
 

@@ -278,17 +278,16 @@ fn rings(told: &Told, tree: &TreeWhole, today: Date) -> String {
         Bark::Smooth => "smooth bark marks at a quarter of a millimetre",
         Bark::Rough => "rough bark takes half a millimetre",
     };
-    let spread = |days: Likely<Option<Date>>| {
-        let day = |day: Option<Date>| day.map_or_else(|| "later".to_string(), |day| words::day(day, today));
-        match days.middle {
-            Some(middle) => format!("{} ({} to {})", words::day(middle, today), day(days.low), day(days.high)),
-            None => format!("not this season or the next ({} at the soonest)", day(days.low)),
-        }
+    let day = |day: Option<Date>| day.map_or_else(|| "later".to_string(), |day| words::day(day, today));
+    let spread = |days: Likely<Option<Date>>, comes: &str, not: &str| match (days.middle, days.low) {
+        (Some(_), _) => format!("{comes} {} ({} to {})", day(days.middle), day(days.low), day(days.high)),
+        (None, Some(_)) => format!("{not} this season or the next, {} at the soonest", day(days.low)),
+        (None, None) => format!("{not} this season or the next"),
     };
     format!(
-        "By its rings the bark touches {} and the wire must be off by {}; {bark} (our estimate).",
-        spread(contact),
-        spread(off)
+        "By its rings {} and {}; {bark} (our estimate).",
+        spread(contact, "the bark touches", "the bark does not touch"),
+        spread(off, "the wire must be off by", "it need not come off")
     )
 }
 
@@ -408,15 +407,25 @@ fn lines(ask: &Ask, told: &Answer, units: Units) -> Vec<String> {
             long(units, told.length),
             units.weight(told.weight)
         ),
-        format!(
-            "A guy instead: pull about {:.0} N ({:.1} kg) at the end of the bend; it presses {:.2} MPa on a strap as wide as the limb{}",
-            told.guy.tension.0,
-            told.guy.tension.0 / 9.806_65,
-            told.guy.pressure.0,
-            if told.guy.pressure.0 > 0.5 { ": pad it well" } else { "" }
-        ),
+        guy(told),
         "Cut ends of wire spring: protect your eyes".into(),
     ]
+}
+
+/// More pull than this is not for a guy on a pot, our estimate, N.
+const MOST_PULL: f64 = 150.0;
+
+fn guy(told: &Answer) -> String {
+    let (pull, pressure) = (told.guy.tension.0, told.guy.pressure.0);
+    if pull > MOST_PULL {
+        return "A guy instead would have to pull harder than a pot and the bark can bear: bend less, over more seasons".into();
+    }
+    let limit = form::wire::guy::BARK_BEARS.value.0;
+    let pad = if pressure > limit { ": more than bark should bear, pad it with a wider strap" } else { "" };
+    format!(
+        "A guy instead: pull about {pull:.0} N ({:.1} kg) at the end of the bend; it presses {pressure:.2} MPa on a strap as wide as the limb{pad} (our estimate)",
+        pull / 9.806_65
+    )
 }
 
 /// How many wires of all trees are to be looked at, and the first few in words, for Today.
