@@ -197,7 +197,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/work", post(write::work))
         .route("/trees/{key}/limbs", get(limbs::page))
         .route("/trees/{key}/limbs/{limb}", post(limbs::record))
-        .route("/trees/{key}/tree.mtg", get(limbs::graph))
+        .route("/trees/{key}/tree.mtg", get(limbs::graph).post(limbs::take_graph))
         .route("/trees/{key}/intentions", post(limbs::intend))
         .route("/trees/{key}/intentions/{id}/end", post(limbs::end))
         .route("/trees/{key}/calipers", post(limbs::caliper))

@@ -13,7 +13,7 @@ use crate::thickness::Likely;
 pub const CLOSED_PER_GROWTH: Sourced<f64> = Sourced {
     value: 1.3,
     standing: Standing::Published(
-        "Seifert, Nickel and Pretzsch 2010, Trees 24:797 (wild cherry), read in the reference set",
+        "Seifert, Nickel and Pretzsch 2010, Trees 24:797 (wild cherry)",
     ),
 };
 
@@ -28,7 +28,7 @@ pub const DECAYS_AFTER: Sourced<Years> = Sourced {
 /// A wound wider than this likely does not close in one season.
 pub const CLOSES_IN_ONE: Sourced<Millimetre> = Sourced {
     value: Millimetre(12.0),
-    standing: Standing::Published("Neely 1988, J. Arboric. 14:148, read in the reference set"),
+    standing: Standing::Published("Neely 1988, J. Arboric. 14:148"),
 };
 
 /// Whether a wound closes before it decays.
@@ -113,7 +113,7 @@ pub fn bleeds(taxon: &Taxon) -> Sourced<Bleeds> {
         _ => Bleeds::NotNamed,
     };
     let standing = Standing::Published(
-        "several extension texts read in the reference set: mostly cosmetic, does not kill",
+        "several extension texts: mostly cosmetic, does not kill",
     );
     Sourced { value, standing }
 }

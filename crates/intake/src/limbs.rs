@@ -1,6 +1,7 @@
 //! What is written down of a tree's limbs: lines traced on a photo, and the forms of its other pages.
 
 pub mod front;
+pub mod graph;
 pub mod layer;
 pub mod plan;
 pub mod wire;

@@ -6,6 +6,7 @@ pub mod findings;
 pub mod front;
 pub mod grows;
 pub mod layers;
+pub mod presses;
 pub mod wires;
 
 use collection::{
@@ -142,11 +143,19 @@ pub fn long(units: Units, mm: Millimetre) -> String {
     }
 }
 
-/// The tree as limbs on the day, or why not.
-pub fn seen(whole: &Whole, shape: &Shape) -> Result<Seen, NotRaised> {
-    let alive: Vec<&Limb> = shape.alive(whole.today).collect();
-    let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
-    raise::raise(&alive, &shape.photos, &shape.traces, &readings)
+/// The tree as limbs on the day, or why not; raised once.
+///
+/// # Errors
+///
+/// [`NotRaised`], which the grower can mend.
+pub fn seen<'a>(whole: &Whole, tree: &'a TreeWhole) -> Result<&'a Seen, &'a NotRaised> {
+    let shape = &tree.shape;
+    let raised = tree.seen.get_or_init(|| {
+        let alive: Vec<&Limb> = shape.alive(whole.today).collect();
+        let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
+        raise::raise(&alive, &shape.photos, &shape.traces, &readings)
+    });
+    raised.as_ref()
 }
 
 /// The tree as the text of a Multiscale Tree Graph.
@@ -154,8 +163,8 @@ pub fn seen(whole: &Whole, shape: &Shape) -> Result<Seen, NotRaised> {
 /// # Errors
 ///
 /// [`NotRaised`] where it is not traced.
-pub fn graph(whole: &Whole, shape: &Shape) -> Result<String, NotRaised> {
-    Ok(form::mtg::write(&seen(whole, shape)?.raised.skeleton))
+pub fn graph<'a>(whole: &Whole, tree: &'a TreeWhole) -> Result<String, &'a NotRaised> {
+    Ok(form::mtg::write(&seen(whole, tree)?.raised.skeleton))
 }
 
 /// What is meant for a limb, in words.
@@ -189,19 +198,19 @@ pub fn wish(it: &Intention, units: Units) -> String {
 /// The page of a tree's branches.
 pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
     let (shape, units, today) = (&tree.shape, whole.units(), whole.today);
-    let seen = seen(whole, shape);
+    let seen = seen(whole, tree);
     let alive: Vec<&Limb> = shape.alive(today).collect();
     let intentions: Vec<&Intention> = shape.intentions.iter().map(|(_, it)| it).collect();
-    let heights = seen.as_ref().map(order::heights).unwrap_or_default();
+    let heights = seen.map(order::heights).unwrap_or_default();
     let steps = order::order(&alive, &intentions, today, &heights);
     let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
-    let growing = seen.as_ref().ok().and_then(|seen| grows::growing(whole, tree, seen));
+    let growing = seen.ok().and_then(|seen| grows::growing(whole, tree, seen));
     LimbsPage {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
         common: tree.tree.taxon.common.into(),
         aim: aim(shape, units),
-        rests: match &seen {
+        rests: match seen {
             Ok(seen) => format!("as traced on the photo of {}", words::day(seen.day, today)),
             Err(why) => why.to_string(),
         },
@@ -212,8 +221,8 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
                 number: limb.number,
                 name: limb.name.clone(),
                 place: place(shape, limb, heights.get(&limb.number).copied(), units),
-                thick: base(seen.as_ref().ok(), limb.number, units),
-                measured: seen.as_ref().is_ok_and(|seen| how(seen, limb.number) == Some(Thickness::Measured)),
+                thick: base(seen.ok(), limb.number, units),
+                measured: seen.is_ok_and(|seen| how(seen, limb.number) == Some(Thickness::Measured)),
                 growth: growth(&readings, limb.number, units, today),
                 forecast: growing.as_ref().and_then(|it| grows::by_leaf_fall(whole, shape, it, limb.number)),
                 until: growing.as_ref().and_then(|it| grows::until(whole, shape, it, limb.number)),
@@ -244,7 +253,6 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
         tips: TipClass::ALL.map(TipClass::key).to_vec(),
         today: today.to_string(),
         caveats: seen
-            .as_ref()
             .map_or_else(|_| Vec::new(), |seen| caveats(shape, seen))
             .into_iter()
             .chain(growing.as_ref().map(grows::learned))

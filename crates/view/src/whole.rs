@@ -18,6 +18,7 @@ use season::{
     advice::{Advice, InStore, advice, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
     ground::{Ground, Roof, ground},
+    limbs::raise::{NotRaised, Seen},
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
@@ -62,6 +63,8 @@ pub struct TreeWhole {
     pub crown: Option<Crown>,
     /// Its limbs and what is written down about them.
     pub shape: Shape,
+    /// The tree as limbs, raised when first asked for.
+    pub(crate) seen: OnceLock<Result<Seen, NotRaised>>,
     /// What its drinking in its sleep said, where it was told the forecast.
     pub drank: Option<Drinking>,
     /// The forecast, or why there is none.
@@ -244,6 +247,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             potted: Vec::new(),
             crown: None,
             shape: Shape::default(),
+            seen: OnceLock::new(),
             drank: None,
             told: Err(String::new()),
             advice: Advice::NotKnown,

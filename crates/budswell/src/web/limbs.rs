@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use askama::Template;
 use axum::{
-    extract::{Path, State},
+    extract::{Multipart, Path, State},
     http::{StatusCode, header},
     response::{IntoResponse, Response},
 };
@@ -26,6 +26,7 @@ use view::{
 use crate::web::{
     App,
     answer::{Answer, Fields, Typed},
+    photos::parts,
 };
 
 type Given = State<Arc<App>>;
@@ -240,9 +241,20 @@ pub async fn rule(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
 pub async fn graph(State(app): Given, Path(key): Path<String>) -> Result<Response, Answer> {
     let whole = app.whole()?;
     let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let text = view::limbs::graph(&whole, &tree.shape)
+    let text = view::limbs::graph(&whole, tree)
         .map_err(|why| Answer::no(StatusCode::NOT_FOUND, "No branches yet", why.to_string()))?;
     let name = format!("attachment; filename=\"{key}.mtg\"");
     let heads = [(header::CONTENT_TYPE, "text/plain; charset=utf-8".to_string()), (header::CONTENT_DISPOSITION, name)];
     Ok((heads, text).into_response())
+}
+
+/// Takes a Multiscale Tree Graph in as the limbs of a tree that has none.
+pub async fn take_graph(State(app): Given, Path(key): Path<String>, given: Multipart) -> Told {
+    let parts = parts(given).await?;
+    let text = String::from_utf8_lossy(&parts.bytes).into_owned();
+    let today = app.today()?;
+    app.change(|store| {
+        limbs::graph::take(store, &key, &text, today).map_err(|why| Answer::form(why, String::new()))
+    })?;
+    Ok(Answer::See(format!("/trees/{key}/limbs")))
 }

@@ -48,6 +48,31 @@ pub fn against(whole: &Whole, tree: &TreeWhole, it: &Intention, cut: CutKind) ->
     )
 }
 
+impl BenchCard {
+    /// The card as plain text.
+    pub fn text(&self) -> String {
+        let mut text = format!("{}, {}, {}\n", self.name, self.common, self.day);
+        let line = |step: &StepLine| {
+            let late = if step.late { ", late" } else { "" };
+            let why = if step.why.is_empty() { String::new() } else { format!(": {}", step.why) };
+            let stop = if step.turn == "stop" { ". Stop: nothing on it, nothing above it" } else { "" };
+            format!("  {} {}, {}{late}{why}{stop}\n", step.number, step.name, step.words)
+        };
+        if !self.spare.is_empty() {
+            text += "\nDo not cut\n";
+            text.extend(self.spare.iter().map(line));
+        }
+        if !self.steps.is_empty() {
+            text += "\nFrom the base up\n";
+            text.extend(self.steps.iter().map(line));
+        }
+        if self.spare.is_empty() && self.steps.is_empty() {
+            text += "\nNothing is meant for any branch.\n";
+        }
+        text
+    }
+}
+
 /// Cuts further back are not shown.
 const SHOWN: usize = 5;
 

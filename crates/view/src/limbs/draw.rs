@@ -195,7 +195,7 @@ pub fn sign(wish: Wish, tip: Spot, back: Spot, size: f64) -> String {
 
 /// The tree from its front; none while it is not traced.
 pub fn front(whole: &Whole, tree: &TreeWhole) -> Option<Drawn> {
-    let seen = seen(whole, &tree.shape).ok()?;
+    let seen = seen(whole, tree).ok()?;
     let lines = lines(&seen.raised.skeleton, Degrees(0.0));
     let sentence = format!("{} as a bare silhouette from its front", tree.tree.name);
     let mut drawn = drawn(&lines, frame(&lines), sentence);

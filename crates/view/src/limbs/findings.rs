@@ -35,7 +35,7 @@ pub fn findings(whole: &Whole, tree: &TreeWhole) -> (Vec<Finding>, Vec<(&'static
     let shape = &tree.shape;
     let off: BTreeSet<RuleId> = shape.rules_off.iter().filter_map(|key| RuleId::of(key)).collect();
     let switched = off.iter().map(|id| (id.rule().key, id.rule().measure)).collect();
-    let Ok(seen) = seen(whole, shape) else { return (Vec::new(), switched) };
+    let Ok(seen) = seen(whole, tree) else { return (Vec::new(), switched) };
     let beside = Beside { flare: None, pot: stands_in(tree).map(|(pot, _)| pot_of(whole, pot)), off };
     let mut findings: Vec<Finding> = reading::read(&seen.raised.skeleton, &beside)
         .into_iter()

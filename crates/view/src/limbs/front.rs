@@ -91,7 +91,7 @@ pub fn front(whole: &Whole, tree: &TreeWhole) -> FrontPage {
         hours: hours(),
         caveats: Vec::new(),
     };
-    let seen = match seen(whole, &tree.shape) {
+    let seen = match seen(whole, tree) {
         Ok(seen) => seen,
         Err(why) => {
             page.rests = why.to_string();
@@ -99,7 +99,7 @@ pub fn front(whole: &Whole, tree: &TreeWhole) -> FrontPage {
         }
     };
     page.rests = format!("as traced on the photo of {}", words::day(seen.day, whole.today));
-    page.caveats = super::caveats(&tree.shape, &seen);
+    page.caveats = super::caveats(&tree.shape, seen);
     page.caveats.push("the root flare was not measured round the trunk, so it does not count here".into());
     let skeleton = &seen.raised.skeleton;
     wood(skeleton, &mut page);

@@ -101,9 +101,9 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
         wounds: wounds(whole, tree),
         timing: timing::rows_for(tree.tree.taxon)
             .map(|row| {
-                let caution = if row.caution.is_empty() { String::new() } else { format!(" {}.", row.caution) };
-                let words = format!("{}: {}.{caution} ({})", row.window, row.does, row.standing.words());
-                (row.work.to_string(), words)
+                let words = [row.window, row.does, row.caution].into_iter().filter(|words| !words.is_empty());
+                let sentences: Vec<String> = words.map(sentence).collect();
+                (row.work.to_string(), format!("{} ({})", sentences.join(" "), row.standing.words()))
             })
             .collect(),
         limbs: shape
@@ -120,6 +120,13 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
             .collect(),
         today: whole.today.to_string(),
     }
+}
+
+/// Words as a sentence.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().map_or_else(String::new, |letter| letter.to_uppercase().collect());
+    format!("{first}{}.", letters.as_str().trim_end_matches('.'))
 }
 
 /// Whose layer a tree is: the parent's key and name, and the lean it shall have at its first repot.
@@ -245,16 +252,16 @@ fn after(whole: &Whole, it: &Layer) -> Vec<String> {
 
 fn wounds(whole: &Whole, tree: &TreeWhole) -> Vec<WoundRow> {
     let shape = &tree.shape;
-    let seen = seen(whole, shape).ok();
-    let grows = seen.as_ref().and_then(|seen| growing(whole, tree, seen));
+    let seen = seen(whole, tree).ok();
+    let grows = seen.and_then(|seen| growing(whole, tree, seen));
     shape
         .wounds
         .iter()
         .rev()
         .map(|(id, wound)| {
             let growth = grows.as_ref().and_then(|grows| {
-                let axis = seen.as_ref()?.raised.skeleton.axis(wound.limb)?;
-                let base = seen.as_ref()?.raised.skeleton.segments()[axis.segments[0]].base;
+                let axis = seen?.raised.skeleton.axis(wound.limb)?;
+                let base = seen?.raised.skeleton.segments()[axis.segments[0]].base;
                 let ring = grows.ring(wound.limb, &|limb| course(whole, shape, limb)).ok()??;
                 Some(ring.map(|ring| Millimetre(form::thickness::thicker(base, ring).0 - base.0)))
             });

@@ -112,6 +112,22 @@ pub struct BendAsked<'a> {
     pub strands: &'a str,
 }
 
+impl WiresPage {
+    /// The wires as plain text.
+    pub fn text(&self) -> String {
+        let mut text = format!("{}\n", self.time);
+        for row in &self.rows {
+            text += &format!("\n{}, {}: {}\n  {}\n", row.name, row.limb, row.verdict, row.words);
+            for line in [&row.look, &row.rings, &row.trade, &row.note] {
+                if !line.is_empty() {
+                    text += &format!("  {line}\n");
+                }
+            }
+        }
+        text
+    }
+}
+
 /// Wires of all trees, or of one.
 pub fn page(whole: &Whole, tree: Option<&TreeWhole>, hours: f64) -> WiresPage {
     let trees: Vec<&TreeWhole> = match tree {
@@ -190,8 +206,8 @@ pub fn on(whole: &Whole, tree: &TreeWhole) -> Vec<WireRow> {
     if shape.wires.iter().all(|(_, wire)| !wire.is_on(whole.today)) {
         return rows;
     }
-    let seen = seen(whole, shape).ok();
-    let grows = seen.as_ref().and_then(|seen| growing(whole, tree, seen));
+    let seen = seen(whole, tree).ok();
+    let grows = seen.and_then(|seen| growing(whole, tree, seen));
     let leaves = grows::leaves(tree);
     let hemisphere = grows::hemisphere(whole);
     let marked = wires::marked(shape.wires.iter().map(|(_, it)| it), &leaves, hemisphere);
@@ -199,7 +215,7 @@ pub fn on(whole: &Whole, tree: &TreeWhole) -> Vec<WireRow> {
         let ring = grows.as_ref().and_then(|grows| {
             grows.ring(wire.limb, &|limb| course(whole, shape, limb)).ok().flatten()
         });
-        let base = seen.as_ref().and_then(|seen| base(seen, wire.limb));
+        let base = seen.and_then(|seen| base(seen, wire.limb));
         let it = Wired { wire, taxon: tree.tree.taxon, leaves: &leaves, ring, thick: base, marked };
         if let Ok(told) = wires::tell(&it, hemisphere, whole.today) {
             rows.push(row(whole, tree, *id, wire, &told));
@@ -320,9 +336,9 @@ pub fn bend(whole: &Whole, tree: &TreeWhole, asked: BendAsked<'_>) -> Result<Ben
         .ok()
         .and_then(|number| shape.limb(number))
         .ok_or_else(|| "choose a limb".to_string())?;
-    let seen = seen(whole, shape).ok();
+    let seen = seen(whole, tree).ok();
     let mut caveats = Vec::new();
-    let known = seen.as_ref().and_then(|seen| base(seen, limb.number));
+    let known = seen.and_then(|seen| base(seen, limb.number));
     let branch = typed(asked.thick, units)
         .transpose()?
         .or(known)
@@ -330,7 +346,7 @@ pub fn bend(whole: &Whole, tree: &TreeWhole, asked: BendAsked<'_>) -> Result<Ben
     if asked.thick.trim().is_empty() {
         caveats.push(format!("its thickness, {}, is that on the Branches page", thick(units, branch)));
     }
-    let line = seen.as_ref().and_then(|seen| length(seen, limb.number));
+    let line = seen.and_then(|seen| length(seen, limb.number));
     let along = typed(asked.along, units).transpose()?.or(line).unwrap_or(Millimetre(15.0 * branch.0));
     let radius = typed(asked.radius, units).transpose()?.ok_or_else(|| "type the radius of the bend".to_string())?;
     let stand = wood::for_taxon(tree.tree.taxon);
@@ -343,7 +359,7 @@ pub fn bend(whole: &Whole, tree: &TreeWhole, asked: BendAsked<'_>) -> Result<Ben
         metal: Metal::from_key(asked.metal).unwrap_or(Metal::Aluminium),
         strands: asked.strands.parse().unwrap_or(1),
         angle: Degrees(50.0),
-        anchor: limb.bearer.and_then(|bearer| seen.as_ref().and_then(|seen| base(seen, bearer))),
+        anchor: limb.bearer.and_then(|bearer| seen.and_then(|seen| base(seen, bearer))),
     };
     let told = answer(&ask).map_err(|why| why.to_string())?;
     if !stand.own {
@@ -426,11 +442,4 @@ fn guy(told: &Answer) -> String {
         "A guy instead: pull about {pull:.0} N ({:.1} kg) at the end of the bend; it presses {pressure:.2} MPa on a strap as wide as the limb{pad} (our estimate)",
         pull / 9.806_65
     )
-}
-
-/// How many wires of all trees are to be looked at, and the first few in words, for Today.
-pub fn first(whole: &Whole, count: usize) -> (usize, Vec<(String, String)>) {
-    let page = page(whole, None, 2.0);
-    let rows = page.rows.into_iter().take(page.due.min(count));
-    (page.due, rows.map(|row| (row.tree, format!("{}, {}: {}", row.name, row.limb, row.verdict))).collect())
 }
