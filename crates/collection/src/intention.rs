@@ -83,9 +83,7 @@ impl Wish {
     pub fn done_by(self, cut: CutKind) -> bool {
         matches!(
             (self, cut),
-            (Wish::Remove, CutKind::Remove)
-                | (Wish::Shorten, CutKind::Shorten)
-                | (Wish::Thin, CutKind::Thin)
+            (Wish::Remove, CutKind::Remove) | (Wish::Shorten, CutKind::Shorten) | (Wish::Thin, CutKind::Thin)
         )
     }
 }

@@ -48,7 +48,13 @@ struct Drawing {
 /// # Errors
 ///
 /// [`FormError`] naming the limb and the value.
-pub fn trace(store: &mut Store, key: &str, traced: &str, units: Units, today: Date) -> Result<usize, FormError> {
+pub fn trace(
+    store: &mut Store,
+    key: &str,
+    traced: &str,
+    units: Units,
+    today: Date,
+) -> Result<usize, FormError> {
     let reader = store.reader()?;
     let photo = reader
         .photos()?
@@ -122,10 +128,8 @@ fn read(
     if rows.len() > MOST_LIMBS {
         return Err(bad("limbs", &rows.len().to_string(), format!("are more than {MOST_LIMBS}")));
     }
-    let limbs: Vec<_> = rows
-        .iter()
-        .map(|row| limb(photo, row, standing, units, today))
-        .collect::<Result<_, FormError>>()?;
+    let limbs: Vec<_> =
+        rows.iter().map(|row| limb(photo, row, standing, units, today)).collect::<Result<_, FormError>>()?;
     borne(&limbs, standing)?;
     Ok(Drawing { scale, soil, limbs: in_order(limbs) })
 }
@@ -170,8 +174,7 @@ fn limb(
     }
     let bearer = row["bearer"].as_u64().and_then(|number| u32::try_from(number).ok());
     let (clock, tips) = (clock(word("clock"))?, tips(word("tips"))?);
-    let thick =
-        length::read_if("thick at its base", word("thick"), Bare::Millimetres, units, [0.2, 2000.0])?;
+    let thick = length::read_if("thick at its base", word("thick"), Bare::Millimetres, units, [0.2, 2000.0])?;
     let limb = Limb {
         tree: photo.tree.clone(),
         number,
@@ -221,7 +224,11 @@ fn borne(limbs: &[(Limb, Vec<Pixel>, Option<Millimetre>)], standing: &[Limb]) ->
             match below {
                 Some(below) if bearers.contains_key(&below) && steps <= bearers.len() => at = below,
                 Some(below) if steps <= bearers.len() => {
-                    return Err(bad("limb", &limb.name, format!("grows from limb {below}, which is not there")));
+                    return Err(bad(
+                        "limb",
+                        &limb.name,
+                        format!("grows from limb {below}, which is not there"),
+                    ));
                 }
                 Some(_) => return Err(bad("limb", &limb.name, "grows from itself by a way round")),
                 None => return Err(bad("limb", &limb.name, "grows from nothing; trace the trunk first")),
@@ -239,9 +246,8 @@ fn in_order<T>(mut limbs: Vec<(Limb, Vec<Pixel>, T)>) -> Vec<(Limb, Vec<Pixel>, 
     let mut ordered: Vec<(Limb, Vec<Pixel>, T)> = Vec::with_capacity(limbs.len());
     while !limbs.is_empty() {
         let waiting: Vec<u32> = limbs.iter().map(|(limb, ..)| limb.number).collect();
-        let ready = |(limb, ..): &(Limb, Vec<Pixel>, T)| {
-            limb.bearer.is_none_or(|bearer| !waiting.contains(&bearer))
-        };
+        let ready =
+            |(limb, ..): &(Limb, Vec<Pixel>, T)| limb.bearer.is_none_or(|bearer| !waiting.contains(&bearer));
         let (now, later): (Vec<_>, Vec<_>) = limbs.into_iter().partition(ready);
         if now.is_empty() {
             ordered.extend(later);
@@ -267,7 +273,8 @@ pub struct LimbForm<'a> {
 /// The limb of a tree that a form names.
 pub(crate) fn known_limb(store: &Store, tree: &str, number: &str) -> Result<Limb, FormError> {
     let wanted: Option<u32> = number.trim().parse().ok();
-    let found = store.reader()?.limbs()?.into_iter().find(|limb| limb.tree == tree && Some(limb.number) == wanted);
+    let found =
+        store.reader()?.limbs()?.into_iter().find(|limb| limb.tree == tree && Some(limb.number) == wanted);
     found.ok_or_else(|| bad("limb", number, "is not one of this tree"))
 }
 

@@ -147,8 +147,12 @@ fn camera_day(bytes: &[u8]) -> Option<Date> {
         let field = exif.get_field(tag, exif::In::PRIMARY)?;
         let exif::Value::Ascii(lines) = &field.value else { return None };
         let stamp = exif::DateTime::from_ascii(lines.first()?).ok()?;
-        Date::new(i16::try_from(stamp.year).ok()?, i8::try_from(stamp.month).ok()?, i8::try_from(stamp.day).ok()?)
-            .ok()
+        Date::new(
+            i16::try_from(stamp.year).ok()?,
+            i8::try_from(stamp.month).ok()?,
+            i8::try_from(stamp.day).ok()?,
+        )
+        .ok()
     })
 }
 
@@ -186,8 +190,9 @@ pub fn keep(store: &mut Store, form: PhotoForm<'_>, bytes: &[u8], today: Date) -
         day_told: told.is_some(),
         subject: match form.subject {
             "" => Subject::Whole,
-            word => Subject::from_key(word)
-                .ok_or_else(|| bad("photo of", word, "is not whole, part or roots"))?,
+            word => {
+                Subject::from_key(word).ok_or_else(|| bad("photo of", word, "is not whole, part or roots"))?
+            }
         },
         clock: match form.clock.trim() {
             "" => 6,
@@ -279,7 +284,8 @@ mod tests {
     /// The check sum of a PNG's chunk (PNG specification, annex D).
     fn crc(bytes: &[u8]) -> u32 {
         !bytes.iter().fold(u32::MAX, |sum, byte| {
-            (0..8).fold(sum ^ u32::from(*byte), |sum, _| (sum >> 1) ^ (0xedb8_8320 & (sum & 1).wrapping_neg()))
+            (0..8)
+                .fold(sum ^ u32::from(*byte), |sum, _| (sum >> 1) ^ (0xedb8_8320 & (sum & 1).wrapping_neg()))
         })
     }
 

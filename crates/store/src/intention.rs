@@ -68,7 +68,8 @@ impl Change<'_> {
     pub fn add_intention(&self, it: &Intention) -> Result<bool, Error> {
         if it.ended.is_none() {
             let given = params![it.tree, it.limb, it.wish.key(), it.made.to_string()];
-            let stands: bool = self.tx.query_row(include_str!("intention/stands.sql"), given, |row| row.get(0))?;
+            let stands: bool =
+                self.tx.query_row(include_str!("intention/stands.sql"), given, |row| row.get(0))?;
             if stands {
                 return Ok(false);
             }

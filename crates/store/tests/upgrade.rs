@@ -86,9 +86,8 @@ fn a_collection_of_the_fifth_layout_takes_limbs_and_what_is_meant_for_them() {
     let orphan = store.transact(&act, |change| change.set_limb(&limb(3, Some(2))));
     assert!(orphan.is_err());
     store.transact(&act, |change| change.set_limb(&limb(0, None))).unwrap();
-    let added: Vec<bool> = (0..2)
-        .map(|_| store.transact(&act, |change| change.set_limb(&limb(1, Some(0)))).unwrap())
-        .collect();
+    let added: Vec<bool> =
+        (0..2).map(|_| store.transact(&act, |change| change.set_limb(&limb(1, Some(0)))).unwrap()).collect();
     assert_eq!(added, [true, false]);
     assert_eq!(reader.limbs().unwrap().len(), 2);
 }

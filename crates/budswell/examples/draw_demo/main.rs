@@ -39,14 +39,78 @@ pub enum Way {
 
 /// The trees that are drawn, in the order of the collection.
 pub const SITTERS: [Sitter; 8] = [
-    Sitter { name: "Old trident", key: "old-trident", high: 520.0, trunk: 88.0, way: Way::Curved, branches: 11, pot: [46.0, 8.0] },
-    Sitter { name: "Red lantern", key: "red-lantern", high: 610.0, trunk: 82.0, way: Way::Curved, branches: 12, pot: [52.0, 9.0] },
-    Sitter { name: "Mountain maple", key: "mountain-maple", high: 430.0, trunk: 52.0, way: Way::Leaning, branches: 9, pot: [36.0, 7.5] },
-    Sitter { name: "Leaning thorn", key: "leaning-thorn", high: 260.0, trunk: 38.0, way: Way::Leaning, branches: 8, pot: [22.0, 6.0] },
-    Sitter { name: "Grey beech", key: "grey-beech", high: 680.0, trunk: 78.0, way: Way::Curved, branches: 12, pot: [54.0, 9.0] },
-    Sitter { name: "Broom elm", key: "broom-elm", high: 480.0, trunk: 64.0, way: Way::Broom, branches: 9, pot: [40.0, 6.0] },
-    Sitter { name: "Stone elm", key: "stone-elm", high: 330.0, trunk: 50.0, way: Way::Curved, branches: 9, pot: [36.0, 5.5] },
-    Sitter { name: "Black pine", key: "black-pine", high: 620.0, trunk: 92.0, way: Way::Level, branches: 10, pot: [44.0, 12.0] },
+    Sitter {
+        name: "Old trident",
+        key: "old-trident",
+        high: 520.0,
+        trunk: 88.0,
+        way: Way::Curved,
+        branches: 11,
+        pot: [46.0, 8.0],
+    },
+    Sitter {
+        name: "Red lantern",
+        key: "red-lantern",
+        high: 610.0,
+        trunk: 82.0,
+        way: Way::Curved,
+        branches: 12,
+        pot: [52.0, 9.0],
+    },
+    Sitter {
+        name: "Mountain maple",
+        key: "mountain-maple",
+        high: 430.0,
+        trunk: 52.0,
+        way: Way::Leaning,
+        branches: 9,
+        pot: [36.0, 7.5],
+    },
+    Sitter {
+        name: "Leaning thorn",
+        key: "leaning-thorn",
+        high: 260.0,
+        trunk: 38.0,
+        way: Way::Leaning,
+        branches: 8,
+        pot: [22.0, 6.0],
+    },
+    Sitter {
+        name: "Grey beech",
+        key: "grey-beech",
+        high: 680.0,
+        trunk: 78.0,
+        way: Way::Curved,
+        branches: 12,
+        pot: [54.0, 9.0],
+    },
+    Sitter {
+        name: "Broom elm",
+        key: "broom-elm",
+        high: 480.0,
+        trunk: 64.0,
+        way: Way::Broom,
+        branches: 9,
+        pot: [40.0, 6.0],
+    },
+    Sitter {
+        name: "Stone elm",
+        key: "stone-elm",
+        high: 330.0,
+        trunk: 50.0,
+        way: Way::Curved,
+        branches: 9,
+        pot: [36.0, 5.5],
+    },
+    Sitter {
+        name: "Black pine",
+        key: "black-pine",
+        high: 620.0,
+        trunk: 92.0,
+        way: Way::Level,
+        branches: 10,
+        pot: [44.0, 12.0],
+    },
 ];
 
 /// The day of the photos.
@@ -62,7 +126,8 @@ fn main() -> std::io::Result<()> {
     let mut traces = String::from("photo,limb,points\n");
     let mut scales = String::from("photo,scale,soil\n");
     let mut calipers = String::from("tree,limb,day,along,thick\n");
-    let all: Vec<Built> = SITTERS.iter().enumerate().map(|(at, sitter)| build(sitter, at as u64 + 5)).collect();
+    let all: Vec<Built> =
+        SITTERS.iter().enumerate().map(|(at, sitter)| build(sitter, at as u64 + 5)).collect();
     for (at, (sitter, built)) in SITTERS.iter().zip(&all).enumerate() {
         write_limbs(&mut limbs, sitter, built);
         notes::measured(&mut calipers, sitter, built);
@@ -71,9 +136,13 @@ fn main() -> std::io::Result<()> {
             let frame = paint::Frame::of(sitter, built);
             let key = format!("{}-{day}", sitter.key);
             let younger = day == DAY_BEFORE;
-            fs::write(out.join("photos").join(format!("{key}.jpg")), paint::picture(sitter, built, &frame, younger))?;
+            fs::write(
+                out.join("photos").join(format!("{key}.jpg")),
+                paint::picture(sitter, built, &frame, younger),
+            )?;
             let (from, to) = frame.rim(sitter);
-            let _ = writeln!(scales, "{key},\"line {from} {to} {}\",{:.1}", sitter.pot[0] * 10.0, frame.soil());
+            let _ =
+                writeln!(scales, "{key},\"line {from} {to} {}\",{:.1}", sitter.pot[0] * 10.0, frame.soil());
             for limb in &built.limbs {
                 let spots: Vec<String> = limb.points.iter().map(|place| frame.spot(*place)).collect();
                 let _ = writeln!(traces, "{key},{},\"{}\"", limb.number, spots.join(" "));

@@ -114,8 +114,10 @@ fn pot(sitter: &Sitter, frame: &Frame, cloth: &mut RgbImage) {
 fn capsule(cloth: &mut RgbImage, from: [f64; 2], to: [f64; 2], radius: [f64; 2], colour: [f64; 3]) {
     let reach = radius[0].max(radius[1]) + 1.0;
     let bound = |low: f64, most: u32| low.clamp(0.0, f64::from(most)) as u32;
-    let xs = bound(from[0].min(to[0]) - reach, cloth.width())..bound(from[0].max(to[0]) + reach + 1.0, cloth.width());
-    let ys = bound(from[1].min(to[1]) - reach, cloth.height())..bound(from[1].max(to[1]) + reach + 1.0, cloth.height());
+    let xs = bound(from[0].min(to[0]) - reach, cloth.width())
+        ..bound(from[0].max(to[0]) + reach + 1.0, cloth.width());
+    let ys = bound(from[1].min(to[1]) - reach, cloth.height())
+        ..bound(from[1].max(to[1]) + reach + 1.0, cloth.height());
     let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
     let long = (dx * dx + dy * dy).max(1e-9);
     for y in ys {
@@ -128,9 +130,8 @@ fn capsule(cloth: &mut RgbImage, from: [f64; 2], to: [f64; 2], radius: [f64; 2],
             if cover > 0.0 {
                 let under = *cloth.get_pixel(x, y);
                 let shade = 1.0 - 0.22 * (far / r.max(0.5)).min(1.0);
-                let mixed = [0, 1, 2].map(|at| {
-                    (f64::from(under[at]) * (1.0 - cover) + colour[at] * shade * cover) as u8
-                });
+                let mixed = [0, 1, 2]
+                    .map(|at| (f64::from(under[at]) * (1.0 - cover) + colour[at] * shade * cover) as u8);
                 cloth.put_pixel(x, y, Rgb(mixed));
             }
         }

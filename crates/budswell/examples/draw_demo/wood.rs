@@ -50,7 +50,8 @@ impl Dice {
 const HOURS: [u8; 12] = [9, 3, 12, 8, 4, 1, 10, 2, 11, 5, 7, 6];
 
 const ORDINALS: [&str; 12] = [
-    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth",
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    "eleventh", "twelfth",
 ];
 
 fn side(hour: u8) -> &'static str {
@@ -120,11 +121,23 @@ fn pieces(line: &[Spot], base: f64, tip: f64) -> Vec<Piece> {
 }
 
 /// Twigs that fork on from a tip.
-fn twigs(from: Spot, heading: [f64; 3], long: f64, thick: f64, depth: u32, dice: &mut Dice, built: &mut Built) {
+fn twigs(
+    from: Spot,
+    heading: [f64; 3],
+    long: f64,
+    thick: f64,
+    depth: u32,
+    dice: &mut Dice,
+    built: &mut Built,
+) {
     let norm = heading.iter().map(|it| it * it).sum::<f64>().sqrt().max(1e-9);
     let to = [0, 1, 2].map(|axis| from[axis] + heading[axis] / norm * long);
     let piece = (from, to, [thick, thick * 0.72]);
-    if depth == 0 { built.last.push(piece) } else { built.wood.push(piece) }
+    if depth == 0 {
+        built.last.push(piece)
+    } else {
+        built.wood.push(piece)
+    }
     if depth == 0 {
         return;
     }
@@ -150,13 +163,18 @@ pub fn build(sitter: &Sitter, seed: u64) -> Built {
     let top = if sitter.way == Way::Broom { sitter.trunk * 0.7 } else { sitter.trunk * 0.07 };
     let thick = |t: f64| (sitter.trunk - top) * (1.0 - t).powf(1.15) + top;
     let last = (line.len() - 1) as f64;
-    built.wood.extend((1..line.len()).map(|at| {
-        (line[at - 1], line[at], [thick((at - 1) as f64 / last), thick(at as f64 / last)])
-    }));
+    built.wood.extend(
+        (1..line.len())
+            .map(|at| (line[at - 1], line[at], [thick((at - 1) as f64 / last), thick(at as f64 / last)])),
+    );
     // The flare of the roots, which nobody traces.
     for (way, long) in [(-1.0, 0.62), (-0.55, 0.5), (0.2, 0.45), (0.6, 0.52), (1.0, 0.66)] {
         let out = sitter.trunk * long * way;
-        built.wood.push(([out * 0.35, -2.0, sitter.trunk * 0.22], [out * 1.35, -2.0, -2.0], [sitter.trunk * 0.34, sitter.trunk * 0.16]));
+        built.wood.push((
+            [out * 0.35, -2.0, sitter.trunk * 0.22],
+            [out * 1.35, -2.0, -2.0],
+            [sitter.trunk * 0.34, sitter.trunk * 0.16],
+        ));
     }
     built.limbs.push(Limb {
         number: 0,

@@ -66,7 +66,8 @@ fn opened(data: &std::path::Path) -> anyhow::Result<(Store, Date)> {
         bail!("{} holds no collection", data.display());
     }
     let store = Store::open(data)?;
-    let zone = store.reader()?.site()?.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
+    let zone =
+        store.reader()?.site()?.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
     Ok((store, zone.to_datetime(Timestamp::now()).date()))
 }
 

@@ -121,9 +121,8 @@ pub async fn cut(
         despite: fields.of("despite"),
         note: fields.of("note"),
     };
-    let told = app.change(|store| {
-        plan::cut(store, form, units, today).map_err(|why| Answer::form(why, of("note")))
-    })?;
+    let told = app
+        .change(|store| plan::cut(store, form, units, today).map_err(|why| Answer::form(why, of("note"))))?;
     match told {
         CutTold::Kept => Ok(Answer::See(format!("/trees/{key}/bench#cut")).into_response()),
         CutTold::Against(it, kind) => {
@@ -188,7 +187,8 @@ pub async fn count(
 ) -> Told {
     let (broke, of) = (fields.of("broke"), fields.of("of"));
     app.change(|store| {
-        plan::count_buds(store, &key, id, broke, of).map_err(|why| Answer::form(why, format!("{broke} of {of}")))
+        plan::count_buds(store, &key, id, broke, of)
+            .map_err(|why| Answer::form(why, format!("{broke} of {of}")))
     })?;
     Ok(Answer::See(format!("/trees/{key}/plans")))
 }
@@ -244,7 +244,10 @@ pub async fn graph(State(app): Given, Path(key): Path<String>) -> Result<Respons
     let text = view::limbs::graph(&whole, tree)
         .map_err(|why| Answer::no(StatusCode::NOT_FOUND, "No branches yet", why.to_string()))?;
     let name = format!("attachment; filename=\"{key}.mtg\"");
-    let heads = [(header::CONTENT_TYPE, "text/plain; charset=utf-8".to_string()), (header::CONTENT_DISPOSITION, name)];
+    let heads = [
+        (header::CONTENT_TYPE, "text/plain; charset=utf-8".to_string()),
+        (header::CONTENT_DISPOSITION, name),
+    ];
     Ok((heads, text).into_response())
 }
 

@@ -78,7 +78,9 @@ pub async fn drop_photo(State(app): Given, Path(key): Path<String>) -> Told {
     let whole = app.whole()?;
     let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
     let tree = tree.tree.key.clone();
-    app.change(|store| photo::drop_photo(store, &tree, &key).map_err(|why| Answer::form(why, String::new())))?;
+    app.change(|store| {
+        photo::drop_photo(store, &tree, &key).map_err(|why| Answer::form(why, String::new()))
+    })?;
     Ok(Answer::See(format!("/trees/{tree}/limbs#photos")))
 }
 

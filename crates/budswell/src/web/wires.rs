@@ -51,7 +51,8 @@ pub async fn round(State(app): Given, Path(key): Path<String>) -> Told {
         .iter()
         .map(|(limb, at)| json!({ "limb": limb, "word": limb.to_string(), "at": at }))
         .collect();
-    let shape = json!({ "wood": page.wood, "marks": marks, "high": page.high, "wide": page.wide }).to_string();
+    let shape =
+        json!({ "wood": page.wood, "marks": marks, "high": page.high, "wide": page.wide }).to_string();
     Answer::page(&FrontTemplate { here: "", page, shape: shape.replace('<', "\\u003c") })
 }
 
@@ -116,7 +117,14 @@ pub async fn all(State(app): Given, Query(wish): Query<Wish>) -> Told {
     let told = wish.hours.replace(',', ".").parse().ok();
     let hours = told.filter(|hours: &f64| (0.0..=24.0).contains(hours)).unwrap_or(HOURS);
     let page = view::limbs::wires::page(&whole, None, hours);
-    Answer::page(&WiresTemplate { here: "", page, hours, asked_limb: 0, asked: Default::default(), refused: String::new() })
+    Answer::page(&WiresTemplate {
+        here: "",
+        page,
+        hours,
+        asked_limb: 0,
+        asked: Default::default(),
+        refused: String::new(),
+    })
 }
 
 /// The wires of a tree, and which to take for a bend.
@@ -140,7 +148,14 @@ pub async fn of_tree(State(app): Given, Path(key): Path<String>, Query(wish): Qu
         }
     }
     let asked = [wish.limb, wish.radius, wish.along, wish.thick, wish.metal, wish.strands];
-    Answer::page(&WiresTemplate { here: "", page, hours: HOURS, asked_limb: asked[0].parse().unwrap_or(0), asked, refused })
+    Answer::page(&WiresTemplate {
+        here: "",
+        page,
+        hours: HOURS,
+        asked_limb: asked[0].parse().unwrap_or(0),
+        asked,
+        refused,
+    })
 }
 
 /// Writes down a wire.
@@ -165,11 +180,7 @@ pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): T
 }
 
 /// Writes down a look at a wire, with its photo, or that it came off.
-pub async fn check(
-    State(app): Given,
-    Path((key, id)): Path<(String, i64)>,
-    given: Multipart,
-) -> Told {
+pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, given: Multipart) -> Told {
     let fields = parts(given).await?;
     let today = app.today()?;
     let kept = match fields.bytes.as_slice() {

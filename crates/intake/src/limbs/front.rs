@@ -70,7 +70,12 @@ pub fn drop_front(store: &mut Store, tree: &str, rank: &str) -> Result<(), FormE
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn aim(store: &mut Store, tree: &str, [high, trunk, words]: [&str; 3], units: Units) -> Result<(), FormError> {
+pub fn aim(
+    store: &mut Store,
+    tree: &str,
+    [high, trunk, words]: [&str; 3],
+    units: Units,
+) -> Result<(), FormError> {
     let tree = known_tree(store, tree)?;
     let aim = Aim {
         tree: tree.clone(),

@@ -102,7 +102,11 @@ pub fn take(store: &mut Store, tree: &str, text: &str, today: Date) -> Result<us
     }
     let skeleton = mtg::read(text).map_err(|why| bad("tree graph", "", why.to_string()))?;
     if skeleton.segments().len() > MOST {
-        return Err(bad("tree graph", &skeleton.segments().len().to_string(), format!("pieces are more than {MOST}")));
+        return Err(bad(
+            "tree graph",
+            &skeleton.segments().len().to_string(),
+            format!("pieces are more than {MOST}"),
+        ));
     }
     let mut seen = sight::seen(&skeleton, Degrees(0.0));
     let sheet = Sheet::of(&seen).ok_or_else(|| bad("tree graph", "", "shows nothing"))?;

@@ -58,12 +58,7 @@ fn known_layer(store: &Store, tree: &str, id: i64) -> Result<Layer, FormError> {
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn look(
-    store: &mut Store,
-    [tree, on, roots]: [&str; 3],
-    id: i64,
-    today: Date,
-) -> Result<(), FormError> {
+pub fn look(store: &mut Store, [tree, on, roots]: [&str; 3], id: i64, today: Date) -> Result<(), FormError> {
     let mut layer = known_layer(store, tree, id)?;
     layer.seen = Some(day(on, today)?);
     layer.roots = Some(Roots::from_key(roots).ok_or_else(|| bad("roots", roots, "is nothing we know"))?);
@@ -103,7 +98,11 @@ pub fn apart(
     }
     let on = day(form.day, today)?;
     if let Some(wait) = wait.filter(|_| form.despite.trim().is_empty()) {
-        return Err(bad("layer", form.name, format!("should wait: {wait}; give a reason to cut it off all the same")));
+        return Err(bad(
+            "layer",
+            form.name,
+            format!("should wait: {wait}; give a reason to cut it off all the same"),
+        ));
     }
     let (key, shown) = name(form.name)?;
     let reader = store.reader()?;

@@ -147,16 +147,17 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
         despite: if against.is_some() { form.despite.trim().into() } else { String::new() },
         note: form.note.trim().into(),
     };
-    let wound = length::read_if("wound", form.wound, Bare::Millimetres, units, [0.5, 500.0])?.map(|wide| Wound {
-        tree: limb.tree.clone(),
-        // The wound of a limb that is gone is on the one that bore it.
-        limb: if kind == CutKind::Remove { limb.bearer.unwrap_or(TRUNK) } else { limb.number },
-        day: on,
-        wide,
-        sealed: form.sealed,
-        closed: None,
-        note: format!("{} {}", limb.name, kind.words()),
-    });
+    let wound =
+        length::read_if("wound", form.wound, Bare::Millimetres, units, [0.5, 500.0])?.map(|wide| Wound {
+            tree: limb.tree.clone(),
+            // The wound of a limb that is gone is on the one that bore it.
+            limb: if kind == CutKind::Remove { limb.bearer.unwrap_or(TRUNK) } else { limb.number },
+            day: on,
+            wide,
+            sealed: form.sealed,
+            closed: None,
+            note: format!("{} {}", limb.name, kind.words()),
+        });
     let is_done = stands.is_some_and(|it| it.limb == limb.number && it.wish.done_by(kind));
     store.transact(&Act::Cut(limb.tree.clone()), |change| {
         if !change.add_cut(&cut)? {
@@ -189,7 +190,11 @@ pub fn count_buds(store: &mut Store, tree: &str, id: i64, broke: &str, of: &str)
     let told = |field, typed| count(field, typed, 200)?.ok_or_else(|| bad(field, typed, "is empty"));
     let (broke, buds) = (told("buds that broke", broke)?, told("buds there were", of)?);
     if broke > buds {
-        return Err(bad("buds that broke", &broke.to_string(), format!("are more than the {buds} there were")));
+        return Err(bad(
+            "buds that broke",
+            &broke.to_string(),
+            format!("are more than the {buds} there were"),
+        ));
     }
     Ok(store.transact(&Act::Cut(tree.into()), |change| change.count_buds(id, [broke, buds]))?)
 }

@@ -99,7 +99,8 @@ pub struct CheckForm<'a> {
 ///
 /// [`FormError`] naming the field and what was typed.
 pub fn check(store: &mut Store, form: CheckForm<'_>, today: Date) -> Result<(), FormError> {
-    let standing = store.reader()?.wires()?.into_iter().find(|(id, wire)| *id == form.id && wire.tree == form.tree);
+    let standing =
+        store.reader()?.wires()?.into_iter().find(|(id, wire)| *id == form.id && wire.tree == form.tree);
     let (id, mut wire) =
         standing.ok_or_else(|| bad("wire", &form.id.to_string(), "is not one on this tree"))?;
     let on = day(form.day, today)?;
@@ -108,7 +109,10 @@ pub fn check(store: &mut Store, form: CheckForm<'_>, today: Date) -> Result<(), 
     }
     let outcome = match form.outcome.trim() {
         "" => None,
-        key => Some(Outcome::from_key(key).ok_or_else(|| bad("what came of it", key, "is not held, sprang back or marked"))?),
+        key => Some(
+            Outcome::from_key(key)
+                .ok_or_else(|| bad("what came of it", key, "is not held, sprang back or marked"))?,
+        ),
     };
     wire.seen = Some(on);
     wire.outcome = outcome.or(wire.outcome);
@@ -133,7 +137,13 @@ pub fn check(store: &mut Store, form: CheckForm<'_>, today: Date) -> Result<(), 
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn shelf(store: &mut Store, metal_key: &str, gauge: &str, left: &str, units: Units) -> Result<(), FormError> {
+pub fn shelf(
+    store: &mut Store,
+    metal_key: &str,
+    gauge: &str,
+    left: &str,
+    units: Units,
+) -> Result<(), FormError> {
     let coil = Coil {
         metal: metal(metal_key)?,
         gauge: length::read("gauge", gauge, Bare::Millimetres, units, [0.3, 12.0])?,

@@ -312,7 +312,9 @@ impl Row {
 fn limb(row: &Row) -> Result<Limb, Refusal> {
     let (number, bearer) = (row.limb("number")?, row.limb_if("bearer")?);
     if (number == TRUNK) != bearer.is_none() {
-        return Err(row.refuse(row.cell("number"), "the trunk, number 0, has no bearer, and every branch has one"));
+        return Err(
+            row.refuse(row.cell("number"), "the trunk, number 0, has no bearer, and every branch has one")
+        );
     }
     Ok(Limb {
         tree: row.tree()?,
@@ -342,7 +344,8 @@ fn intention(row: &Row) -> Result<Intention, Refusal> {
     Ok(Intention {
         tree: row.tree()?,
         limb: row.limb("limb")?,
-        season: row.number("season", 1900.0, 2200.0)?.ok_or_else(|| row.refuse("", "season is empty"))? as i16,
+        season: row.number("season", 1900.0, 2200.0)?.ok_or_else(|| row.refuse("", "season is empty"))?
+            as i16,
         wish: row.known("wish", Wish::from_key)?,
         until: row.mm("until", 0.5)?,
         nodes: row.small("nodes", 40)?,

@@ -59,9 +59,8 @@ pub fn order<'a>(
     day: Date,
     heights: &BTreeMap<u32, Millimetre>,
 ) -> Vec<Step<'a>> {
-    let own = |limb: &Limb| {
-        intentions.iter().rev().copied().find(|it| it.limb == limb.number && it.holds(day))
-    };
+    let own =
+        |limb: &Limb| intentions.iter().rev().copied().find(|it| it.limb == limb.number && it.holds(day));
     let mut steps: Vec<Step<'a>> = limbs
         .iter()
         .filter_map(|&limb| {
@@ -107,8 +106,12 @@ mod tests {
             end: String::new(),
         };
         let limbs = [limb(0, None), limb(1, Some(0)), limb(2, Some(0)), limb(3, Some(0))];
-        let wishes =
-            [meant(3, Wish::Remove), meant(1, Wish::LeaveAlone), meant(2, Wish::KeepShort), meant(2, Wish::LetRun)];
+        let wishes = [
+            meant(3, Wish::Remove),
+            meant(1, Wish::LeaveAlone),
+            meant(2, Wish::KeepShort),
+            meant(2, Wish::LetRun),
+        ];
         let heights = BTreeMap::from([(1, Millimetre(90.0)), (2, Millimetre(60.0))]);
         let (limbs, wishes): (Vec<_>, Vec<_>) = (limbs.iter().collect(), wishes.iter().collect());
         let steps = order(&limbs, &wishes, date(2026, 4, 1), &heights);

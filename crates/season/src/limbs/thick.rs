@@ -7,8 +7,8 @@ use collection::{
 use form::{
     error::Error,
     thickness::{
-        Leaf, Likely, Season, Thickened, Thickness, Until, Vigour, leaf_area, per_leaf, ring_areas, ring_between,
-        season_end, weeks_until,
+        Leaf, Likely, Season, Thickened, Thickness, Until, Vigour, leaf_area, per_leaf, ring_areas,
+        ring_between, season_end, weeks_until,
     },
 };
 use measure::quantity::{Millimetre, Share, SquareCentimetre, Weeks};

@@ -210,7 +210,11 @@ fn rings(
     let fill = |days: Days, depth: f64| -> Result<Days, Error> {
         let or = |day: Option<Date>, ring| day.map_or_else(|| second(ring, depth), |day| Ok(Some(day)));
         // The quick season is the thick ring.
-        Ok(Likely { low: or(days.low, ring.high)?, middle: or(days.middle, ring.middle)?, high: or(days.high, ring.low)? })
+        Ok(Likely {
+            low: or(days.low, ring.high)?,
+            middle: or(days.middle, ring.middle)?,
+            high: or(days.high, ring.low)?,
+        })
     };
     Ok([fill(contact, GAP.0)?, fill(off, GAP.0 + threshold.0)?])
 }

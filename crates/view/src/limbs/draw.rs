@@ -142,7 +142,8 @@ fn smooth(path: &mut String, spots: &[Spot]) {
             [base[0] + (to[0] - from[0]) / 6.0 * by, base[1] + (to[1] - from[1]) / 6.0 * by]
         };
         let (one, two) = (lead(a, c, b, 1.0), lead(b, d, c, -1.0));
-        let _ = write!(path, "C{:.1} {:.1} {:.1} {:.1} {:.1} {:.1}", one[0], one[1], two[0], two[1], c[0], c[1]);
+        let _ =
+            write!(path, "C{:.1} {:.1} {:.1} {:.1} {:.1} {:.1}", one[0], one[1], two[0], two[1], c[0], c[1]);
     }
 }
 
@@ -183,13 +184,9 @@ pub fn sign(wish: Wish, tip: Spot, back: Spot, size: f64) -> String {
             let down = [tip[0], tip[1] + 2.2 * size];
             format!("M{:.1} {:.1}L{:.1} {:.1}", tip[0], tip[1], down[0], down[1])
         }
-        Wish::LeaveAlone => format!(
-            "M{}L{}L{}L{}Z",
-            at(-0.8, -0.8),
-            at(0.8, -0.8),
-            at(0.8, 0.8),
-            at(-0.8, 0.8)
-        ),
+        Wish::LeaveAlone => {
+            format!("M{}L{}L{}L{}Z", at(-0.8, -0.8), at(0.8, -0.8), at(0.8, 0.8), at(-0.8, 0.8))
+        }
     }
 }
 

@@ -115,11 +115,12 @@ fn wood(skeleton: &Skeleton, page: &mut FrontPage) {
     for (segment, end) in skeleton.segments().iter().zip(&ends) {
         let foot = segment.bearer.map_or([0.0; 3], |bearer| ends[bearer]);
         let [a, b] = [segment.base, segment.tip].map(|mm| mm.0 / 2.0);
-        let row =
-            [foot[0], foot[1], foot[2], a, end[0], end[1], end[2], b, f64::from(segment.axis)];
+        let row = [foot[0], foot[1], foot[2], a, end[0], end[1], end[2], b, f64::from(segment.axis)];
         page.wood.push(row.map(round));
     }
-    for axis in skeleton.axes().iter().filter(|axis| axis.bearer.is_none_or(|at| skeleton.segments()[at].axis == 0)) {
+    for axis in
+        skeleton.axes().iter().filter(|axis| axis.bearer.is_none_or(|at| skeleton.segments()[at].axis == 0))
+    {
         if let Some(&last) = axis.segments.last() {
             page.marks.push((axis.id, ends[last].map(round)));
         }
@@ -150,10 +151,8 @@ const TITLES: [&str; 3] = ["Today's front", "First candidate", "Second candidate
 
 fn kept(whole: &Whole, tree: &TreeWhole, skeleton: &Skeleton) -> Vec<Kept> {
     let fronts: Vec<&Front> = tree.shape.fronts.iter().collect();
-    let stood: Vec<Skeleton> = fronts
-        .iter()
-        .map(|it| skeleton.turned(it.clock.azimuth()).leant(it.sideways, it.forward))
-        .collect();
+    let stood: Vec<Skeleton> =
+        fronts.iter().map(|it| skeleton.turned(it.clock.azimuth()).leant(it.sideways, it.forward)).collect();
     let views: Vec<(&Skeleton, Degrees, String)> = stood
         .iter()
         .zip(&fronts)
@@ -181,11 +180,13 @@ fn tilt(it: &Front) -> String {
         let way = if degrees > 0.0 { plus } else { minus };
         (degrees.abs() >= 0.5).then(|| format!("{:.0}° {way}", degrees.abs()))
     };
-    let parts: Vec<String> =
-        [part(it.sideways.0, "to the right", "to the left"), part(it.forward.0, "towards you", "away from you")]
-            .into_iter()
-            .flatten()
-            .collect();
+    let parts: Vec<String> = [
+        part(it.sideways.0, "to the right", "to the left"),
+        part(it.forward.0, "towards you", "away from you"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     if parts.is_empty() { "as it stands".into() } else { format!("leant {}", parts.join(" and ")) }
 }
 

@@ -5,7 +5,7 @@ use form::{
     layer::{self, AFTERCARE, Progress, Reason, Roots, Verdict},
     thickness::Likely,
     timing,
-    wound::{Bleeds, Closes, bleeds, closing, walls, Walls},
+    wound::{Bleeds, Closes, Walls, bleeds, closing, walls},
 };
 use measure::quantity::{Millimetre, Weeks, Years};
 use season::limbs::frost::first_frost;
@@ -194,9 +194,14 @@ pub fn wait(whole: &Whole, tree: &TreeWhole, id: i64) -> Option<String> {
 fn reason(it: &Reason) -> String {
     match it {
         Reason::Roots(roots) => format!("seen: {}", roots.words()),
-        Reason::Young { soonest } => format!("younger than the {soonest} weeks at which such layers are first ready"),
+        Reason::Young { soonest } => {
+            format!("younger than the {soonest} weeks at which such layers are first ready")
+        }
         Reason::SeasonShort { left } => {
-            format!("{:.0} weeks are left before leaf fall or frost; six are wanted (common practice)", left.0)
+            format!(
+                "{:.0} weeks are left before leaf fall or frost; six are wanted (common practice)",
+                left.0
+            )
         }
         Reason::OnlyCallus => "callus alone after six weeks: the ring is bridged".into(),
     }
@@ -281,7 +286,8 @@ fn wound_row(
     let (units, today) = (whole.units(), whole.today);
     let closed = it.closed.filter(|day| *day <= today);
     let told = growth.and_then(|growth| closing(it.wide, growth).ok());
-    let years = |years: Option<Years>| years.map_or_else(|| "never".to_string(), |years| format!("{:.1}", years.0));
+    let years =
+        |years: Option<Years>| years.map_or_else(|| "never".to_string(), |years| format!("{:.1}", years.0));
     let mut words = match (closed, &told) {
         (Some(day), _) => format!("closed {}", words::day(day, today)),
         (None, Some(told)) => {
@@ -297,7 +303,9 @@ fn wound_row(
                 years(told.years.high)
             )
         }
-        (None, None) => "how fast the wood thickens there is not known, so nobody can tell when it closes".into(),
+        (None, None) => {
+            "how fast the wood thickens there is not known, so nobody can tell when it closes".into()
+        }
     };
     if closed.is_none() && !it.sealed {
         words += "; not covered yet";
@@ -316,7 +324,8 @@ fn wound_row(
         ),
         sealed: it.sealed,
         closed: closed.is_some(),
-        strong: closed.is_none() && (told.is_some_and(|told| told.closes == Closes::AfterDecay) || !it.sealed),
+        strong: closed.is_none()
+            && (told.is_some_and(|told| told.closes == Closes::AfterDecay) || !it.sealed),
         words,
     }
 }

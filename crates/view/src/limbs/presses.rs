@@ -68,7 +68,10 @@ fn late(whole: &Whole, tree: &TreeWhole) -> Vec<Line> {
         let base = base(whole, tree, it.limb)?;
         (base.0 >= NEAR * wanted.0).then(|| {
             let (base, wanted) = (super::thick(units, base), super::thick(units, wanted));
-            line(it.limb, format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back"))
+            line(
+                it.limb,
+                format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back"),
+            )
         })
     })
     .collect()

@@ -3,11 +3,7 @@
 use collection::{limb::Limb, wire::Wire};
 use form::{
     thickness::Likely,
-    wire::{
-        Answer, Ask, Danger, answer,
-        bite::Bark,
-        metal::Metal,
-    },
+    wire::{Answer, Ask, Danger, answer, bite::Bark, metal::Metal},
     wood,
 };
 use jiff::civil::Date;
@@ -188,7 +184,10 @@ fn shelf(metal: Metal, gauge: Millimetre, left: Gram, units: Units) -> (String, 
         Units::Metric => format!("{metres:.0} m"),
         Units::Imperial => format!("{:.0} ft", metres / 0.3048),
     };
-    (format!("{} {}", metal.key(), gauge_words(units, gauge)), format!("{}, about {length}", units.weight(left)))
+    (
+        format!("{} {}", metal.key(), gauge_words(units, gauge)),
+        format!("{}, about {length}", units.weight(left)),
+    )
 }
 
 /// A gauge as it is sold.
@@ -212,9 +211,9 @@ pub fn on(whole: &Whole, tree: &TreeWhole) -> Vec<WireRow> {
     let hemisphere = grows::hemisphere(whole);
     let marked = wires::marked(shape.wires.iter().map(|(_, it)| it), &leaves, hemisphere);
     for (id, wire) in shape.wires.iter().filter(|(_, wire)| wire.is_on(whole.today)) {
-        let ring = grows.as_ref().and_then(|grows| {
-            grows.ring(wire.limb, &|limb| course(whole, shape, limb)).ok().flatten()
-        });
+        let ring = grows
+            .as_ref()
+            .and_then(|grows| grows.ring(wire.limb, &|limb| course(whole, shape, limb)).ok().flatten());
         let base = seen.and_then(|seen| base(seen, wire.limb));
         let it = Wired { wire, taxon: tree.tree.taxon, leaves: &leaves, ring, thick: base, marked };
         if let Ok(told) = wires::tell(&it, hemisphere, whole.today) {
@@ -257,7 +256,9 @@ fn row(whole: &Whole, tree: &TreeWhole, id: i64, wire: &Wire, told: &Told) -> Wi
         look: if embedded { String::new() } else { look(told, wire, today) },
         trade: told.trade.filter(|_| !embedded).map_or_else(String::new, |[low, high]| {
             let own = told.learned.map_or_else(String::new, |weeks| {
-                format!("; a wire marked this tree after {weeks:.0} weeks of growth, so it is looked at sooner")
+                format!(
+                    "; a wire marked this tree after {weeks:.0} weeks of growth, so it is looked at sooner"
+                )
             });
             format!(
                 "By the trade's weeks it may bite from {} on, and has by {} (common practice){own}.",
@@ -279,7 +280,11 @@ fn look(told: &Told, wire: &Wire, today: Date) -> String {
     );
     match told.late {
         late if late > 0 => {
-            format!("{seen}; a look was due {}, {} ago", words::day(told.next_look, today), words::count(late, "day", "days"))
+            format!(
+                "{seen}; a look was due {}, {} ago",
+                words::day(told.next_look, today),
+                words::count(late, "day", "days")
+            )
         }
         0 => format!("{seen}; a look is due today"),
         _ => format!("{seen}; next look {}", words::day(told.next_look, today)),
@@ -348,7 +353,8 @@ pub fn bend(whole: &Whole, tree: &TreeWhole, asked: BendAsked<'_>) -> Result<Ben
     }
     let line = seen.and_then(|seen| length(seen, limb.number));
     let along = typed(asked.along, units).transpose()?.or(line).unwrap_or(Millimetre(15.0 * branch.0));
-    let radius = typed(asked.radius, units).transpose()?.ok_or_else(|| "type the radius of the bend".to_string())?;
+    let radius =
+        typed(asked.radius, units).transpose()?.ok_or_else(|| "type the radius of the bend".to_string())?;
     let stand = wood::for_taxon(tree.tree.taxon);
     let ask = Ask {
         branch,
@@ -407,17 +413,26 @@ fn lines(ask: &Ask, told: &Answer, units: Units) -> Vec<String> {
         Danger::Fine => "fine on wood that is not of this year",
         Danger::InSteps => "bend in steps over days and support the outside",
         Danger::Wrapped => "wrap it with raffia or tape, take two wires or a guy; notch only with experience",
-        Danger::Cracks => "expect cracks unless the shoot is of this year: a wider bend, or a guy over a season or two",
+        Danger::Cracks => {
+            "expect cracks unless the shoot is of this year: a wider bend, or a guy over a season or two"
+        }
     };
     vec![
-        format!("{take}. By the rule of the trade {metal} {} ({})", gauge_words(units, by_rule), told.by_table.standing.words()),
+        format!(
+            "{take}. By the rule of the trade {metal} {} ({})",
+            gauge_words(units, by_rule),
+            told.by_table.standing.words()
+        ),
         format!(
             "By mechanics {} ({} to {}), across the stiffness of the wood and how much of the bend is springy (our estimate)",
             gauge_words(units, told.by_mechanics.middle),
             gauge_words(units, told.by_mechanics.low),
             gauge_words(units, told.by_mechanics.high)
         ),
-        format!("Strain of the outside {}: {danger} (limits are our estimate). Stop at the first sound", percent(told.strain.0)),
+        format!(
+            "Strain of the outside {}: {danger} (limits are our estimate). Stop at the first sound",
+            percent(told.strain.0)
+        ),
         format!(
             "Wire to cut: {} in all, {}, coiled at 50° with an anchor of one and a half turns; the third more of the rule would be too short",
             long(units, told.length),
