@@ -2,6 +2,7 @@
 
 pub mod error;
 pub mod front;
+pub mod growth;
 pub mod joint;
 pub mod layer;
 pub mod mtg;
