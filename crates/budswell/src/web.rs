@@ -205,6 +205,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/bench", get(limbs::bench))
         .route("/trees/{key}/cuts", post(limbs::cut))
         .route("/trees/{key}/cuts/{id}/count", post(limbs::count))
+        .route("/trees/{key}/plans", get(limbs::plans))
         .route("/trees/{key}/front", get(wires::round).post(wires::keep_front))
         .route("/trees/{key}/front/drop", post(wires::drop_front))
         .route("/wires", get(wires::all))

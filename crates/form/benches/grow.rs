@@ -72,6 +72,7 @@ fn plans(c: &mut Criterion) {
                 plan,
                 habit: ELM,
                 vigour: 1.0,
+                wood: 1.0,
                 seasons: 3,
                 seed: 1,
                 plants: 20,

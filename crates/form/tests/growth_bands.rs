@@ -59,7 +59,7 @@ fn start(habit: &Habit) -> Plant {
 
 fn ask(plan: &Plan, seasons: u32) -> Forecast {
     let start = start(&ELM);
-    forecast(&Question { start: &start, plan, habit: ELM, vigour: 1.0, seasons, seed: 7, plants: 20 })
+    forecast(&Question { start: &start, plan, habit: ELM, vigour: 1.0, wood: 1.0, seasons, seed: 7, plants: 20 })
 }
 
 fn limb(told: &Forecast, limb: u32) -> LimbForecast {
@@ -91,6 +91,7 @@ fn the_same_seed_grows_the_same_plants() {
             plan: &plan,
             habit: ELM,
             vigour: 1.0,
+            wood: 1.0,
             seasons: 2,
             seed: 99,
             plants: 20,

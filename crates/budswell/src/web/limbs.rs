@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use askama::Template;
 use axum::{
-    extract::{Multipart, Path, State},
+    extract::{Multipart, Path, Query, State},
     http::{StatusCode, header},
     response::{IntoResponse, Response},
 };
@@ -13,12 +13,14 @@ use intake::limbs::{
     self, CaliperForm, LimbForm, front,
     plan::{self, CutForm, CutTold, WishForm},
 };
+use serde::Deserialize;
 use view::{
     limbs::{
         LimbsPage,
         bench::{BenchCard, card},
         draw::{Drawn, front as drawn},
         findings::{Finding, findings},
+        plans::{Other, PlansPage},
     },
     photos::hours,
 };
@@ -260,4 +262,36 @@ pub async fn take_graph(State(app): Given, Path(key): Path<String>, given: Multi
         limbs::graph::take(store, &key, &text, today).map_err(|why| Answer::form(why, String::new()))
     })?;
     Ok(Answer::See(format!("/trees/{key}/limbs")))
+}
+
+/// The other plan that the address asks for.
+#[derive(Debug, Default, Deserialize)]
+pub struct Wish {
+    #[serde(default)]
+    plan: String,
+    #[serde(default)]
+    limb: String,
+    #[serde(default)]
+    wish: String,
+    #[serde(default)]
+    nodes: String,
+}
+
+#[derive(Template)]
+#[template(path = "plans.html")]
+struct PlansTemplate {
+    here: &'static str,
+    page: PlansPage,
+    asked: Wish,
+    asked_limb: u32,
+}
+
+/// What the plan will do.
+pub async fn plans(State(app): Given, Path(key): Path<String>, Query(asked): Query<Wish>) -> Told {
+    let whole = app.whole()?;
+    let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
+    let other = Other { plan: &asked.plan, limb: &asked.limb, wish: &asked.wish, nodes: &asked.nodes };
+    let page = view::limbs::plans::plans(&whole, tree, other);
+    let asked_limb = asked.limb.parse().unwrap_or(0);
+    Answer::page(&PlansTemplate { here: "", page, asked, asked_limb })
 }

@@ -16,6 +16,8 @@ pub struct Question<'a> {
     pub habit: Habit,
     /// The vigour learned of the tree; 1 unknown.
     pub vigour: f64,
+    /// Wood from a leaf against the usual, where rings told more of it than the vigour does.
+    pub wood: f64,
     /// Seasons ahead.
     pub seasons: u32,
     /// The first seed.
@@ -71,7 +73,8 @@ pub fn forecast(question: &Question) -> Forecast {
     for number in 0..question.plants {
         let mut plant = question.start.clone();
         let mut grower =
-            Grower::new(question.habit, question.vigour, question.seed.wrapping_add(u64::from(number)));
+            Grower::new(question.habit, question.vigour, question.seed.wrapping_add(u64::from(number)))
+                .with_wood(question.wood);
         grower.settle(&mut plant);
         for _ in 0..question.seasons {
             grower.season(&mut plant, question.plan);

@@ -11,7 +11,7 @@ use form::{
         ring_between, season_end, weeks_until,
     },
 };
-use measure::quantity::{Millimetre, Share, SquareCentimetre, Weeks};
+use measure::quantity::{Millimetre, Share, SquareCentimetre, SquareMillimetre, Weeks};
 
 use super::raise::{Seen, growth};
 use crate::watering::leaves::Leaves;
@@ -63,6 +63,8 @@ pub struct Growing<'a> {
     /// For each limb of the skeleton: its number, the segment of its tip, how many tips are its own.
     tips: Vec<(u32, usize, f64)>,
     season: Season,
+    /// The ring that a season lays on each segment by the planning figure.
+    usual: Vec<SquareMillimetre>,
     /// What the tree makes of a leaf, as learned from its rings.
     pub vigour: Vigour,
 }
@@ -83,8 +85,8 @@ impl<'a> Growing<'a> {
         let days = leaves.day_of(1.0) - leaves.day_of(0.0);
         let season = Season { length: Weeks(f64::from(days) / 7.0), passed: Share(leaves.season(day)) };
         let tips = tips(seen, limbs);
-        let mut growing = Growing { seen, tips, season, vigour: Vigour::learn(&[]) };
-        let usual = ring_areas(
+        let mut growing = Growing { seen, tips, season, usual: Vec::new(), vigour: Vigour::learn(&[]) };
+        growing.usual = ring_areas(
             &seen.raised.skeleton,
             &growing.leaves(&|_| Course::Left),
             form::thickness::WOOD_PER_LEAF.value.middle,
@@ -92,15 +94,25 @@ impl<'a> Growing<'a> {
         )?;
         let ratio = |limb: &&Limb| {
             let grown = growth(calipers, limb.number)?;
-            let axis = seen.raised.skeleton.axis(limb.number)?;
             let years = f64::from((grown.to.0 - grown.from.0).get_days()) / 365.25;
             let measured = ring_between(grown.from.1, grown.to.1).0 / years;
-            let told = usual[axis.segments[0]].0;
-            (told > 0.0 && measured > 0.0).then(|| measured / told)
+            let told = growing.usual(limb.number)?;
+            (measured > 0.0).then(|| measured / told)
         };
         let ratios: Vec<f64> = limbs.iter().filter_map(ratio).collect();
         growing.vigour = Vigour::learn(&ratios);
         Ok(growing)
+    }
+
+    /// The ring that a season lays at a limb's base by the planning figure, mm²; none where nothing feeds it.
+    pub fn usual(&self, limb: u32) -> Option<f64> {
+        let axis = self.seen.raised.skeleton.axis(limb)?;
+        Some(self.usual[axis.segments[0]].0).filter(|ring| *ring > 0.0)
+    }
+
+    /// Each limb with how many tips are its own.
+    pub fn own_tips(&self) -> impl Iterator<Item = (u32, f64)> {
+        self.tips.iter().map(|&(limb, _, tips)| (limb, tips))
     }
 
     /// The leaves of the tree when each limb takes its course.
@@ -161,7 +173,7 @@ impl<'a> Growing<'a> {
         &self,
         limb: u32,
         course: &dyn Fn(u32) -> Course,
-    ) -> Result<Option<Likely<measure::quantity::SquareMillimetre>>, Error> {
+    ) -> Result<Option<Likely<SquareMillimetre>>, Error> {
         let Some(axis) = self.seen.raised.skeleton.axis(limb) else { return Ok(None) };
         let whole = Season { passed: Share(0.0), ..self.season };
         let rows = season_end(&self.seen.raised.skeleton, &self.leaves(course), whole, &self.vigour)?;
