@@ -12,6 +12,7 @@ pub mod reading;
 mod root;
 pub mod rules;
 pub mod sight;
+pub mod silhouette;
 pub mod skeleton;
 pub mod taper;
 pub mod thickness;

@@ -62,11 +62,11 @@ pub struct Grower {
     path: Vec<f64>,
 }
 
-/// A flush: its part of the year's strength, what the roots carry over, and whether it comes in summer.
+/// A flush: its part of the year's strength, what the roots carry over past a cut, and whether it comes in summer.
 #[derive(Clone, Copy)]
 struct Flush {
     part: f64,
-    reserve: f64,
+    carried: f64,
     summer: bool,
 }
 
@@ -114,10 +114,8 @@ impl Grower {
             return;
         }
         plant.now = 0;
-        let before = self.gather(plant, false);
-        self.knife.follow(plant, plan, When::Dormant);
-        let reserve = if self.knife.cut { CARRIED[0] } else { 0.0 };
-        self.flush(plant, Flush { part: 1.0, reserve, summer: false }, before);
+        let before = self.cut(plant, plan, When::Dormant);
+        self.flush(plant, Flush { part: 1.0, carried: CARRIED[0], summer: false }, before);
         self.lay_wood(plant, BY_SUMMER);
         self.summer(plant, plan);
         self.lay_wood(plant, 1.0 - BY_SUMMER);
@@ -132,16 +130,23 @@ impl Grower {
     fn summer(&mut self, plant: &mut Plant, plan: &Plan) {
         let mut part = LATER;
         for next in 1..=self.habit.flushes {
-            let before = self.gather(plant, true);
-            self.knife.follow(plant, plan, When::Summer);
             if next == self.habit.flushes {
+                self.knife.follow(plant, plan, When::Summer);
                 break;
             }
-            let reserve = if self.knife.cut { CARRIED[1] } else { 0.0 };
+            let before = self.cut(plant, plan, When::Summer);
             plant.now = next as u8;
-            self.flush(plant, Flush { part, reserve, summer: true }, before);
+            self.flush(plant, Flush { part, carried: CARRIED[1], summer: true }, before);
             part *= LATER;
         }
+    }
+
+    /// Cuts what the plan says for this moment; tells the light gathered before, where something was cut.
+    fn cut(&mut self, plant: &mut Plant, plan: &Plan, when: When) -> Option<f64> {
+        let asked = plan.orders.iter().any(|order| order.when == when);
+        let before = if asked { self.gather(plant, when == When::Summer) } else { 0.0 };
+        self.knife.follow(plant, plan, when);
+        self.knife.cut.then_some(before)
     }
 
     /// The light that all buds of the plant gather as it stands.
@@ -155,10 +160,11 @@ impl Grower {
         self.flow.light(0)
     }
 
-    fn flush(&mut self, plant: &mut Plant, flush: Flush, before: f64) {
+    fn flush(&mut self, plant: &mut Plant, flush: Flush, before: Option<f64>) {
         self.shine(plant);
         self.count_buds(plant, flush.summer);
-        self.share(plant, flush.part, flush.reserve, Some(before));
+        let reserve = if before.is_some() { flush.carried } else { 0.0 };
+        self.share(plant, flush.part, reserve, before);
         self.sprout_all(plant);
     }
 
