@@ -59,7 +59,16 @@ fn start(habit: &Habit) -> Plant {
 
 fn ask(plan: &Plan, seasons: u32) -> Forecast {
     let start = start(&ELM);
-    forecast(&Question { start: &start, plan, habit: ELM, vigour: 1.0, wood: 1.0, seasons, seed: 7, plants: 20 })
+    forecast(&Question {
+        start: &start,
+        plan,
+        habit: ELM,
+        vigour: 1.0,
+        wood: 1.0,
+        seasons,
+        seed: 7,
+        plants: 20,
+    })
 }
 
 fn limb(told: &Forecast, limb: u32) -> LimbForecast {

@@ -74,7 +74,19 @@ type Wished = (
 );
 
 const WISHES: [Wished; 38] = [
-    ("Old trident", 0, 2026, "keep-short", None, "2", "", "", "in refinement: what has no other wish is cut back to two nodes", "2026-02-15", ""),
+    (
+        "Old trident",
+        0,
+        2026,
+        "keep-short",
+        None,
+        "2",
+        "",
+        "",
+        "in refinement: what has no other wish is cut back to two nodes",
+        "2026-02-15",
+        "",
+    ),
     ("Red lantern", 0, 2026, "keep-short", None, "2", "", "", "in refinement", "2026-02-20", ""),
     ("Broom elm", 0, 2026, "keep-short", None, "2", "", "", "in refinement", "2026-02-28", ""),
     ("Grey beech", 0, 2026, "keep-short", None, "2", "", "", "in refinement", "2026-03-05", ""),

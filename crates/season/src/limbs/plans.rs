@@ -51,16 +51,18 @@ pub struct Ahead {
 impl Ahead {
     /// A tree at rest, as it was traced.
     pub fn new(seen: &Seen, growing: &Growing<'_>, taxon: &Taxon, cuts: &[&Cut]) -> Ahead {
-        let counted = cuts.iter().filter_map(|cut| cut.broke).fold([0, 0], |sum, [broke, buds]| {
-            [sum[0] + u32::from(broke), sum[1] + u32::from(buds)]
-        });
+        let counted = cuts
+            .iter()
+            .filter_map(|cut| cut.broke)
+            .fold([0, 0], |sum, [broke, buds]| [sum[0] + u32::from(broke), sum[1] + u32::from(buds)]);
         let usual = Habit::of(taxon);
         let habit = if counted[1] > 0 {
             Sourced { value: usual.value.learned(counted[0], counted[1]), standing: Standing::Measured }
         } else {
             usual
         };
-        let tips: Vec<(u32, u32)> = growing.own_tips().map(|(limb, tips)| (limb, tips.round() as u32)).collect();
+        let tips: Vec<(u32, u32)> =
+            growing.own_tips().map(|(limb, tips)| (limb, tips.round() as u32)).collect();
         let skeleton = &seen.raised.skeleton;
         let base = |axis: form::skeleton::Axis| (axis.id, skeleton.segments()[axis.segments[0]].base);
         let mut ahead = Ahead {
@@ -168,9 +170,7 @@ pub fn with(plan: &Plan, limb: u32, wish: Wish, nodes: Option<u8>) -> Plan {
 
 /// Every limb treated the same, the trunk's own shoots among them.
 pub fn all(limbs: &[&Limb], wish: Wish) -> Plan {
-    limbs
-        .iter()
-        .fold(Plan::let_run(), |plan, limb| with(&plan, limb.number, wish, None))
+    limbs.iter().fold(Plan::let_run(), |plan, limb| with(&plan, limb.number, wish, None))
 }
 
 /// How a way of telling would have done beside "same as last time".
@@ -199,7 +199,8 @@ pub fn buds_back_test(cuts: &[&Cut], taxon: &Taxon) -> Option<BackTest> {
         let Some([broke, buds]) = cut.broke.filter(|[_, buds]| *buds > 0) else { continue };
         let before: Vec<[u8; 2]> =
             cuts[..at].iter().filter(|it| it.day < cut.day).filter_map(|it| it.broke).collect();
-        let same = cuts[..at].iter().rev().find(|it| it.limb == cut.limb && it.day < cut.day && it.broke.is_some());
+        let same =
+            cuts[..at].iter().rev().find(|it| it.limb == cut.limb && it.day < cut.day && it.broke.is_some());
         let Some([last, of]) = same.and_then(|it| it.broke).filter(|[_, of]| *of > 0) else { continue };
         let sum = |place: usize| before.iter().map(|it| u32::from(it[place])).sum::<u32>();
         let told = Habit::of(taxon).value.learned(sum(0), sum(1)).breaking.nearest;
@@ -237,8 +238,8 @@ pub fn rings_back_test(growing: &Growing<'_>, limbs: &[&Limb], calipers: &[&Cali
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jiff::civil::date;
     use collection::intention::CutKind;
+    use jiff::civil::date;
 
     fn cut(limb: u32, year: i16, broke: [u8; 2]) -> Cut {
         Cut {

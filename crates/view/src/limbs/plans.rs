@@ -118,7 +118,8 @@ pub fn plans(whole: &Whole, tree: &TreeWhole, other: Other<'_>) -> PlansPage {
         }
     };
     let Some(growing) = growing(whole, tree, seen) else { return page };
-    page.rests = format!("from the tree at rest, as traced on the photo of {}", words::day(seen.day, whole.today));
+    page.rests =
+        format!("from the tree at rest, as traced on the photo of {}", words::day(seen.day, whole.today));
     let alive: Vec<&Limb> = shape.alive(whole.today).collect();
     let cuts: Vec<&Cut> = shape.cuts.iter().map(|(_, it)| it).collect();
     let ahead = Ahead::new(seen, &growing, tree.tree.taxon, &cuts);
@@ -133,16 +134,15 @@ pub fn plans(whole: &Whole, tree: &TreeWhole, other: Other<'_>) -> PlansPage {
 }
 
 /// The other plan and what it is called.
-fn instead(
-    alive: &[&Limb],
-    meant: &form::growth::Plan,
-    other: Other<'_>,
-) -> (String, form::growth::Plan) {
+fn instead(alive: &[&Limb], meant: &form::growth::Plan, other: Other<'_>) -> (String, form::growth::Plan) {
     let limb = alive.iter().find(|limb| limb.number.to_string() == other.limb);
     match (other.plan, limb, Wish::from_key(other.wish)) {
         ("one", Some(limb), Some(wish)) => {
             let nodes = other.nodes.trim().parse().ok();
-            (format!("as meant, but {}: {}", limb.name, wish.words()), plans::with(meant, limb.number, wish, nodes))
+            (
+                format!("as meant, but {}: {}", limb.name, wish.words()),
+                plans::with(meant, limb.number, wish, nodes),
+            )
         }
         ("short", ..) => ("every branch kept short to two nodes".into(), plans::all(alive, Wish::KeepShort)),
         _ => ("everything let run".into(), form::growth::Plan::let_run()),
@@ -159,9 +159,10 @@ fn draw(page: &mut PlansPage, today: &form::skeleton::Skeleton, a: &[Forecast; 2
         (first(&a[1]), "as meant, after three seasons"),
         (first(&b[1]), "the other plan, after three seasons"),
     ];
-    let more = |it: &Forecast, title: &'static str| -> Vec<(Option<form::skeleton::Skeleton>, &'static str)> {
-        it.pictures.iter().skip(1).map(|picture| (Some(picture.clone()), title)).collect()
-    };
+    let more =
+        |it: &Forecast, title: &'static str| -> Vec<(Option<form::skeleton::Skeleton>, &'static str)> {
+            it.pictures.iter().skip(1).map(|picture| (Some(picture.clone()), title)).collect()
+        };
     let rest = [
         more(&a[1], "as meant, after three seasons, another seed"),
         more(&b[1], "the other plan, after three seasons, another seed"),
@@ -190,14 +191,21 @@ fn lines(whole: &Whole, tree: &TreeWhole, alive: &[&Limb], a: &Forecast, b: &For
             let axis = seen.raised.skeleton.axis(limb.number)?;
             let base = seen.raised.skeleton.segments()[axis.segments[0]].base;
             let apart = (one.thickness.middle.0 - other.thickness.middle.0).abs() > 0.05 * base.0
-                || (one.tips.middle - other.tips.middle).abs() > 0.25 * one.tips.middle.max(other.tips.middle);
+                || (one.tips.middle - other.tips.middle).abs()
+                    > 0.25 * one.tips.middle.max(other.tips.middle);
             Some(LimbLine {
                 number: limb.number,
                 name: limb.name.clone(),
                 today: thick(units, base),
                 meant: shape.meant(limb.number, whole.today).map_or_else(
                     || "left to grow".into(),
-                    |it| if it.limb == limb.number { wish(it, units) } else { format!("as {}", shape.name_of(it.limb)) },
+                    |it| {
+                        if it.limb == limb.number {
+                            wish(it, units)
+                        } else {
+                            format!("as {}", shape.name_of(it.limb))
+                        }
+                    },
                 ),
                 thick: [one, other].map(|row| span(units, row)),
                 tips: [one, other].map(|row| count(row.tips)),
@@ -284,7 +292,11 @@ fn caveats(
                 ahead.habit.standing.words()
             )
         },
-        told(plans::buds_back_test(cuts, tree.tree.taxon), "Share of buds that break", "two counts on one branch"),
+        told(
+            plans::buds_back_test(cuts, tree.tree.taxon),
+            "Share of buds that break",
+            "two counts on one branch",
+        ),
         told(
             plans::rings_back_test(growing, alive, &readings),
             "Rings",
