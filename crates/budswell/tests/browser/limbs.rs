@@ -274,7 +274,7 @@ fn two_plans_stand_side_by_side_and_a_count_teaches_the_next() {
     window.choose("select[name=wish]", "keep-short");
     window.press("Grow both");
     assert!(window.text("main").contains("as meant, but second right: keep short"));
-    let frames = window.ask("return [...document.querySelectorAll('.plans:first-of-type > figure svg')].map(it => it.getAttribute('viewBox'))");
+    let frames = window.ask("return [...document.querySelectorAll('main > .plans > figure svg')].map(it => it.getAttribute('viewBox'))");
     let frames = frames.as_array().unwrap();
     assert!(
         frames.len() == 5 && frames.iter().all(|frame| frame == &frames[0]),
