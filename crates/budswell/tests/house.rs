@@ -8,7 +8,7 @@ use std::{
 /// Floors from the ground up. A room may use rooms on lower floors, never on its own.
 const FLOORS: [&[&str]; 6] = [
     &["measure"],
-    &["climate", "pot"],
+    &["climate", "pot", "form"],
     &["dormancy", "water", "collection"],
     &["season", "store"],
     &["intake", "view"],
@@ -16,7 +16,7 @@ const FLOORS: [&[&str]; 6] = [
 ];
 
 /// Rooms that do no IO, read no clock and serialise nothing.
-const PURE: [&str; 7] = ["measure", "climate", "pot", "dormancy", "water", "collection", "season"];
+const PURE: [&str; 8] = ["measure", "climate", "pot", "form", "dormancy", "water", "collection", "season"];
 
 /// The outside crates a pure room may name.
 const PURE_MAY_USE: [&str; 9] = [
@@ -152,7 +152,7 @@ fn every_outside_check_has_a_row_in_validation() {
 }
 
 /// Rooms whose public functions carry published mathematics.
-const SCIENCE: [&str; 4] = ["climate", "pot", "dormancy", "water"];
+const SCIENCE: [&str; 5] = ["climate", "pot", "form", "dormancy", "water"];
 
 #[test]
 fn every_equation_says_where_it_holds_and_where_it_comes_from() {

@@ -237,6 +237,38 @@ pub struct KilogramPerLitre(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Share(pub f64);
 
+/// An area in square millimetres: wood in a cut, bark of a branch.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct SquareMillimetre(pub f64);
+
+/// A volume of wood in cubic millimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct CubicMillimetre(pub f64);
+
+/// One over a length in millimetres: how sharply something is bent.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct PerMillimetre(pub f64);
+
+/// A force in newtons.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Newton(pub f64);
+
+/// A bending moment in newton millimetres.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct NewtonMillimetre(pub f64);
+
+/// A stress, a strength or a modulus in megapascals, which is newtons on a square millimetre.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Megapascal(pub f64);
+
+/// A span of time in weeks.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Weeks(pub f64);
+
+/// A span of time in years.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Years(pub f64);
+
 /// One over a length in centimetres.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct PerCentimetre(pub f64);

@@ -103,6 +103,17 @@ impl Taxon {
         TAXA.iter().find(|taxon| taxon.key == key)
     }
 
+    /// The genus: the first word of the botanical name.
+    ///
+    /// ```
+    /// use measure::taxon::Taxon;
+    ///
+    /// assert_eq!(Taxon::of("acer-palmatum").unwrap().genus(), "Acer");
+    /// ```
+    pub fn genus(&self) -> &'static str {
+        self.name.split(' ').next().unwrap_or(self.name)
+    }
+
     /// The taxa whose botanical or everyday name holds these words.
     ///
     /// ```

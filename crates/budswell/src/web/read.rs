@@ -310,6 +310,8 @@ pub async fn asset(Path(name): Path<String>) -> Response {
     let (kind, text) = match name.as_str() {
         "style.css" => ("text/css; charset=utf-8", include_str!("../../assets/style.css")),
         "choose.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/choose.js")),
+        "trace.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/trace.js")),
+        "turn.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/turn.js")),
         "mark.svg" => ("image/svg+xml", include_str!("../../assets/mark.svg")),
         _ => return Answer::missing("file").into_response(),
     };

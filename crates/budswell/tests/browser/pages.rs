@@ -27,7 +27,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 18] = [
+const PAGES: [&str; 26] = [
     "/round",
     "/round/card",
     "/",
@@ -43,14 +43,28 @@ const PAGES: [&str; 18] = [
     "/mixes",
     "/mixes?pot=pot-of-field-maple&tilt=15",
     "/mixes/fine-mix/bucket",
+    "/trees/old-trident/limbs",
+    "/trees/ginkgo/limbs",
+    "/trees/old-trident/bench",
+    "/trees/old-trident/front",
+    "/trees/old-trident/wires?limb=2&radius=90&strands=2",
+    "/trees/crab-apple/layers",
+    "/wires?hours=0.5",
+    "/photos/old-trident-2025-12-14/trace",
     "/bring",
     "/site",
     "/start",
 ];
 
 /// Pages that show something of their own on another day.
-const ON_DAYS: [(&str, &str); 3] =
-    [("2026-04-28", "/trees/trident-on-rock"), ("2026-04-28", "/round"), ("2026-04-22", "/tonight")];
+const ON_DAYS: [(&str, &str); 6] = [
+    ("2026-04-28", "/trees/trident-on-rock"),
+    ("2026-04-28", "/round"),
+    ("2026-04-22", "/tonight"),
+    ("2026-05-24", "/wires"),
+    ("2026-05-24", "/"),
+    ("2026-08-12", "/trees/field-maple/layers"),
+];
 
 fn axe() -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tools/node_modules/axe-core/axe.min.js");
