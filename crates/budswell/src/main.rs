@@ -48,6 +48,12 @@ enum Command {
     Fetch(cli::fetch::Fetch),
     /// Say which pots need water before the next possible visit.
     Round(cli::round::Round),
+    /// Print a tree's bench card: what is meant for each branch, from the base up.
+    Bench(cli::bench::Bench),
+    /// Say which wires to look at first.
+    Wires(cli::bench::Wires),
+    /// Take in a photo of a tree.
+    Photo(cli::bench::Photo),
     /// Make, list or revoke the tokens by which sensors send readings to /api/readings.
     Token(cli::token::Token),
     /// Look over a collection's file and say what is wrong with it.
@@ -89,6 +95,9 @@ fn run() -> anyhow::Result<()> {
         Command::Import(import) => cli::import::run(&import),
         Command::Fetch(fetch) => cli::fetch::run(&fetch),
         Command::Round(given) => cli::round::run(&given),
+        Command::Bench(given) => cli::bench::bench(&given),
+        Command::Wires(given) => cli::bench::wires(&given),
+        Command::Photo(given) => cli::bench::photo(&given),
         Command::Token(token) => cli::token::run(&token),
         Command::Check { data } => cli::check::run(&data),
         Command::Tonight { data, today } => cli::tonight::run(&data, today),

@@ -5,11 +5,14 @@ mod feed;
 mod fetch;
 mod guard;
 mod import;
+mod limbs;
 mod mixes;
+mod photos;
 mod read;
 mod readings;
 mod round;
 mod tonight;
+mod wires;
 mod write;
 
 use std::{
@@ -192,6 +195,31 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/edit", post(write::edit_tree))
         .route("/trees/{key}/look", post(write::look))
         .route("/trees/{key}/work", post(write::work))
+        .route("/trees/{key}/limbs", get(limbs::page))
+        .route("/trees/{key}/limbs/{limb}", post(limbs::record))
+        .route("/trees/{key}/tree.mtg", get(limbs::graph).post(limbs::take_graph))
+        .route("/trees/{key}/intentions", post(limbs::intend))
+        .route("/trees/{key}/intentions/{id}/end", post(limbs::end))
+        .route("/trees/{key}/calipers", post(limbs::caliper))
+        .route("/trees/{key}/rules", post(limbs::rule))
+        .route("/trees/{key}/bench", get(limbs::bench))
+        .route("/trees/{key}/cuts", post(limbs::cut))
+        .route("/trees/{key}/cuts/{id}/count", post(limbs::count))
+        .route("/trees/{key}/plans", get(limbs::plans))
+        .route("/trees/{key}/front", get(wires::round).post(wires::keep_front))
+        .route("/trees/{key}/front/drop", post(wires::drop_front))
+        .route("/wires", get(wires::all))
+        .route("/wires/shelf", post(wires::shelf))
+        .route("/trees/{key}/wires", get(wires::of_tree).post(wires::put_on))
+        .route("/trees/{key}/wires/{id}", post(wires::check))
+        .route("/trees/{key}/layers", get(wires::layers).post(wires::begin))
+        .route("/trees/{key}/layers/{id}/look", post(wires::look))
+        .route("/trees/{key}/layers/{id}/apart", post(wires::apart))
+        .route("/trees/{key}/wounds/{id}", post(wires::wound))
+        .route("/trees/{key}/photos", post(photos::send))
+        .route("/photos/{key}/trace", get(photos::trace).post(photos::keep_trace))
+        .route("/photos/{key}/drop", post(photos::drop_photo))
+        .route("/photos/{key}/{size}", get(photos::picture))
         .route("/trees", post(write::add_tree))
         .route("/trees/{key}/take-back", post(write::take_back))
         .route("/moves", post(write::moves))

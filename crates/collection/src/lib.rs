@@ -2,9 +2,14 @@
 
 pub mod drink;
 pub mod event;
+pub mod intention;
 pub mod key;
+pub mod layer;
+pub mod limb;
+pub mod photo;
 pub mod place;
 pub mod potting;
 pub mod reading;
 pub mod site;
 pub mod tree;
+pub mod wire;

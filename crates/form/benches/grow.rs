@@ -73,6 +73,7 @@ fn plans(c: &mut Criterion) {
                 plan,
                 habit: ELM,
                 vigour: Vigour::learn(&[]),
+                wood: 1.0,
                 seasons: 3,
                 seed: 1,
                 plants: 20,

@@ -61,6 +61,38 @@ pub enum Roots {
     Branched,
 }
 
+impl Roots {
+    /// All, from nothing to branched.
+    pub const ALL: [Roots; 5] = [Roots::None, Roots::Callus, Roots::Few, Roots::White, Roots::Branched];
+
+    /// The word used in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Roots::None => "none",
+            Roots::Callus => "callus",
+            Roots::Few => "few",
+            Roots::White => "white",
+            Roots::Branched => "branched",
+        }
+    }
+
+    /// What goes by this word.
+    pub fn from_key(key: &str) -> Option<Roots> {
+        Roots::ALL.into_iter().find(|roots| roots.key() == key)
+    }
+
+    /// What is seen, in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Roots::None => "nothing yet",
+            Roots::Callus => "callus only",
+            Roots::Few => "a few white roots",
+            Roots::White => "white roots on most sides",
+            Roots::Branched => "roots on most sides, branched and turning tan",
+        }
+    }
+}
+
 /// A layer as it stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Progress {

@@ -155,9 +155,9 @@ impl Vigour {
         Likely { low: self.value * (-reach).exp(), middle: self.value, high: self.value * reach.exp() }
     }
 
-    /// The vigour of a season so many standard deviations from the middle.
-    pub(crate) fn drawn(&self, deviations: f64) -> f64 {
-        self.value * (deviations * self.spread.hypot(ONE_RING)).exp()
+    /// A season so many standard deviations from the middle, against a middling one.
+    pub(crate) fn season(&self, deviations: f64) -> f64 {
+        (deviations * self.spread.hypot(ONE_RING)).exp()
     }
 
     /// How far to trust it.

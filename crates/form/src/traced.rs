@@ -62,6 +62,31 @@ pub enum TipClass {
 }
 
 impl TipClass {
+    /// All, from one to many.
+    pub const ALL: [TipClass; 5] = [
+        TipClass::One,
+        TipClass::TwoToFour,
+        TipClass::FiveToNine,
+        TipClass::TenToNineteen,
+        TipClass::TwentyOrMore,
+    ];
+
+    /// The word used in files and on pages.
+    pub fn key(self) -> &'static str {
+        match self {
+            TipClass::One => "1",
+            TipClass::TwoToFour => "2-4",
+            TipClass::FiveToNine => "5-9",
+            TipClass::TenToNineteen => "10-19",
+            TipClass::TwentyOrMore => "20+",
+        }
+    }
+
+    /// The class that goes by this word.
+    pub fn from_key(key: &str) -> Option<TipClass> {
+        TipClass::ALL.into_iter().find(|class| class.key() == key)
+    }
+
     /// The number of tips reckoned with.
     pub fn reckoned(self) -> f64 {
         match self {

@@ -12,9 +12,7 @@ use crate::thickness::Likely;
 /// Wound closed for each millimetre that the stem thickens.
 pub const CLOSED_PER_GROWTH: Sourced<f64> = Sourced {
     value: 1.3,
-    standing: Standing::Published(
-        "Seifert, Nickel and Pretzsch 2010, Trees 24:797 (wild cherry), read in the reference set",
-    ),
+    standing: Standing::Published("Seifert, Nickel and Pretzsch 2010, Trees 24:797 (wild cherry)"),
 };
 
 /// A wound that stays open so long mostly decays.
@@ -26,10 +24,8 @@ pub const DECAYS_AFTER: Sourced<Years> = Sourced {
 };
 
 /// A wound wider than this likely does not close in one season.
-pub const CLOSES_IN_ONE: Sourced<Millimetre> = Sourced {
-    value: Millimetre(12.0),
-    standing: Standing::Published("Neely 1988, J. Arboric. 14:148, read in the reference set"),
-};
+pub const CLOSES_IN_ONE: Sourced<Millimetre> =
+    Sourced { value: Millimetre(12.0), standing: Standing::Published("Neely 1988, J. Arboric. 14:148") };
 
 /// Whether a wound closes before it decays.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -112,9 +108,7 @@ pub fn bleeds(taxon: &Taxon) -> Sourced<Bleeds> {
         "Ulmus" | "Cornus" | "Fagus" => Bleeds::SomeSay,
         _ => Bleeds::NotNamed,
     };
-    let standing = Standing::Published(
-        "several extension texts read in the reference set: mostly cosmetic, does not kill",
-    );
+    let standing = Standing::Published("several extension texts: mostly cosmetic, does not kill");
     Sourced { value, standing }
 }
 

@@ -224,6 +224,7 @@ fn wires_that_bite_and_wires_that_do_not() {
             ring: Likely { low: 0.8 * ring, middle: ring, high: 1.25 * ring }.map(SquareMillimetre),
             gap: mm(row, "gap_mm"),
             threshold: mm(row, "threshold_mm"),
+            on: Share(0.0),
         };
         let when = bite.when().unwrap();
         for (ours, name) in [(when.contact, "s_contact"), (when.off, "s_threshold")] {

@@ -11,6 +11,7 @@ use pot::{
 use store::store::{Act, Store};
 
 use crate::{
+    length::{self, Bare},
     record::{FormError, bad, day, known_tree, name, number},
     weight,
 };
@@ -48,14 +49,8 @@ pub struct BucketForm<'a> {
 
 /// A length in centimetres, or in inches where it says so or the reader measures in them.
 fn length(field: &'static str, typed: &str, units: Units) -> Result<Centimetre, FormError> {
-    let lower = typed.trim().to_lowercase();
-    let (figure, scale) = match (lower.strip_suffix("cm"), lower.strip_suffix("in"), units) {
-        (Some(figure), ..) => (figure, 1.0),
-        (_, Some(figure), _) => (figure, 2.54),
-        (.., Units::Metric) => (lower.as_str(), 1.0),
-        (.., Units::Imperial) => (lower.as_str(), 2.54),
-    };
-    number(field, figure, 0.5 / scale, 1000.0 / scale).map(|told| Centimetre(told * scale))
+    let told = length::read(field, typed, Bare::Centimetres, units, [5.0, 10_000.0])?;
+    Ok(Centimetre(told.0 / 10.0))
 }
 
 /// Litres in one of a unit.

@@ -7,7 +7,7 @@ pub use look_through::{Preview, preview};
 use sha2::{Digest, Sha256};
 use store::store::{Act, Store};
 
-use crate::refusal::Refusal;
+use crate::{refusal::Refusal, sheet::limbs::LimbSheet};
 use look_through::Contents;
 
 /// What kind of file it is.
@@ -35,6 +35,8 @@ pub enum Kind {
     Crowns,
     /// The watering log.
     Drinks,
+    /// Limbs, or what is written down about them.
+    Limbs(LimbSheet),
     /// Shifts and absences, as a calendar.
     Aways,
     /// A station's weather, in any format we read.
@@ -58,6 +60,7 @@ impl Kind {
             Kind::Potted => "potted",
             Kind::Crowns => "crowns",
             Kind::Drinks => "water",
+            Kind::Limbs(sheet) => sheet.key(),
             Kind::Aways => "away",
             Kind::Weather => "weather",
             Kind::Logger(_) => "logger",
@@ -81,7 +84,7 @@ impl Kind {
             "away" => Kind::Aways,
             "weather" => Kind::Weather,
             "logger" => Kind::Logger(place.to_string()),
-            _ => return None,
+            key => Kind::Limbs(LimbSheet::from_key(key)?),
         })
     }
 }
@@ -141,6 +144,7 @@ pub fn import(
             Contents::Potted(rows) => count(rows, |row| change.add_potted(row))?,
             Contents::Crowns(rows) => count(rows, |row| change.add_crown(row))?,
             Contents::Drinks(rows) => count(rows, |row| change.add_drink(row))?,
+            Contents::Limbs(rows) => count(rows, |row| row.add(change))?,
             Contents::Aways(rows) => count(rows, |row| change.add_away(row))?,
             Contents::Weather(days, hours) => {
                 change.add_station_days(days)? + change.add_station_hours(hours)?

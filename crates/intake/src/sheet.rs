@@ -1,6 +1,7 @@
 //! The grower's own sheets: places, trees, moves, bud looks and work as CSV, each row checked, each refusal named.
 
 pub mod drink;
+pub mod limbs;
 pub mod potting;
 
 use std::collections::BTreeMap;

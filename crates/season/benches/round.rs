@@ -116,6 +116,7 @@ fn trees<'a>(thirst: &Thirst, drinks: &'a [Drink], count: usize) -> Vec<TreeWate
                 stays: vec![(0.0, at % PLACES.len())],
                 drinks: drinks.iter().map(|drink| (thirst.hour(drink.at), drink)).collect(),
                 repotted: Vec::new(),
+                cuts: Vec::new(),
                 first_day: 195 - thirst.past_days as i32,
             }
         })

@@ -137,6 +137,11 @@ pub fn can_tip(pot: &Pot) -> bool {
     matches!(pot.vessel.top, Outline::Rectangle { .. } | Outline::RoundedRectangle { .. })
 }
 
+/// Whether its sides lean or bulge, so that a box is only near it.
+pub fn is_tapered(pot: &Pot) -> bool {
+    pot.vessel.middle.is_some() || pot.vessel.top.key().1 != pot.vessel.bottom.key().1
+}
+
 /// The inside of a rectangular pot as a box.
 fn tipped(pot: &Pot, depth: Centimetre, angle: Degrees) -> Result<TiltedBox, OutOfRange> {
     let most = if can_tip(pot) { STEEPEST } else { 0.0 };
@@ -205,6 +210,18 @@ mod tests {
         let (level, tipped) = (told(&tray(), 0.0).unwrap(), told(&tray(), 20.0).unwrap());
         assert!(tipped.water < level.water && tipped.height > level.height);
         assert!(told(&tray(), 60.0).is_err() && told(&tray(), -1.0).is_err());
+    }
+
+    #[test]
+    fn leaning_and_bulging_sides_are_no_box() {
+        let straight = tray();
+        let [length, width] = [27.0, 20.0].map(Centimetre);
+        let bottom = Outline::Rectangle { length, width };
+        let mut leaning = straight.clone();
+        leaning.vessel.bottom = bottom;
+        let mut drum = straight.clone();
+        drum.vessel.middle = Some(bottom);
+        assert!(!is_tapered(&straight) && is_tapered(&leaning) && is_tapered(&drum));
     }
 
     #[test]

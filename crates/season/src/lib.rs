@@ -6,6 +6,7 @@ pub mod air;
 pub mod bench;
 pub mod cold;
 pub mod ground;
+pub mod limbs;
 pub mod potting;
 pub mod roots;
 pub mod second;

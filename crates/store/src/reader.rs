@@ -63,7 +63,7 @@ impl Reader {
             let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
             Ok(format!("a row of {table} names a {parent} that is not there"))
         })?);
-        let reads: [Result<(), Error>; 16] = [
+        let reads: [Result<(), Error>; 28] = [
             self.site().map(drop),
             self.places().map(drop),
             self.trees().map(drop),
@@ -75,6 +75,18 @@ impl Reader {
             self.potted().map(drop),
             self.crowns().map(drop),
             self.drinks().map(drop),
+            self.photos().map(drop),
+            self.traces().map(drop),
+            self.limbs().map(drop),
+            self.calipers().map(drop),
+            self.fronts().map(drop),
+            self.aims().map(drop),
+            self.intentions().map(drop),
+            self.cuts().map(drop),
+            self.wires().map(drop),
+            self.coils().map(drop),
+            self.layers().map(drop),
+            self.wounds().map(drop),
             self.aways().map(drop),
             self.round_times().map(drop),
             self.station_days().map(drop),

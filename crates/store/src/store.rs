@@ -12,12 +12,13 @@ use rusqlite_migration::{M, Migrations};
 use crate::{change::Change, error::Error, reader::Reader};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 5] = [
+const STEPS: [M<'_>; 6] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
     M::up(include_str!("../migrations/0004_pots_and_water.sql")),
     M::up(include_str!("../migrations/0005_sensors.sql")),
+    M::up(include_str!("../migrations/0006_limbs.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -52,6 +53,28 @@ pub enum Act {
     Pot(String),
     /// A crown was measured.
     Crown(String),
+    /// A photo of a tree was kept, changed or taken back.
+    Photo(String),
+    /// Limbs were traced or their records changed.
+    Trace(String),
+    /// Limbs were measured.
+    Measure(String),
+    /// A front was chosen or dropped, or what the grower is after was told.
+    Front(String),
+    /// A rule was switched off or on for a tree.
+    Rule(String),
+    /// Something was meant for a limb, or no longer.
+    Intend(String),
+    /// A limb was cut.
+    Cut(String),
+    /// A wire was put on, looked at or taken off.
+    Wire(String),
+    /// The wire on the shelf was weighed.
+    Coil,
+    /// A layer was begun, looked at or cut off.
+    Layer(String),
+    /// A wound was written down, sealed or has closed.
+    Wound(String),
     /// A round was walked, or part of it: how many pots.
     Round(usize),
     /// An absence was written down or taken back.
@@ -87,6 +110,17 @@ impl Act {
             Act::TestMix(key) => format!("put the mix {key} to the bucket test"),
             Act::Pot(key) => format!("wrote down the pot of {key}"),
             Act::Crown(key) => format!("measured the crown of {key}"),
+            Act::Photo(key) => format!("changed the photos of {key}"),
+            Act::Trace(key) => format!("traced the limbs of {key}"),
+            Act::Measure(key) => format!("measured limbs of {key}"),
+            Act::Front(key) => format!("changed front or aim of {key}"),
+            Act::Rule(key) => format!("changed which rules hold for {key}"),
+            Act::Intend(key) => format!("changed what is meant for a limb of {key}"),
+            Act::Cut(key) => format!("wrote down a cut on {key}"),
+            Act::Wire(key) => format!("wrote down a wire on {key}"),
+            Act::Coil => "weighed the wire on the shelf".into(),
+            Act::Layer(key) => format!("wrote down a layer on {key}"),
+            Act::Wound(key) => format!("wrote down a wound on {key}"),
             Act::Round(1) => "wrote down one pot of a round".into(),
             Act::Round(pots) => format!("wrote down a round of {pots} pots"),
             Act::Away(words) => format!("changed an absence, {words}"),

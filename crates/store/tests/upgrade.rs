@@ -3,7 +3,10 @@
 use std::{fs, path::Path};
 
 use climate::record::StationDay;
-use collection::drink::{Deed, Drink, Remark, Worth};
+use collection::{
+    drink::{Deed, Drink, Remark, Worth},
+    limb::Limb,
+};
 use jiff::civil::date;
 use store::store::{Act, FILE, Store};
 
@@ -16,7 +19,7 @@ fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
     let copies: Vec<_> = fs::read_dir(folder.path())
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains("before-5"))
+        .filter(|name| name.contains("before-6"))
         .collect();
     assert_eq!(copies.len(), 1, "{copies:?}");
     let reader = store.reader().unwrap();
@@ -57,4 +60,34 @@ fn a_collection_of_the_third_layout_takes_pots_and_water() {
     };
     assert_eq!([add(&mut store, "one"), add(&mut store, "two"), add(&mut store, "two")], [true, true, false]);
     assert_eq!(reader.drinks().unwrap().len(), 2);
+}
+
+#[test]
+fn a_collection_of_the_fifth_layout_takes_limbs_and_what_is_meant_for_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0005.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let trees = reader.trees().unwrap();
+    assert_eq!((trees.len(), reader.pots().unwrap().len(), reader.drinks().unwrap().len()), (3, 3, 3));
+    assert!(reader.faults().unwrap().is_empty());
+    let limb = |number, bearer| Limb {
+        tree: trees[0].key.clone(),
+        number,
+        bearer,
+        name: "trunk".into(),
+        clock: None,
+        tips: None,
+        since: date(2025, 12, 1),
+        gone: None,
+    };
+    let act = Act::Trace(trees[0].key.clone());
+    let orphan = store.transact(&act, |change| change.set_limb(&limb(3, Some(2))));
+    assert!(orphan.is_err());
+    store.transact(&act, |change| change.set_limb(&limb(0, None))).unwrap();
+    let added: Vec<bool> =
+        (0..2).map(|_| store.transact(&act, |change| change.set_limb(&limb(1, Some(0)))).unwrap()).collect();
+    assert_eq!(added, [true, false]);
+    assert_eq!(reader.limbs().unwrap().len(), 2);
 }

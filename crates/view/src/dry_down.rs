@@ -11,6 +11,7 @@ use season::watering::{
 use water::leaf::LeafClass;
 
 use crate::{
+    after_cut::{AfterCutPart, part},
     round::{RoundRow, row},
     water::{planner, tree_water},
     whole::{TreeWhole, Whole},
@@ -63,6 +64,8 @@ pub struct TreeWaterPart {
     pub row: RoundRow,
     /// The curve, where the pot was seen full.
     pub curve: Option<Curve>,
+    /// What it draws since its roots were cut, where that is not long ago.
+    pub after_cut: Option<AfterCutPart>,
     /// What it holds, in words.
     pub store: String,
     /// What was learned in each state of leaf: state, times the rule, spread, lines behind it.
@@ -89,6 +92,7 @@ pub fn tree_part(whole: &Whole, tree: &TreeWhole, now: i64) -> Option<TreeWaterP
     let points = curve(&own, &water.thirst, &story, hour);
     Some(TreeWaterPart {
         curve: drawn(&points, hour, moment),
+        after_cut: part(whole, water, &own, &story, hour),
         store: format!(
             "{} of soil, of which {} is water that roots can take when it has drained",
             units.water(own.facts.soil),
@@ -162,6 +166,7 @@ fn drawn(points: &[Point], now: f64, moment: impl Fn(f64) -> String) -> Option<C
     span.extend(line(2).into_iter().rev());
     let days = (first.div_euclid(24.0) as i64 + 1..=last.div_euclid(24.0) as i64)
         .map(|day| day as f64 * 24.0)
+        .filter(|&hour| x(hour) < SIZE.0 - MARGIN)
         .map(|hour| {
             let words = moment(hour + 6.0);
             (format!("{:.1}", x(hour)), words.split(' ').take(2).collect::<Vec<_>>().join(" "))

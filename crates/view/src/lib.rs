@@ -1,12 +1,16 @@
 //! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
 
+pub mod after_cut;
 pub mod calc;
 pub mod dry_down;
 pub mod feed;
+pub mod limbs;
 pub mod mixes;
+pub mod photos;
 pub mod places;
 pub mod round;
 pub mod second;
+pub mod shape;
 pub mod springs;
 pub mod strip;
 pub mod today;

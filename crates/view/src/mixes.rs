@@ -84,6 +84,8 @@ pub struct Bench {
     pub tilt: String,
     /// Whether the pot can be tipped here.
     pub can_tip: bool,
+    /// Whether it is tipped and its sides lean, so that it is taken for a box.
+    pub is_boxed: bool,
     /// The pot, its soil and who stands in it.
     pub pot: String,
     /// The comparison, or why there is none; none where a pot or a mix is wanting.
@@ -142,6 +144,7 @@ pub fn mixes(whole: &Whole, asked: Asked<'_>) -> Option<Bench> {
         }),
         tilt: tilt.into(),
         can_tip,
+        is_boxed: pot.is_some_and(|pot| bench::is_tapered(pot) && degrees(tilt).is_ok_and(|it| it.0 > 0.0)),
         pot: pot.map_or_else(String::new, |pot| pot_words(whole, pot)),
         told,
         mixes: whole.mixes.iter().map(line).collect(),
@@ -178,13 +181,14 @@ fn pot_words(whole: &Whole, pot: &Pot) -> String {
     [vec![soil], tenants].concat().join(" · ")
 }
 
+fn degrees(tilt: &str) -> Result<Degrees, String> {
+    let typed = tilt.replace(',', ".").parse();
+    typed.map(Degrees).map_err(|_| format!("tilt: “{tilt}” is not a number of degrees"))
+}
+
 fn compared(whole: &Whole, pot: &Pot, mixes: [&Mix; 2], tilt: &str) -> Result<Compared, String> {
     let units = units(whole);
-    let angle = tilt
-        .replace(',', ".")
-        .parse()
-        .map(Degrees)
-        .map_err(|_| format!("tilt: “{tilt}” is not a number of degrees"))?;
+    let angle = degrees(tilt)?;
     let told = mixes
         .into_iter()
         .map(|mix| filled(pot, mix, angle).map_err(|why| format!("{}: {}", mix.name, refusal(&why, units))))

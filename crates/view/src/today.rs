@@ -3,6 +3,7 @@
 use season::advice::Advice;
 
 use crate::{
+    limbs::presses::{Presses, presses},
     waking::{Row, Untold, Waking, waking},
     whole::Whole,
 };
@@ -34,6 +35,8 @@ pub struct Today {
     pub untold: Vec<Untold>,
     /// Places where roots were or will be too cold.
     pub frost: Vec<String>,
+    /// Wires, wishes and layers that press.
+    pub limbs: Presses,
     /// True where nothing is set up yet.
     pub empty: bool,
 }
@@ -69,6 +72,7 @@ pub fn today(whole: &Whole) -> Today {
         asleep: count(|advice| matches!(advice, Advice::NotYet | Advice::NotKnown)),
         untold,
         frost: crate::places::frost(whole),
+        limbs: presses(whole),
         empty: whole.site.is_none() || whole.trees.is_empty(),
     }
 }
@@ -116,6 +120,13 @@ impl Today {
         part("Look at these buds", &self.looks, &|row| {
             row.look.as_ref().map_or_else(String::new, |look| look.words.clone())
         });
+        if self.limbs.wires > 0 {
+            text.push_str(&format!("\nWires to look at: {}\n", self.limbs.wires));
+        }
+        let limbs = [&self.limbs.first, &self.limbs.wishes, &self.limbs.layers];
+        for (_, name, words) in limbs.into_iter().flatten() {
+            text.push_str(&format!("  {name}, {words}\n"));
+        }
         for line in &self.frost {
             text.push_str(&format!("\n{line}\n"));
         }

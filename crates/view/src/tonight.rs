@@ -1,5 +1,6 @@
 //! The page *Tonight*: who is carried, where to, in what order and how heavy; then who stays and why; and tomorrow's heat.
 
+mod chart;
 mod gather;
 mod heat;
 mod say;
@@ -18,6 +19,7 @@ use season::{
     },
 };
 
+pub use chart::{AirLine, Chart, LimitLine};
 pub use heat::HeatRow;
 
 use crate::{
@@ -141,6 +143,10 @@ pub struct Tonight {
     pub carried: String,
     /// From which chance on a tree is carried.
     pub rule: String,
+    /// Which place counts as nearest.
+    pub order: String,
+    /// The night as a picture.
+    pub chart: Option<Chart>,
     /// Said about lifting.
     pub caution: &'static str,
 }
@@ -193,6 +199,7 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
     let gathered = gather::trees(whole);
     let trees: Vec<_> = gathered.iter().map(|it| (it.night, it.place)).collect();
     let told = share_out(&trees, &spaces);
+    let chart = chart::chart(&page, &gathered, &told, &nights);
     let rows: Vec<(Told, Row)> =
         gathered.iter().zip(told).map(|(it, told)| (told, say::row(&page, it, &told))).collect();
     let of = |wanted: fn(&Told, &Row) -> bool| -> Vec<Row> {
@@ -224,6 +231,8 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
         placeless: gather::placeless(whole),
         carried: say::carried(&page, &movers),
         rule: say::rule(),
+        order: say::order(&page),
+        chart,
         caution: pot::lift::PLANNING_ONLY,
         movers,
         cover,

@@ -5,6 +5,7 @@ use dormancy::forecast::Forecast;
 use jiff::{civil::Date, tz::TimeZone};
 use measure::winter::{Hemisphere, Winter};
 use season::watering::{
+    after_cut::{Cut, SPOKEN_OF},
     drinking::{Drinking, drinking},
     leaves::Leaves,
     log::TreeWater,
@@ -100,6 +101,8 @@ pub fn tree_water<'a>(
     let start = |day: Date| water.thirst.hour(midnight(day, &water.zone));
     let repots =
         tree.works.iter().filter(|(_, work)| matches!(work.kind, WorkKind::Repot | WorkKind::SlipPot));
+    let cuts = tree.works.iter().filter(|(_, work)| work.kind == WorkKind::Repot);
+    let cuts = cuts.map(|(_, work)| Cut::of(start(work.day), &work.note));
     let into_pots = tree.potted.iter().skip(1).map(|&(day, ..)| start(day));
     Some(TreeWater {
         facts: facts.ok()?,
@@ -113,6 +116,7 @@ pub fn tree_water<'a>(
             .filter(|(hour, _)| *hour >= 0.0)
             .collect(),
         repotted: repots.map(|(_, work)| start(work.day)).chain(into_pots).collect(),
+        cuts: cuts.filter(|cut| cut.hour > -24.0 * SPOKEN_OF).collect(),
         first_day: water.winter.day_number(water.thirst.first),
     })
 }

@@ -10,19 +10,24 @@ use collection::{
     potting::{Crown, Mix, Pot},
     site::Site,
     tree::Tree,
+    wire::Coil,
 };
 use jiff::civil::Date;
-use measure::shelter::Shelter;
+use measure::{quantity::Units, shelter::Shelter};
 use season::{
     advice::{Advice, InStore, advice, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
     ground::{Ground, Roof, ground},
+    limbs::raise::{NotRaised, Seen},
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
 use store::reader::Reader;
 
-use crate::water::Water;
+use crate::{
+    shape::{Shape, shapes},
+    water::Water,
+};
 
 /// A place with its air and what stands there.
 #[derive(Clone, Debug)]
@@ -56,6 +61,10 @@ pub struct TreeWhole {
     pub potted: Vec<(Date, usize, usize)>,
     /// Its crown as last measured.
     pub crown: Option<Crown>,
+    /// Its limbs and what is written down about them.
+    pub shape: Shape,
+    /// The tree as limbs, raised when first asked for.
+    pub(crate) seen: OnceLock<Result<Seen, NotRaised>>,
     /// What its drinking in its sleep said, where it was told the forecast.
     pub drank: Option<Drinking>,
     /// The forecast, or why there is none.
@@ -97,10 +106,24 @@ pub struct Whole {
     pub aways: Vec<Away>,
     /// When the rounds are walked.
     pub rounds: RoundTimes,
+    /// Wire on the shelf.
+    pub coils: Vec<Coil>,
     /// The station's days, by date.
     pub station: Vec<StationDay>,
     /// Demand and pots, worked out when first asked for.
     pub(crate) water: OnceLock<Option<Water>>,
+}
+
+impl Whole {
+    /// The units that the grower reads and types.
+    pub fn units(&self) -> Units {
+        self.site.as_ref().map_or(Units::Metric, |site| site.units)
+    }
+
+    /// A tree by its key.
+    pub fn tree(&self, key: &str) -> Option<&TreeWhole> {
+        self.trees.iter().find(|tree| tree.tree.key == key)
+    }
 }
 
 /// Reads and works out everything for one day.
@@ -171,6 +194,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         mixes: reader.mixes()?,
         aways: reader.aways()?,
         rounds: reader.round_times()?.unwrap_or(RoundTimes::USUAL),
+        coils: reader.coils()?,
         station,
         water: OnceLock::new(),
     };
@@ -222,6 +246,8 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             drinks: Vec::new(),
             potted: Vec::new(),
             crown: None,
+            shape: Shape::default(),
+            seen: OnceLock::new(),
             drank: None,
             told: Err(String::new()),
             advice: Advice::NotKnown,
@@ -248,6 +274,9 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         }
     }
     pots_and_drinks(reader, whole, &ranks, &mut trees)?;
+    for (tree, shape) in trees.iter_mut().zip(shapes(reader, &ranks, today)?) {
+        tree.shape = shape;
+    }
     match &whole.ground {
         Ok(ground) => {
             for tree in &mut trees {

@@ -85,3 +85,20 @@ fn drinking_moves_a_forecast_without_looks_and_a_look_stands_instead() {
         assert!(tree.looks.iter().all(|(_, look)| winter.day_number(look.day) < began), "{}", tree.tree.key);
     }
 }
+
+#[test]
+fn once_leaves_were_seen_nobody_is_told_to_look_at_buds() {
+    let spring = on(&demo(), date(2026, 4, 28));
+    let (mut silent, mut told) = (0, 0);
+    for tree in &spring.trees {
+        let words = view::round::drinking_words(&spring, tree);
+        let of_spring = tree.looks.iter().filter(|(_, look)| look.day >= date(2025, 9, 2));
+        if of_spring.map(|(_, look)| look.stage).max() >= Some(Stage::Breaking) {
+            assert_eq!(words, None, "{}", tree.tree.key);
+            silent += usize::from(tree.drank.is_some_and(|drank| drank.awake.0 >= USING));
+        } else {
+            told += usize::from(words.is_some());
+        }
+    }
+    assert!(silent >= 2 && told >= 1, "{silent} silent, {told} told");
+}

@@ -82,6 +82,40 @@ fn a10_only_trees_at_risk_are_carried_and_they_fit_in_the_room() {
     assert!(mild.movers.is_empty() && mild.cover.is_empty(), "{}", mild.text());
 }
 
+/// The night is drawn: the air of the bench and of where its trees are carried, against the lines of those at risk, with the figures behind.
+#[test]
+fn the_night_is_drawn_against_the_lines_of_those_at_risk() {
+    let mut store = demo();
+    foretell(&mut store, LATE, frost(-3.5));
+    let (_, page) = on(&store, LATE);
+    let chart = page.chart.as_ref().unwrap();
+    let bench = chart.airs.iter().find(|air| air.name == "Long bench").unwrap();
+    assert_eq!(bench.points.split(' ').count(), chart.table.len());
+    for to in page.movers.iter().map(|row| &row.to.as_ref().unwrap().0) {
+        assert!(chart.columns.contains(to), "{to}: {:?}", chart.columns);
+    }
+    let dashes: Vec<usize> = chart.airs.iter().map(|air| air.dashes).collect();
+    assert_eq!(dashes, (1..=chart.airs.len()).collect::<Vec<_>>(), "two places look alike");
+    let heights: Vec<f64> = chart.limits.iter().map(|line| line.y.parse().unwrap()).collect();
+    assert!(!heights.is_empty() && heights.is_sorted(), "the warmest line is not the highest: {heights:?}");
+    let lowest = bench.points.split(' ').map(|it| it.split_once(',').unwrap().1.parse::<f64>().unwrap());
+    assert!(lowest.fold(0.0, f64::max) > heights[0], "the bench's air never passes the warmest line");
+    for row in page.movers.iter().chain(&page.cover).chain(&page.watch) {
+        assert!(chart.lines.iter().any(|line| line.contains(&row.name)), "{}: {:?}", row.name, chart.lines);
+    }
+    assert!(
+        chart
+            .words
+            .iter()
+            .any(|line| line.starts_with("Long bench goes to") && line.contains("under it from"))
+    );
+    assert!(page.order.contains("Long bench, North wall, Cold frame, Cold room, South sill, Kitchen sill"));
+    let january = date(2026, 1, 20);
+    foretell(&mut store, january, [(2.0, 6.0), (3.0, 7.0), (3.0, 7.0), (3.0, 7.0)]);
+    let calm = on(&store, january).1.chart.unwrap();
+    assert!(calm.limits.is_empty() && calm.airs.len() == 1, "{calm:?}");
+}
+
 /// U07: with 20 spaces for more trees than that, the loss decides; what stays says why.
 #[test]
 fn u07_room_for_few_goes_to_the_greatest_loss_first() {

@@ -1,5 +1,6 @@
 //! How a given pot dries: what its tree draws, what is left, when it is dry, and what weighings say about the tree.
 
+pub mod after_cut;
 pub mod balance;
 pub mod canopy;
 pub mod change;

@@ -197,6 +197,9 @@ fn main() -> std::io::Result<()> {
         let pace = of_taxon + 0.06 * dice.normal();
         lives.push(record.live(name, taxon, winters, pace, &mut dice, [&mut moves, &mut looks, &mut works]));
     }
+    for (name, day, note, _) in rounds::REPOTTED {
+        writeln!(works, "{name},{day},repot,{note}").expect("a string takes all");
+    }
     let pots = pots::sheets(TREES.iter().map(|(name, ..)| *name));
     keep("pots.csv", &pots.pots)?;
     keep("mixes.csv", &pots.mixes)?;

@@ -16,6 +16,7 @@ use measure::{quantity::Share, taxon::Taxon, winter::Winter};
 use season::{
     air::Air,
     watering::{
+        after_cut::Cut,
         leaves::Leaves,
         log::TreeWater,
         pots::{MixFacts, PotFacts},
@@ -30,8 +31,33 @@ const FROM: Date = date(2025, 11, 15);
 const TO: Date = date(2026, 11, 24);
 
 /// Trees that are put on the scale.
-const WEIGHED: [&str; 6] =
-    ["Old trident", "Slender trident", "First plum", "Low quince", "Small zelkova", "Sleeping beech"];
+const WEIGHED: [&str; 8] = [
+    "Old trident",
+    "Trident on rock",
+    "Slender trident",
+    "First plum",
+    "Low quince",
+    "Broom elm",
+    "Small zelkova",
+    "Sleeping beech",
+];
+
+/// Trees that were repotted in the spring of 2026 and weighed each morning after it: the day, the share of roots cut, and what is drawn
+/// of what the rule leaves; the trident, cut with its leaves out and then met by frost, sulks.
+pub const REPOTTED: [(&str, Date, &str, f64); 2] = [
+    ("Trident on rock", date(2026, 4, 2), "cut about 55 % of the roots; leaves were out already", 0.4),
+    ("Broom elm", date(2026, 4, 2), "cut about 40 % of the roots", 1.0),
+];
+
+/// Days after a repot in which such a tree is weighed.
+const FOLLOWED: f64 = 50.0;
+
+/// Trees with dice of their own, so that what befalls them leaves the others' logs as they are.
+const APART: [&str; 3] = ["Old trident", "Trident on rock", "Broom elm"];
+
+/// The common dice after a tree that stands apart: as they lay when it still threw them too.
+const THROWN: [(&str, u64); 2] =
+    [("Slender trident", 5_097_840_049_125_059_410), ("Small zelkova", 16_083_987_301_840_344_317)];
 
 /// Shares of the store left at which the grower waters: most at half, some late.
 const WATERS_AT: f64 = 0.55;
@@ -72,7 +98,12 @@ pub fn log(
     let thirst = Thirst::of(site.0, site.1, outside, places, station, TO).expect("a site on Earth");
     let winter = Winter { spring_year: 2026, hemisphere: measure::winter::Hemisphere::North };
     let mut lines: Vec<(i64, String)> = Vec::new();
-    for tree in trees {
+    for (rank, tree) in (1..).zip(trees) {
+        if let Some((_, lay)) = THROWN.iter().find(|(name, _)| *name == tree.name) {
+            *dice = Dice(*lay);
+        }
+        let mut own = Dice(crate::SEED + 1000 * rank);
+        let dice = if APART.contains(&tree.name) { &mut own } else { &mut *dice };
         let truth = 0.5 * (0.28 * dice.normal()).exp();
         live(tree, truth, &thirst, &zone, winter, dice, &mut lines);
     }
@@ -96,12 +127,14 @@ fn live(
     let facts = PotFacts::of(Some(tree.pot), Some(&MixFacts::of(tree.mix)), Some(tree.crown)).expect("a pot");
     let taxon = Taxon::of(tree.taxon).expect("a taxon");
     let hour = |day: Date| thirst.hour(midnight(day, zone));
+    let repot = REPOTTED.iter().find(|(name, ..)| *name == tree.name);
     let own = TreeWater {
         facts,
         leaves: Leaves::of(taxon, None).in_spring(tree.spring),
         stays: tree.moves.iter().map(|&(day, place)| (hour(day), place)).collect(),
         drinks: Vec::new(),
         repotted: Vec::new(),
+        cuts: repot.iter().map(|(_, day, note, _)| Cut::of(hour(*day), note)).collect(),
         first_day: winter.day_number(thirst.first),
     };
     let holds = own.facts.store.holds().0;
@@ -117,7 +150,10 @@ fn live(
                 zone.to_ambiguous_zoned_datetime(local).compatible().expect("a time").timestamp().as_second();
             let now = thirst.hour(at);
             let span = (now - last) / 24.0;
-            let drawn = own.ruled(thirst, last, now).0 * truth * (0.12 * dice.normal()).exp();
+            let since = own.cuts.first().map_or(-1.0, |cut| cut.days(last));
+            let sulks =
+                repot.map_or(1.0, |(.., sulks)| if since >= 0.0 { sulks_yet(*sulks, since) } else { 1.0 });
+            let drawn = own.ruled(thirst, last, now).0 * truth * sulks * (0.12 * dice.normal()).exp();
             let wet = (left + own.rained(thirst, last, now).0 / holds).min(1.0);
             let demand = measure::quantity::LitresPerDay(drawn / span.max(1e-6));
             left = own.facts.store.after(Share(wet), demand, measure::quantity::Days(span)).0.0;
@@ -125,15 +161,18 @@ fn live(
             if away(day, rank) {
                 continue;
             }
+            let just_repotted = repot.is_some_and(|(_, repot, ..)| *repot == day && rank == 0);
+            let followed = (0.0..FOLLOWED).contains(&since) && rank == 0;
             let bare = drawn / span.max(1e-6) < 0.06 * holds;
             let due = left < WATERS_AT || (bare && left < 0.62);
             let looks = bare && now > next_look && dice.next() < 0.5;
             let local = local.strftime("%Y-%m-%dT%H:%M");
-            if weighed && bare && filled.is_some() && !due && looks {
+            let looks = followed || (bare && looks);
+            if weighed && filled.is_some() && !due && looks && !just_repotted {
                 let scale = full - 1000.0 * holds * (1.0 - left) + 4.0 * dice.normal();
                 lines.push((at, format!("{},{local},weighed,{scale:.0} g,\n", tree.name)));
                 next_look = now + 84.0 + 48.0 * dice.next();
-            } else if due || filled.is_none() {
+            } else if due || filled.is_none() || just_repotted {
                 let remark = match left {
                     left if left < 0.3 => "dry",
                     left if left < 0.66 => "right",
@@ -141,7 +180,8 @@ fn live(
                 };
                 let told = if dice.next() < 0.4 && filled.is_some() { remark } else { "" };
                 let mut line = String::new();
-                if weighed && dice.next() < 0.6 {
+                let is_after = (0.0..FOLLOWED).contains(&since);
+                if just_repotted || is_after || weighed && dice.next() < 0.6 {
                     let scale = full + 4.0 * dice.normal();
                     writeln!(line, "{},{local},weighed-full,{scale:.0} g,{told}", tree.name)
                         .expect("a string");
@@ -159,6 +199,11 @@ fn live(
         }
         day = day.tomorrow().expect("not the end of time");
     }
+}
+
+/// What a sulking tree draws of what the rule leaves it: all of it again after fourteen weeks, from the seventh on by degrees.
+fn sulks_yet(sulks: f64, days: f64) -> f64 {
+    sulks + (1.0 - sulks) * ((days - 49.0) / 49.0).clamp(0.0, 1.0)
 }
 
 fn midnight(day: Date, zone: &TimeZone) -> i64 {

@@ -5,6 +5,7 @@ use climate::hours::{Extremes, from_extremes};
 use intake::{
     fetch::{Service, take},
     import::{ImportError, Kind, import},
+    photo::{PhotoForm, keep},
 };
 use jiff::{ToSpan, civil::Date, tz::TimeZone};
 use measure::quantity::Celsius;
@@ -12,6 +13,18 @@ use store::store::Store;
 use view::{today::today, whole::whole};
 
 use crate::web;
+
+macro_rules! photo {
+    ($tree:literal, $day:literal) => {
+        ($tree, $day, include_bytes!(concat!("../../../../demo/photos/", $tree, "-", $day, ".jpg")))
+    };
+}
+
+macro_rules! sheet {
+    ($kind:literal) => {
+        ($kind, "", concat!($kind, ".csv"), include_bytes!(concat!("../../../../demo/", $kind, ".csv")))
+    };
+}
 
 /// The files of the demo, in the order they must come in.
 const FILES: [(&str, &str, &str, &[u8]); 16] = [
@@ -43,9 +56,48 @@ const FILES: [(&str, &str, &str, &[u8]); 16] = [
     ),
 ];
 
+/// The pictures that stand in for photos, as drawn by `draw_demo`.
+const PHOTOS: [(&str, &str, &[u8]); 9] = [
+    photo!("old-trident", "2024-12-08"),
+    photo!("old-trident", "2025-12-14"),
+    photo!("red-lantern", "2025-12-14"),
+    photo!("mountain-maple", "2025-12-14"),
+    photo!("leaning-thorn", "2025-12-14"),
+    photo!("grey-beech", "2025-12-14"),
+    photo!("broom-elm", "2025-12-14"),
+    photo!("stone-elm", "2025-12-14"),
+    photo!("black-pine", "2025-12-14"),
+];
+
+/// What is written down about the limbs; lines on photos come after the photos.
+const LIMBS: [(&str, &str, &str, &[u8]); 12] = [
+    sheet!("limbs"),
+    sheet!("scales"),
+    sheet!("traces"),
+    sheet!("calipers"),
+    sheet!("fronts"),
+    sheet!("aims"),
+    sheet!("intentions"),
+    sheet!("cuts"),
+    sheet!("wires"),
+    sheet!("coils"),
+    sheet!("layers"),
+    sheet!("wounds"),
+];
+
 /// Fills a store with the demo.
 pub fn fill(store: &mut Store) -> anyhow::Result<()> {
-    for (kind, place, name, bytes) in FILES {
+    take_in(store, &FILES)?;
+    for (tree, day, bytes) in PHOTOS {
+        let form = PhotoForm { tree, day, ..PhotoForm::default() };
+        let come = day.parse().context("a day")?;
+        keep(store, form, bytes, come).with_context(|| format!("the photo of {tree}"))?;
+    }
+    take_in(store, &LIMBS)
+}
+
+fn take_in(store: &mut Store, files: &[(&str, &str, &str, &[u8])]) -> anyhow::Result<()> {
+    for &(kind, place, name, bytes) in files {
         let kind = Kind::from_key(kind, place).context("a kind we know")?;
         match import(store, &kind, name, bytes, false) {
             Ok(_) => {}

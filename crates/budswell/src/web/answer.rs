@@ -1,5 +1,7 @@
 //! What a handler gives back: a page, a way on, or a clear no.
 
+use std::borrow::Borrow;
+
 use askama::Template;
 use axum::{
     Form,
@@ -43,7 +45,7 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
 }
 
 /// The fields of a form in which a name may stand more than once.
-#[derive(Debug, serde::Deserialize)]
+#[derive(Debug, Default, serde::Deserialize)]
 #[serde(transparent)]
 pub struct Fields(Vec<(String, String)>);
 
@@ -53,10 +55,59 @@ impl Fields {
         self.0.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value)
     }
 
+    /// Every field that was typed or chosen, a line each, so that nothing is lost where its form cannot be shown again.
+    pub fn shown(&self) -> String {
+        const OURS: [&str; 4] = ["revision", "hand", "back", "at"];
+        let own = self.0.iter().filter(|(name, value)| !OURS.contains(&name.as_str()) && !value.is_empty());
+        own.map(|(name, value)| format!("{}: {value}", name.replace('_', " "))).collect::<Vec<_>>().join("\n")
+    }
+
     /// Every field of a name.
     pub fn all(&self, name: &str) -> Vec<String> {
         self.0.iter().filter(|(key, _)| key == name).map(|(_, value)| value.clone()).collect()
     }
+}
+
+/// A form that was not taken, shown again on its page with the reason and everything that was typed; empty on a page nobody was
+/// refused on.
+#[derive(Debug, Default)]
+pub struct Refused {
+    form: &'static str,
+    /// Why not.
+    pub why: String,
+    fields: Fields,
+}
+
+impl Refused {
+    /// Whether it is this form.
+    pub fn is(&self, form: &str) -> bool {
+        self.form == form && !self.why.is_empty()
+    }
+
+    /// What was typed into a field, or what usually stands there.
+    pub fn or<'a>(&'a self, form: &str, field: &str, usual: &'a str) -> &'a str {
+        if self.is(form) { self.fields.of(field) } else { usual }
+    }
+
+    /// Whether a choice of a list was taken, or is usually.
+    pub fn chose(&self, form: &str, field: &str, value: impl AsRef<str>, usual: impl Borrow<bool>) -> bool {
+        let taken = || self.fields.all(field).iter().any(|it| it == value.as_ref());
+        if self.is(form) { taken() } else { *usual.borrow() }
+    }
+}
+
+/// A form's no: its page again with all that was typed, or where the store said no, a page of its own that shows it.
+pub fn again(
+    why: FormError,
+    form: &'static str,
+    fields: Fields,
+    page: impl FnOnce(Refused) -> Result<Answer, Answer>,
+) -> Result<Response, Answer> {
+    if matches!(why, FormError::Store(_)) {
+        return Err(Answer::form(why, fields.shown()));
+    }
+    let page = page(Refused { form, why: why.to_string(), fields })?;
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
 /// What goes back to the browser.

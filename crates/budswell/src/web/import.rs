@@ -54,7 +54,8 @@ struct PreviewPage {
 /// Most refused lines shown at once.
 const SHOWN: usize = 50;
 
-fn unreadable(why: impl ToString) -> Answer {
+/// An upload that broke off.
+pub fn unreadable(why: impl ToString) -> Answer {
     Answer::no(StatusCode::BAD_REQUEST, "The upload broke off", why.to_string())
 }
 

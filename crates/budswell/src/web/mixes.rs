@@ -14,7 +14,7 @@ use view::mixes::{Asked, Bench, BucketPage};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed},
+    answer::{Answer, Fields, Refused, Typed, again},
 };
 
 type Given = State<Arc<App>>;
@@ -38,13 +38,19 @@ pub struct Wish {
 struct MixesPage {
     here: &'static str,
     page: Bench,
+    refused: Refused,
 }
 
 /// *Mix bench*.
 pub async fn mixes(State(app): Given, Query(wish): Query<Wish>) -> Told {
     let asked = Asked { pot: &wish.pot, mixes: [&wish.one, &wish.other], tilt: &wish.tilt };
+    bench(&app, asked, Refused::default())
+}
+
+/// *Mix bench*, with a form on it that was not taken.
+fn bench(app: &App, asked: Asked<'_>, refused: Refused) -> Told {
     let page = view::mixes::mixes(&*app.whole()?, asked).ok_or_else(|| Answer::missing("pot or mix"))?;
-    Answer::page(&MixesPage { here: "places", page })
+    Answer::page(&MixesPage { here: "places", page, refused })
 }
 
 #[derive(Template)]
@@ -91,30 +97,36 @@ pub async fn weigh(
     Ok((StatusCode::UNPROCESSABLE_ENTITY, form(&app, &key, typed, refused)?).into_response())
 }
 
+fn see(path: String) -> Result<Response, Answer> {
+    Ok(Answer::See(path).into_response())
+}
+
 /// Adds a mix.
-pub async fn add(State(app): Given, Typed(fields): Typed<Fields>) -> Told {
+pub async fn add(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
     let (name, grain) = (fields.of("name"), [fields.of("low"), fields.of("high")]);
-    let key = app.change(|store| {
-        bucket::add_mix(store, name, grain).map_err(|why| Answer::form(why, name.to_string()))
-    })?;
-    Ok(Answer::See(format!("/mixes/{key}/bucket")))
+    match app.change(|store| Ok(bucket::add_mix(store, name, grain)))? {
+        Ok(key) => see(format!("/mixes/{key}/bucket")),
+        Err(why) => again(why, "mix", fields, |refused| bench(&app, Asked::default(), refused)),
+    }
 }
 
 /// Writes down what stands in which pot.
-pub async fn pot(State(app): Given, Typed(fields): Typed<Fields>) -> Told {
+pub async fn pot(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
     let [tree, pot, mix, day] = ["tree", "pot", "mix", "day"].map(|name| fields.of(name));
     let (form, today) = (PottedForm { tree, pot, mix, day }, app.today()?);
-    app.change(|store| bucket::pot(store, form, today).map_err(|why| Answer::form(why, String::new())))?;
-    Ok(Answer::See(format!("/mixes?pot={pot}&one={mix}")))
+    match app.change(|store| Ok(bucket::pot(store, form, today)))? {
+        Ok(_) => see(format!("/mixes?pot={pot}&one={mix}")),
+        Err(why) => again(why, "potted", fields, |refused| bench(&app, Asked::default(), refused)),
+    }
 }
 
 /// Writes down a crown.
-pub async fn crown(State(app): Given, Typed(fields): Typed<Fields>) -> Told {
+pub async fn crown(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
     let [tree, day, length, width] = ["tree", "day", "length", "width"].map(|name| fields.of(name));
     let (units, today) = (view::mixes::units(&*app.whole()?), app.today()?);
     let form = CrownForm { tree, day, length, width };
-    app.change(|store| {
-        bucket::crown(store, form, units, today).map_err(|why| Answer::form(why, String::new()))
-    })?;
-    Ok(Answer::See(format!("/trees/{tree}#water")))
+    match app.change(|store| Ok(bucket::crown(store, form, units, today)))? {
+        Ok(_) => see(format!("/trees/{tree}#water")),
+        Err(why) => again(why, "crown", fields, |refused| bench(&app, Asked::default(), refused)),
+    }
 }

@@ -24,7 +24,7 @@ use view::{
 
 use crate::web::{
     App,
-    answer::Answer,
+    answer::{Answer, Refused},
     fetch::{self, Told as Forecast},
 };
 
@@ -114,12 +114,19 @@ struct TreeTemplate {
     works: Vec<(&'static str, &'static str)>,
     worths: Vec<(&'static str, &'static str)>,
     hand: String,
+    refused: Refused,
 }
 
 /// A tree.
 pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Query<Attempt>) -> Told {
+    tree_page(&app, &key, Some(&attempt), Refused::default())
+}
+
+/// A tree's page, with a form on it that was not taken.
+pub(super) fn tree_page(app: &App, key: &str, attempt: Option<&Attempt>, refused: Refused) -> Told {
     let whole = app.whole()?;
-    let page = view::tree::tree(&whole, &key, attempt.read(&whole)?, super::round::moment(&app, &whole, ""))
+    let attempt = attempt.map(|attempt| attempt.read(&whole)).transpose()?.flatten();
+    let page = view::tree::tree(&whole, key, attempt, super::round::moment(app, &whole, ""))
         .ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
     let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();
@@ -130,6 +137,7 @@ pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Qu
         works,
         worths,
         hand: app.hand().to_string(),
+        refused,
     })
 }
 
@@ -166,6 +174,7 @@ struct PlacesPage {
     cards: Vec<PlaceCard>,
     shelters: Vec<(&'static str, &'static str)>,
     facings: Vec<&'static str>,
+    refused: Refused,
 }
 
 fn shelters() -> Vec<(&'static str, &'static str)> {
@@ -174,11 +183,17 @@ fn shelters() -> Vec<(&'static str, &'static str)> {
 
 /// *Places*.
 pub async fn places(State(app): Given) -> Told {
+    places_page(&app, Refused::default())
+}
+
+/// *Places*, with a form on it that was not taken.
+pub(super) fn places_page(app: &App, refused: Refused) -> Told {
     Answer::page(&PlacesPage {
         here: "places",
         cards: view::places::places(&*app.whole()?),
         shelters: shelters(),
         facings: Facing::ALL.map(Facing::key).to_vec(),
+        refused,
     })
 }
 
@@ -225,6 +240,7 @@ struct SitePage {
     forecast: Forecast,
     senders: Vec<(String, String)>,
     acts: Vec<(String, String)>,
+    refused: Refused,
 }
 
 /// A moment as the log writes it.
@@ -234,6 +250,11 @@ fn moment(at: i64) -> String {
 
 /// The site, the units, and the latest of the log.
 pub async fn site(State(app): Given) -> Told {
+    site_page(&app, Refused::default())
+}
+
+/// The site's page, with a form on it that was not taken.
+pub(super) fn site_page(app: &App, refused: Refused) -> Told {
     let whole = app.whole()?;
     let reader = app.reader.lock().map_err(|_| Answer::broken())?;
     let acts = reader.latest_acts(12).map_err(Answer::store)?;
@@ -242,7 +263,7 @@ pub async fn site(State(app): Given) -> Told {
     let sent = |it: &Sender| it.last_sent.map_or_else(|| "nothing yet".into(), moment);
     let senders = senders.iter().map(|it| (sent(it), it.name.clone())).collect();
     let (site, forecast) = (site_fields(&whole), fetch::told(&whole, app.now(&whole)));
-    Answer::page(&SitePage { here: "site", site, forecast, senders, acts })
+    Answer::page(&SitePage { here: "site", site, forecast, senders, acts, refused })
 }
 
 #[derive(Template)]
@@ -258,10 +279,16 @@ struct StartPage {
     facings: Vec<&'static str>,
     taxa: Vec<(&'static str, &'static str)>,
     today: String,
+    refused: Refused,
 }
 
 /// The first visit: where, which places, first trees, first weather.
 pub async fn start(State(app): Given) -> Told {
+    start_page(&app, Refused::default())
+}
+
+/// The first visit, with a form on it that was not taken.
+pub(super) fn start_page(app: &App, refused: Refused) -> Told {
     let whole = app.whole()?;
     Answer::page(&StartPage {
         here: "",
@@ -274,6 +301,7 @@ pub async fn start(State(app): Given) -> Told {
         facings: Facing::ALL.map(Facing::key).to_vec(),
         taxa: TAXA.iter().map(|taxon| (taxon.name, taxon.common)).collect(),
         today: whole.today.to_string(),
+        refused,
     })
 }
 
@@ -282,6 +310,8 @@ pub async fn asset(Path(name): Path<String>) -> Response {
     let (kind, text) = match name.as_str() {
         "style.css" => ("text/css; charset=utf-8", include_str!("../../assets/style.css")),
         "choose.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/choose.js")),
+        "trace.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/trace.js")),
+        "turn.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/turn.js")),
         "mark.svg" => ("image/svg+xml", include_str!("../../assets/mark.svg")),
         _ => return Answer::missing("file").into_response(),
     };

@@ -3,7 +3,10 @@
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::{Query, State};
+use axum::{
+    extract::{Query, State},
+    response::{IntoResponse, Response},
+};
 use intake::round::{self, AwayForm, RoundLine};
 use jiff::{Timestamp, civil::DateTime};
 use serde::Deserialize;
@@ -11,7 +14,8 @@ use view::{round::RoundPage, whole::Whole};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed},
+    answer::{Answer, Fields, Refused, Typed, again},
+    read::tree_page,
 };
 
 type Given = State<Arc<App>>;
@@ -34,6 +38,7 @@ struct RoundTemplate {
     aways: Vec<(String, String, i64)>,
     morning: String,
     evening: String,
+    refused: Refused,
 }
 
 #[derive(Template)]
@@ -62,17 +67,23 @@ fn nothing() -> Answer {
 
 /// *Round*.
 pub async fn round(State(app): Given, Query(when): Query<When>) -> Told {
+    round_page(&app, when.at, Refused::default())
+}
+
+/// The round, with a form on it that was not taken.
+fn round_page(app: &App, at: String, refused: Refused) -> Told {
     let whole = app.whole()?;
-    let now = moment(&app, &whole, &when.at);
+    let now = moment(app, &whole, &at);
     let Some(page) = view::round::round(&whole, now) else { return Ok(nothing()) };
     Answer::page(&RoundTemplate {
         here: "round",
-        at: when.at,
+        at,
         hand: app.hand().to_string(),
         aways: view::round::aways(&whole, now),
         morning: whole.rounds.morning.strftime("%H:%M").to_string(),
         evening: whole.rounds.evening.strftime("%H:%M").to_string(),
         page,
+        refused,
     })
 }
 
@@ -106,26 +117,16 @@ fn back(at: &str) -> String {
     if at.is_empty() { "/round".into() } else { format!("/round?at={at}") }
 }
 
-/// A pot on the scale.
-#[derive(Deserialize)]
-pub struct Weighing {
-    #[serde(default)]
-    at: String,
-    hand: String,
-    tree: String,
-    deed: String,
-    weight: String,
-}
-
 /// Writes down a weight.
-pub async fn weigh(State(app): Given, Typed(form): Typed<Weighing>) -> Told {
+pub async fn weigh(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
     let whole = app.whole()?;
-    let now = moment(&app, &whole, &form.at);
-    let line = RoundLine { tree: &form.tree, deed: &form.deed, weight: &form.weight, remark: "" };
-    app.change(|store| {
-        round::walk(store, &[line], now, &form.hand).map_err(|why| Answer::form(why, form.weight.clone()))
-    })?;
-    Ok(Answer::See(format!("/trees/{}#water", form.tree)))
+    let now = moment(&app, &whole, fields.of("at"));
+    let tree = fields.of("tree").to_string();
+    let line = RoundLine { tree: &tree, deed: fields.of("deed"), weight: fields.of("weight"), remark: "" };
+    match app.change(|store| Ok(round::walk(store, &[line], now, fields.of("hand"))))? {
+        Ok(_) => Ok(Answer::See(format!("/trees/{tree}#water")).into_response()),
+        Err(why) => again(why, "weigh", fields, |refused| tree_page(&app, &tree, None, refused)),
+    }
 }
 
 /// Takes lines back, each an `id`.
@@ -136,17 +137,20 @@ pub async fn take_back(State(app): Given, Typed(form): Typed<Fields>) -> Told {
 }
 
 /// Writes down shifts or an absence; `weekday` may stand more than once.
-pub async fn away(State(app): Given, Typed(form): Typed<Fields>) -> Told {
-    let typed = AwayForm {
-        words: form.of("words"),
-        first: form.of("first"),
-        last: form.of("last"),
-        weekdays: &form.all("weekday"),
-        leaves: form.of("leaves"),
-        back: form.of("back"),
+pub async fn away(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
+    let weekdays = fields.all("weekday");
+    let form = AwayForm {
+        words: fields.of("words"),
+        first: fields.of("first"),
+        last: fields.of("last"),
+        weekdays: &weekdays,
+        leaves: fields.of("leaves"),
+        back: fields.of("back"),
     };
-    app.change(|store| round::away(store, typed).map_err(|why| Answer::form(why, form.of("words").into())))?;
-    Ok(Answer::See("/round#away".into()))
+    match app.change(|store| Ok(round::away(store, form)))? {
+        Ok(_) => Ok(Answer::See("/round#away".into()).into_response()),
+        Err(why) => again(why, "away", fields, |refused| round_page(&app, String::new(), refused)),
+    }
 }
 
 /// An absence to take back.
@@ -164,18 +168,11 @@ pub async fn come_back(State(app): Given, Typed(form): Typed<ComeBack>) -> Told 
     Ok(Answer::See("/round#away".into()))
 }
 
-/// The times of the rounds.
-#[derive(Deserialize)]
-pub struct Times {
-    morning: String,
-    evening: String,
-}
-
 /// Sets the times of the rounds.
-pub async fn times(State(app): Given, Typed(form): Typed<Times>) -> Told {
-    app.change(|store| {
-        round::times(store, &form.morning, &form.evening)
-            .map_err(|why| Answer::form(why, form.evening.clone()))
-    })?;
-    Ok(Answer::See("/round#away".into()))
+pub async fn times(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
+    let (morning, evening) = (fields.of("morning"), fields.of("evening"));
+    match app.change(|store| Ok(round::times(store, morning, evening)))? {
+        Ok(()) => Ok(Answer::See("/round#away".into()).into_response()),
+        Err(why) => again(why, "times", fields, |refused| round_page(&app, String::new(), refused)),
+    }
 }

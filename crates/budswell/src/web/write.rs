@@ -1,42 +1,36 @@
-//! Forms that write: each is handed to intake and sends the reader on.
+//! Forms that write: each is handed to intake and sends the reader on, or back to the form with all that was typed.
 
 use std::sync::Arc;
 
-use axum::extract::{Path, State};
+use axum::{
+    extract::{Path, State},
+    response::{IntoResponse, Response},
+};
 use intake::record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm};
 use serde::Deserialize;
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed},
+    answer::{Answer, Fields, Typed, again},
+    read::{places_page, site_page, start_page, tree_page},
 };
 
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
+type Back = Result<Response, Answer>;
 
-/// A bud look.
-#[derive(Deserialize)]
-pub struct Look {
-    day: String,
-    stage: String,
-    sureness: String,
-    #[serde(default)]
-    note: String,
+fn see(path: String) -> Back {
+    Ok(Answer::See(path).into_response())
 }
 
 /// Writes down a bud look.
-pub async fn look(State(app): Given, Path(key): Path<String>, Typed(form): Typed<Look>) -> Told {
-    let typed = form.note.clone();
-    let form = LookForm {
-        tree: &key,
-        day: &form.day,
-        stage: &form.stage,
-        sureness: &form.sureness,
-        note: &form.note,
-    };
-    let today = app.today()?;
-    app.change(|store| record::look(store, form, today).map_err(|why| Answer::form(why, typed)))?;
-    Ok(Answer::See(format!("/trees/{key}#forecast")))
+pub async fn look(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
+    let [day, stage, sureness, note] = ["day", "stage", "sureness", "note"].map(|name| fields.of(name));
+    let (form, today) = (LookForm { tree: &key, day, stage, sureness, note }, app.today()?);
+    match app.change(|store| Ok(record::look(store, form, today)))? {
+        Ok(_) => see(format!("/trees/{key}#forecast")),
+        Err(why) => again(why, "look", fields, |refused| tree_page(&app, &key, None, refused)),
+    }
 }
 
 /// A line of the diary to take back.
@@ -64,151 +58,91 @@ pub async fn take_back(State(app): Given, Path(key): Path<String>, Typed(line): 
     Ok(Answer::See(format!("/trees/{key}#diary")))
 }
 
-/// Work done.
-#[derive(Deserialize)]
-pub struct Work {
-    day: String,
-    kind: String,
-    #[serde(default)]
-    note: String,
-}
-
 /// Writes down work.
-pub async fn work(State(app): Given, Path(key): Path<String>, Typed(form): Typed<Work>) -> Told {
-    let today = app.today()?;
-    app.change(|store| {
-        record::work(store, &key, &form.day, &form.kind, &form.note, today)
-            .map_err(|why| Answer::form(why, form.note.clone()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}#diary")))
+pub async fn work(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
+    let ([day, kind, note], today) = (["day", "kind", "note"].map(|name| fields.of(name)), app.today()?);
+    match app.change(|store| Ok(record::work(store, &key, day, kind, note, today)))? {
+        Ok(()) => see(format!("/trees/{key}#diary")),
+        Err(why) => again(why, "work", fields, |refused| tree_page(&app, &key, None, refused)),
+    }
 }
 
 /// Trees to move; the form repeats `tree`.
-pub async fn moves(State(app): Given, Typed(form): Typed<Fields>) -> Told {
-    let (trees, place, day) = (form.all("tree"), form.of("place"), form.of("day"));
+pub async fn moves(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
+    let (trees, place, day) = (fields.all("tree"), fields.of("place"), fields.of("day"));
     let today = app.today()?;
-    app.change(|store| {
-        record::moves(store, &trees, place, day, today).map_err(|why| Answer::form(why, String::new()))
-    })?;
-    Ok(Answer::See(match trees.as_slice() {
-        [tree] => format!("/trees/{tree}"),
-        _ => "/waking".into(),
-    }))
-}
-
-/// A tree's record.
-#[derive(Deserialize)]
-pub struct Tree {
-    name: String,
-    taxon: String,
-    #[serde(default)]
-    confidence: String,
-    #[serde(default)]
-    worth: String,
-    #[serde(default)]
-    since: String,
-    #[serde(default)]
-    note: String,
-    #[serde(default)]
-    revision: String,
-    #[serde(default)]
-    place: String,
-    #[serde(default)]
-    day: String,
-}
-
-impl Tree {
-    fn form<'a>(&'a self, key: &'a str) -> TreeForm<'a> {
-        TreeForm {
-            key,
-            name: &self.name,
-            taxon: &self.taxon,
-            confidence: &self.confidence,
-            worth: &self.worth,
-            since: &self.since,
-            note: &self.note,
-            revision: &self.revision,
-        }
+    match (app.change(|store| Ok(record::moves(store, &trees, place, day, today)))?, trees.as_slice()) {
+        (Ok(_), [tree]) => see(format!("/trees/{tree}")),
+        (Ok(_), _) => see("/waking".into()),
+        (Err(why), [tree]) => again(why, "move", fields, |refused| tree_page(&app, tree, None, refused)),
+        (Err(why), _) => Err(Answer::form(why, fields.shown())),
     }
+}
 
-    fn typed(&self) -> String {
-        format!("{}\n{}\n{}", self.name, self.taxon, self.note)
+fn tree_form<'a>(fields: &'a Fields, key: &'a str) -> TreeForm<'a> {
+    TreeForm {
+        key,
+        name: fields.of("name"),
+        taxon: fields.of("taxon"),
+        confidence: fields.of("confidence"),
+        worth: fields.of("worth"),
+        since: fields.of("since"),
+        note: fields.of("note"),
+        revision: fields.of("revision"),
     }
 }
 
 /// Changes a tree's record.
-pub async fn edit_tree(State(app): Given, Path(key): Path<String>, Typed(tree): Typed<Tree>) -> Told {
-    let today = app.today()?;
-    app.change(|store| {
-        record::edit_tree(store, tree.form(&key), today).map_err(|why| Answer::form(why, tree.typed()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}")))
+pub async fn edit_tree(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
+    let (form, today) = (tree_form(&fields, &key), app.today()?);
+    match app.change(|store| Ok(record::edit_tree(store, form, today)))? {
+        Ok(()) => see(format!("/trees/{key}")),
+        Err(why) => again(why, "edit", fields, |refused| tree_page(&app, &key, None, refused)),
+    }
 }
 
 /// Adds a tree.
-pub async fn add_tree(State(app): Given, Typed(tree): Typed<Tree>) -> Told {
-    let today = app.today()?;
-    app.change(|store| {
-        record::add_tree(store, tree.form(""), &tree.place, &tree.day, today)
-            .map_err(|why| Answer::form(why, tree.typed()))
-    })?;
-    Ok(Answer::See("/start#trees".into()))
-}
-
-/// A place.
-#[derive(Deserialize)]
-pub struct Place {
-    name: String,
-    shelter: String,
-    #[serde(default)]
-    facing: String,
-    #[serde(default)]
-    lamp_flux: String,
-    #[serde(default)]
-    lamp_hours: String,
-    #[serde(default)]
-    capacity: String,
-    #[serde(default)]
-    back: String,
+pub async fn add_tree(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
+    let (form, today) = (tree_form(&fields, ""), app.today()?);
+    let (place, day) = (fields.of("place"), fields.of("day"));
+    match app.change(|store| Ok(record::add_tree(store, form, place, day, today)))? {
+        Ok(_) => see("/start#trees".into()),
+        Err(why) => again(why, "tree", fields, |refused| start_page(&app, refused)),
+    }
 }
 
 /// Adds a place.
-pub async fn add_place(State(app): Given, Typed(place): Typed<Place>) -> Told {
+pub async fn add_place(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
     let form = PlaceForm {
-        name: &place.name,
-        shelter: &place.shelter,
-        facing: &place.facing,
-        lamp_flux: &place.lamp_flux,
-        lamp_hours: &place.lamp_hours,
-        capacity: &place.capacity,
+        name: fields.of("name"),
+        shelter: fields.of("shelter"),
+        facing: fields.of("facing"),
+        lamp_flux: fields.of("lamp_flux"),
+        lamp_hours: fields.of("lamp_hours"),
+        capacity: fields.of("capacity"),
     };
-    app.change(|store| record::add_place(store, form).map_err(|why| Answer::form(why, place.name.clone())))?;
-    Ok(Answer::See(if place.back == "start" { "/start#places".into() } else { "/places".into() }))
-}
-
-/// The site.
-#[derive(Deserialize)]
-pub struct Site {
-    name: String,
-    latitude: String,
-    longitude: String,
-    elevation: String,
-    zone: String,
-    units: String,
-    #[serde(default)]
-    back: String,
+    let starts = fields.of("back") == "start";
+    match app.change(|store| Ok(record::add_place(store, form)))? {
+        Ok(_) => see(if starts { "/start#places".into() } else { "/places".into() }),
+        Err(why) if starts => again(why, "place", fields, |refused| start_page(&app, refused)),
+        Err(why) => again(why, "place", fields, |refused| places_page(&app, refused)),
+    }
 }
 
 /// Sets the site and the units.
-pub async fn site(State(app): Given, Typed(site): Typed<Site>) -> Told {
+pub async fn site(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
     let form = SiteForm {
-        name: &site.name,
-        latitude: &site.latitude,
-        longitude: &site.longitude,
-        elevation: &site.elevation,
-        zone: &site.zone,
-        units: &site.units,
+        name: fields.of("name"),
+        latitude: fields.of("latitude"),
+        longitude: fields.of("longitude"),
+        elevation: fields.of("elevation"),
+        zone: fields.of("zone"),
+        units: fields.of("units"),
     };
-    app.change(|store| record::site(store, form).map_err(|why| Answer::form(why, site.name.clone())))?;
-    Ok(Answer::See(if site.back == "start" { "/start#places".into() } else { "/site".into() }))
+    let starts = fields.of("back") == "start";
+    match app.change(|store| Ok(record::site(store, form)))? {
+        Ok(()) => see(if starts { "/start#places".into() } else { "/site".into() }),
+        Err(why) if starts => again(why, "site", fields, |refused| start_page(&app, refused)),
+        Err(why) => again(why, "site", fields, |refused| site_page(&app, refused)),
+    }
 }

@@ -2,6 +2,7 @@
 
 mod acts;
 mod first;
+mod limbs;
 mod mixes;
 mod pages;
 mod rounds;

@@ -47,3 +47,18 @@ fn a_bucket_test_gives_the_mix_its_own_numbers() {
     window.go("/mixes?pot=pot-of-old-trident&one=fine-mix&other=open-mix");
     assert!(window.text(".beside .card").contains("bucket test"), "{}", window.text(".beside .card"));
 }
+
+#[test]
+fn a_pot_with_leaning_sides_is_said_to_be_taken_for_a_box_when_it_is_tipped() {
+    if unwanted() {
+        return;
+    }
+    let demo = Served::start(["demo"]);
+    let window = Window::open(demo.address(), PHONE);
+    let said = |address: &str| {
+        window.go(address);
+        window.text("main").contains("taken for a box")
+    };
+    assert!(said("/mixes?pot=pot-of-field-maple&tilt=15"));
+    assert!(!said("/mixes?pot=pot-of-field-maple&tilt=0") && !said("/mixes?pot=pot-of-old-trident"));
+}

@@ -27,7 +27,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 17] = [
+const PAGES: [&str; 26] = [
     "/round",
     "/round/card",
     "/",
@@ -41,10 +41,29 @@ const PAGES: [&str; 17] = [
     "/places",
     "/places/cold-frame",
     "/mixes",
+    "/mixes?pot=pot-of-field-maple&tilt=15",
     "/mixes/fine-mix/bucket",
+    "/trees/old-trident/limbs",
+    "/trees/ginkgo/limbs",
+    "/trees/old-trident/bench",
+    "/trees/old-trident/front",
+    "/trees/old-trident/wires?limb=2&radius=90&strands=2",
+    "/trees/crab-apple/layers",
+    "/wires?hours=0.5",
+    "/photos/old-trident-2025-12-14/trace",
     "/bring",
     "/site",
     "/start",
+];
+
+/// Pages that show something of their own on another day.
+const ON_DAYS: [(&str, &str); 6] = [
+    ("2026-04-28", "/trees/trident-on-rock"),
+    ("2026-04-28", "/round"),
+    ("2026-04-22", "/tonight"),
+    ("2026-05-24", "/wires"),
+    ("2026-05-24", "/"),
+    ("2026-08-12", "/trees/field-maple/layers"),
 ];
 
 fn axe() -> String {
@@ -186,6 +205,23 @@ fn every_page_serves_everyone_and_asks_nobody_else() {
 }
 
 #[test]
+fn the_pages_of_spring_serve_everyone_too() {
+    if unwanted() {
+        return;
+    }
+    let mut found = Vec::new();
+    for (day, page) in ON_DAYS {
+        let demo = Served::start(["demo", "--today", day]);
+        let window = Window::open(demo.address(), PHONE);
+        window.go(page);
+        found.extend(strays(&window, page));
+        found.extend(judge(&window, page, &ALL_LOOKS));
+        found.extend(window.errors());
+    }
+    assert!(found.is_empty(), "{} findings\n{}", found.len(), found.join("\n"));
+}
+
+#[test]
 fn pictures_are_taken_when_asked_for() {
     let asked = env::var("BUDSWELL_SCREENS").is_ok_and(|value| value == "1");
     if !asked || unwanted() {
@@ -220,6 +256,10 @@ fn pictures_are_taken_when_asked_for() {
         window.go(&format!("/{name}"));
         keep(&window, name, &[false]);
     }
+    let demo = Served::start(["demo", "--today", "2026-04-28"]);
+    let window = Window::open(demo.address(), PHONE);
+    window.go("/trees/trident-on-rock#after-cut");
+    keep(&window, "after-cut", &[false]);
     let file = room.path().join("cold-frame.csv");
     fs::write(&file, "date,tmin,tmax\n2026-03-01,1,9\n2026-03-02,cold,9\n2026-03-03,2,8\n").unwrap();
     bring(&window, "weather", "", &file);
@@ -234,6 +274,7 @@ fn keep(window: &Window, name: &str, schemes: &[bool]) {
         for &dark in schemes {
             window.resize(size);
             window.prefer_dark(dark);
+            window.ask("document.getElementById(location.hash.slice(1))?.scrollIntoView()");
             let picture = window.picture();
             let ending = if dark { "-dark" } else { "" };
             let path = folder.join(format!("{name}-{}{ending}.png", size.0));

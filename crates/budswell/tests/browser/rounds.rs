@@ -85,3 +85,34 @@ fn a_shift_changes_the_next_visit_and_a_bad_weight_is_named() {
     window.follow("#water form button");
     assert!(window.text("main").contains("-2 kg"), "{}", window.text("main"));
 }
+
+#[test]
+fn a_sulking_tree_is_told_apart_from_a_thirsty_one_on_round_and_page() {
+    if unwanted() {
+        return;
+    }
+    let demo = Served::start(["demo", "--today", "2026-04-28"]);
+    let window = Window::open(demo.address(), PHONE);
+    window.go("/round");
+    window.ask("document.querySelectorAll('details').forEach(it => { it.open = true; })");
+    window.follow("a[href=\"/trees/trident-on-rock#after-cut\"]");
+    let told = window.text("#after-cut");
+    for words in ["after a cut of 55 %", "roots, not thirst", "no feed until 14 May", "look again on 5 May"] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+    let drawn = window.ask(
+        "const box = it => document.querySelector('#after-cut ' + it).getBoundingClientRect();
+        const bars = [...document.querySelectorAll('#after-cut .use-bar')].map(it => it.getBoundingClientRect());
+        const [span, cut] = [box('.dry-span'), box('.cut-line')];
+        return [bars.length, bars.filter(it => it.left > cut.left && it.top > span.bottom).length, bars.some(it => it.right < cut.left)]",
+    );
+    let drawn = drawn.as_array().unwrap();
+    assert!(
+        drawn[0].as_i64() > Some(8) && drawn[1].as_i64() > Some(5),
+        "bars, and bars below what is expected: {drawn:?}"
+    );
+    assert_eq!(drawn[2], true, "nothing is drawn from before the cut");
+    window.go("/trees/broom-elm");
+    assert!(window.text("#after-cut").contains("as it should be"), "{}", window.text("#after-cut"));
+    assert_eq!(window.errors(), Vec::<String>::new());
+}

@@ -8,6 +8,7 @@ use std::{
     time::{Duration, Instant},
 };
 
+use base64::prelude::{BASE64_STANDARD, Engine};
 use serde_json::{Value, json};
 use tempfile::TempDir;
 use thirtyfour::{
@@ -169,6 +170,43 @@ impl Window {
         let value = if dark { "dark" } else { "light" };
         let words = json!({ "features": [{ "name": "prefers-color-scheme", "value": value }] });
         self.cdp("Emulation.setEmulatedMedia", words);
+    }
+
+    /// From now on the screen can be touched.
+    pub fn touchable(&self) {
+        self.cdp("Emulation.setTouchEmulationEnabled", json!({ "enabled": true, "maxTouchPoints": 2 }));
+    }
+
+    /// Puts fingers down, drags them where they shall go, if anywhere, and lifts them.
+    pub fn touch(&self, from: &[[f64; 2]], to: &[[f64; 2]]) {
+        let points = |spots: &[[f64; 2]]| -> Vec<Value> {
+            spots.iter().enumerate().map(|(id, [x, y])| json!({ "x": x, "y": y, "id": id })).collect()
+        };
+        let send = |kind: &str, spots: &[[f64; 2]]| {
+            self.cdp("Input.dispatchTouchEvent", json!({ "type": kind, "touchPoints": points(spots) }));
+        };
+        send("touchStart", from);
+        if !to.is_empty() {
+            for step in 1..=4 {
+                let part = f64::from(step) / 4.0;
+                let between: Vec<[f64; 2]> = from
+                    .iter()
+                    .zip(to)
+                    .map(|(a, b)| [a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part])
+                    .collect();
+                send("touchMove", &between);
+            }
+        }
+        send("touchEnd", &[]);
+    }
+
+    /// How many pages it takes to print what is open, on A4.
+    pub fn printed_pages(&self) -> usize {
+        let words = json!({ "paperWidth": 8.27, "paperHeight": 11.69 });
+        let told = self.wait(async { self.driver().cdp().send_raw("Page.printToPDF", words).await });
+        let bytes = BASE64_STANDARD.decode(told["data"].as_str().expect("a document")).expect("base64");
+        let text = String::from_utf8_lossy(&bytes);
+        text.matches("/Type /Page\n").count()
     }
 
     /// Goes to a page of the house.

@@ -19,6 +19,8 @@ pub struct Question<'a> {
     pub habit: Habit,
     /// What is known of the tree's vigour. Each plant draws one within its spread, the same under every plan.
     pub vigour: Vigour,
+    /// Wood from a leaf against the usual in a middling season, where rings told more of it than the vigour does.
+    pub wood: f64,
     /// Seasons ahead.
     pub seasons: u32,
     /// The first seed.
@@ -77,8 +79,9 @@ pub fn forecast(question: &Question) -> Forecast {
     for number in 0..question.plants {
         let mut plant = question.start.clone();
         let seed = question.seed.wrapping_add(u64::from(number));
-        let vigour = question.vigour.drawn(Dice::new(seed ^ OF_VIGOUR).normal());
-        let mut grower = Grower::new(question.habit, vigour, seed);
+        let season = question.vigour.season(Dice::new(seed ^ OF_VIGOUR).normal());
+        let mut grower = Grower::new(question.habit, question.vigour.value * season, seed)
+            .with_wood(question.wood * season);
         grower.settle(&mut plant);
         for _ in 0..question.seasons {
             grower.season(&mut plant, question.plan);

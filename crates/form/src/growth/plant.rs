@@ -134,6 +134,12 @@ impl Plant {
         plant
     }
 
+    /// How thick the first piece of a limb of the start is; none where it is gone.
+    pub fn thickness(&self, limb: u32) -> Option<Millimetre> {
+        let first = (0..self.len()).find(|&at| self.axis[at] == limb && self.limb[at] == limb)?;
+        Some(Millimetre(self.thick[first]))
+    }
+
     /// How many metamers it has.
     pub fn len(&self) -> usize {
         self.bearer.len()

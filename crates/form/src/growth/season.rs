@@ -45,6 +45,7 @@ const UPPER_SIDE: f64 = 0.3;
 pub struct Grower {
     habit: Habit,
     vigour: f64,
+    wood: f64,
     dice: Dice,
     flow: Flow,
     cells: Cells,
@@ -76,6 +77,7 @@ impl Grower {
         Grower {
             habit,
             vigour: vigour.clamp(0.2, 5.0),
+            wood: vigour.clamp(0.2, 5.0),
             dice,
             flow: Flow::default(),
             cells: Cells::default(),
@@ -89,6 +91,11 @@ impl Grower {
             feed: Vec::new(),
             path: Vec::new(),
         }
+    }
+
+    /// The same grower with so many times the usual wood from a leaf; without it, as many as its vigour.
+    pub fn with_wood(self, wood: f64) -> Grower {
+        Grower { wood: wood.clamp(0.02, 50.0), ..self }
     }
 
     /// Readies a plant of the start: buds of old wood die as their years would have it.
@@ -321,7 +328,7 @@ impl Grower {
                 let needs = (4.0 / PI * per_leaf().value.middle * self.main_bud[at]).sqrt();
                 plant.thick[at] = plant.thick[at].max(needs);
             } else {
-                let ring = eps * self.vigour * part * self.feed[at];
+                let ring = eps * self.wood * part * self.feed[at];
                 plant.thick[at] = (plant.thick[at].powi(2) + 4.0 * ring / PI).sqrt();
             }
         }

@@ -55,6 +55,8 @@ pub struct Bite {
     pub gap: Millimetre,
     /// How far the wire may press in.
     pub threshold: Millimetre,
+    /// The moment of the season at which it went on; 0 where it went on before bud break.
+    pub on: Share,
 }
 
 /// When, as a share of the season from bud break to leaf fall; none where it does not come this season. The low end is early: a
@@ -83,7 +85,7 @@ impl Bite {
     /// | g, t | `gap`, `threshold` | room, bite allowed | mm |
     /// | s | returned | share of the season | 1 |
     ///
-    /// **Holds** for a wire put on before bud break. **Error** that of the ring, which is large until learned. **Source** ours, on the
+    /// **Holds** for a wire put on before bud break, and for one put on later with C(s) − C(`on`) in place of C(s). **Error** that of the ring, which is large until learned. **Source** ours, on the
     /// ring model. **Checked** `tests/wire.rs`.
     ///
     /// # Errors
@@ -91,6 +93,7 @@ impl Bite {
     /// [`OutOfRange`] when a figure is none.
     pub fn when(&self) -> Result<When, OutOfRange> {
         within("thickness when wired, mm", self.branch.0, 0.1, 1e3)?;
+        within("moment of the season", self.on.0, 0.0, 1.0)?;
         let gap = within("room under the wire, mm", self.gap.0, 0.0, 5.0)?;
         let off = gap + within("bite allowed, mm", self.threshold.0, 0.0, 5.0)?;
         for ring in [self.ring.low, self.ring.middle, self.ring.high] {
@@ -107,11 +110,12 @@ impl Bite {
     /// How far the bark has moved outward by a moment, mm.
     fn outward(&self, ring: SquareMillimetre, moment: f64) -> f64 {
         let d = self.branch.0;
-        ((d * d + 4.0 * ring.0 * laid(Share(moment)).0 / PI).sqrt() - d) / 2.0
+        let laid = laid(Share(moment)).0 - laid(self.on).0;
+        ((d * d + 4.0 * ring.0 * laid.max(0.0) / PI).sqrt() - d) / 2.0
     }
 
     fn moment(&self, ring: SquareMillimetre, depth: f64) -> Option<Share> {
-        crossing(0.0, 1.0, |s| self.outward(ring, s) - depth).map(Share)
+        crossing(self.on.0, 1.0, |s| self.outward(ring, s) - depth).map(Share)
     }
 }
 

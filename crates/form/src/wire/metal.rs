@@ -24,6 +24,22 @@ pub struct Flow {
 }
 
 impl Metal {
+    /// Both.
+    pub const ALL: [Metal; 2] = [Metal::Aluminium, Metal::Copper];
+
+    /// The word used in files and on pages.
+    pub fn key(self) -> &'static str {
+        match self {
+            Metal::Aluminium => "aluminium",
+            Metal::Copper => "copper",
+        }
+    }
+
+    /// The metal that goes by this word.
+    pub fn from_key(key: &str) -> Option<Metal> {
+        Metal::ALL.into_iter().find(|metal| metal.key() == key)
+    }
+
     /// Weight of the metal.
     pub fn density(self) -> Sourced<KilogramPerLitre> {
         match self {

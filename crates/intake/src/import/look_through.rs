@@ -20,7 +20,10 @@ use crate::{
     import::Kind,
     logger,
     refusal::Refusal,
-    sheet::{self, Read},
+    sheet::{
+        self, Read,
+        limbs::{LimbRow, LimbSheet},
+    },
     weather,
 };
 
@@ -38,6 +41,7 @@ pub(super) enum Contents {
     Potted(Vec<Potted>),
     Crowns(Vec<Crown>),
     Drinks(Vec<Drink>),
+    Limbs(Vec<LimbRow>),
     Aways(Vec<Away>),
     Weather(Vec<StationDay>, Vec<HourMean>),
     Typical(Vec<(f64, f64)>),
@@ -152,10 +156,32 @@ pub fn preview(
         Kind::Potted => potting::potted(reader, &known, &text())?,
         Kind::Crowns => potting::crowns(&known, &text()),
         Kind::Drinks => potting::drinks(&known, &text(), &zone),
+        Kind::Limbs(sheet) => limbs(reader, &known, *sheet, &text())?,
         Kind::Aways => potting::aways(&text(), &zone),
         Kind::Weather => weather_preview(name, bytes, &zone),
         Kind::Logger(place) => logger_preview(place, &known, bytes, &zone),
     })
+}
+
+/// A sheet of limbs, or of what is written down about them.
+fn limbs(
+    reader: &Reader,
+    known: &Known,
+    sheet: LimbSheet,
+    text: &str,
+) -> Result<Preview, store::error::Error> {
+    let mut limbs: BTreeSet<(String, u32)> =
+        reader.limbs()?.into_iter().map(|limb| (limb.tree, limb.number)).collect();
+    let photos: BTreeSet<String> = reader.photos()?.into_iter().map(|photo| photo.key).collect();
+    let mut read = sheet::limbs::read(sheet, text);
+    let rows = std::mem::take(&mut read.rows);
+    for (line, row) in rows {
+        match sheet::limbs::wrong(&row, &known.trees, &mut limbs, &photos) {
+            Some((value, why)) => read.refused.push(Refusal { line, value, why }),
+            None => read.rows.push((line, row)),
+        }
+    }
+    Ok(sheet_preview(&sheet.words(), read, LimbRow::day, fine, |rows| Some(Contents::Limbs(rows))))
 }
 
 /// Refuses a row whose name stands further up in the same sheet with other details.

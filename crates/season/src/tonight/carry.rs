@@ -9,11 +9,12 @@ use measure::{
     sourced::{Sourced, Standing},
 };
 use pot::{
+    column::Column,
     lift::{Grip, Lift, Spell},
-    weight::{EARTHENWARE, Potted, STONEWARE},
+    weight::Potted,
 };
 
-use crate::roots::LITRES;
+use crate::{potting, roots::LITRES, watering::pots::MixFacts};
 
 /// What stands in the pot, as far as it was written down.
 #[derive(Clone, Copy, Debug)]
@@ -22,6 +23,8 @@ pub struct Recorded<'a> {
     pub pot: &'a Pot,
     /// Its mix.
     pub mix: &'a Mix,
+    /// What the mix holds.
+    pub held: &'a MixFacts,
     /// The crown as last measured.
     pub crown: Option<&'a Crown>,
 }
@@ -87,16 +90,14 @@ impl Load {
     ///
     /// [`OutOfRange`] when the record is not that of a pot.
     pub fn of(recorded: &Recorded<'_>) -> Result<Load, OutOfRange> {
-        let (density, water) = soil(recorded.mix);
-        let soil = recorded.pot.vessel.soil()?.volume();
+        let column = potting::soil(recorded.pot)?;
+        let (density, water) = soil(recorded, &column);
+        let soil = column.volume();
         let typical = Rootball::typical(soil.0)?.value;
         let [length, width] = recorded.pot.vessel.top.key().1;
         let across = length.0.min(width.0);
-        let (fired, grip) = match recorded.pot.wall {
-            Wall::Glazed => (STONEWARE.value, Grip::Poor),
-            Wall::Stoneware => (STONEWARE.value, Grip::Fair),
-            Wall::Earthenware => (EARTHENWARE.value, Grip::Fair),
-        };
+        let fired = potting::fired(recorded.pot.wall).value;
+        let grip = if recorded.pot.wall == Wall::Glazed { Grip::Poor } else { Grip::Fair };
         let tree = match recorded.crown {
             Some(crown) => CROWN * (crown.length.0 * crown.width.0).powf(1.5) / 1000.0,
             None => BY_SOIL * soil.0,
@@ -140,10 +141,9 @@ impl Load {
     }
 }
 
-/// Dry density of a mix and the water it holds: weighed in the bucket, else as of unknown make.
-fn soil(mix: &Mix) -> (KilogramPerLitre, Share) {
-    let Some(test) = mix.tested else { return SOIL };
-    let per_litre = |grams: f64| grams / 1000.0 / test.volume.0;
-    let density = per_litre(test.dry.0).clamp(0.05, 3.0);
-    (KilogramPerLitre(density), Share(per_litre(test.drained.0 - test.dry.0).clamp(0.05, 0.9)))
+/// Dry density of the mix and the water it holds in this pot, as the mix bench tells them; of unknown make where it cannot.
+fn soil(recorded: &Recorded<'_>, column: &Column) -> (KilogramPerLitre, Share) {
+    let density = potting::density(recorded.mix).ok().map(|told| told.value);
+    let water = recorded.held.retention().map(|held| held.capacity(column).capacity);
+    density.zip(water).unwrap_or(SOIL)
 }

@@ -1,5 +1,5 @@
-//! Who moves tonight and where to: the greatest loss first, each to the nearest place with room that spares it; then the order of
-//! carrying.
+//! Who moves tonight and where to: the greatest loss first, each to the place with room that spares it and is nearest along the round;
+//! then the order of carrying.
 
 use measure::{quantity::Share, shelter::Shelter, stage::Stage};
 
@@ -64,7 +64,7 @@ pub struct Told {
 /// The chance of harm that a new place may leave, as a part of what carrying is worth.
 const SPARED: f64 = 0.5;
 
-/// Tells every tree's night and shares out the room; trees come with the rank of the place they stand in.
+/// Tells every tree's night and shares out the room; spaces come in walking order, trees with the rank of the place they stand in.
 pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told> {
     let mut told: Vec<Told> = trees
         .iter()
@@ -98,13 +98,13 @@ pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told
     told
 }
 
-/// Steps from the open bench inwards; a place further in is a longer way. Our assumption: no way is written down.
-fn steps(shelter: Shelter) -> f64 {
-    Shelter::ALL.iter().position(|it| *it == shelter).unwrap_or(0) as f64
-}
+/// Places along the round that standing wrongly for one night counts as.
+pub const WRONG: f64 = 4.0;
 
-/// Steps that standing wrongly for one night counts as.
-const WRONG: f64 = 4.0;
+/// How far a place is from another: places further along the round, spaces being given in walking order.
+fn along(from: usize, to: usize) -> f64 {
+    from.abs_diff(to) as f64
+}
 
 /// A place must be this much less cold than where the tree stands to be worth the way though it does not spare it, K.
 const LESS_COLD: f64 = 1.0;
@@ -143,7 +143,7 @@ impl Way<'_> {
             return less_cold.then_some((-space.night.low.0, carry));
         }
         let effort = lift.map_or(1.0, |lift| lift.index.unwrap_or(3.0));
-        let way = steps(space.shelter) + effort + if carry.only_tonight { WRONG } else { 0.0 };
+        let way = along(self.from, rank) + effort + if carry.only_tonight { WRONG } else { 0.0 };
         (carry.chance.0 <= most).then_some((way, carry))
     }
 }

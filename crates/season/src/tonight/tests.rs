@@ -1,11 +1,14 @@
 //! Claims about the night's own rules, on made-up air.
 
 use climate::{record::StationDay, root::Rootball};
-use collection::drink::Worth;
+use collection::{
+    drink::Worth,
+    potting::{BucketTest, Crown, Mix, Pot, Wall},
+};
 use dormancy::frost::Facts;
 use jiff::{ToSpan, civil::date, tz::TimeZone};
 use measure::{
-    quantity::{Celsius, Degrees, KilogramPerLitre, Share},
+    quantity::{Celsius, Centimetre, Degrees, Gram, KilogramPerLitre, Litre, Millimetre, Share},
     shelter::Shelter,
     stage::Stage,
     taxon::Taxon,
@@ -13,13 +16,18 @@ use measure::{
 
 use super::{
     ball::Evening,
-    carry::Load,
+    carry::{Load, Recorded},
     judge::{TreeNight, judge},
     place::PlaceNight,
     share_out::{Space, Verdict, share_out},
     sky::{Known, Night, Sky, sky},
 };
-use crate::air::{Air, Origin, Spot, outside, place};
+use crate::{
+    air::{Air, Origin, Spot, outside, place},
+    bench::filled,
+    watering::pots::MixFacts,
+};
+use pot::{outline::Outline, vessel::Vessel};
 
 const SPOT: Spot = Spot { latitude: Degrees(47.4), longitude: Degrees(0.0) };
 
@@ -105,6 +113,50 @@ fn a_tree_awake_goes_into_the_dark_for_the_night_only() {
     let told = share_out(&[(tree("acer-palmatum", Stage::Unfolded, Worth::Standing), 0)], &spaces);
     assert_eq!(told[0].verdict, Verdict::Move);
     assert!(told[0].carry.is_some_and(|carry| carry.only_tonight), "{told:?}");
+}
+
+#[test]
+fn a_carried_pot_weighs_what_the_bench_says_of_pot_and_soil() {
+    let [length, width] = [30.0, 22.0].map(Centimetre);
+    let top = Outline::Rectangle { length, width };
+    let [height, feet, floor, thick, lip, gap] = [7.0, 1.0, 0.8, 0.8, 0.0, 0.5].map(Centimetre);
+    let vessel =
+        Vessel { top, middle: None, bottom: top, height, feet, floor, wall: thick, lip, gap, measured: None };
+    let pot = Pot { key: "tray".into(), name: "Tray".into(), vessel, wall: Wall::Glazed };
+    let test = BucketTest {
+        height: Centimetre(12.0),
+        volume: Litre(2.0),
+        dry: Gram(1180.0),
+        flooded: Gram(2480.0),
+        drained: Gram(1900.0),
+        inside: Some(Share(0.22)),
+    };
+    let crown =
+        Crown { tree: "t".into(), day: date(2026, 1, 1), length: Centimetre(0.0), width: Centimetre(0.0) };
+    for tested in [None, Some(test)] {
+        let mix = Mix { key: "m".into(), name: "M".into(), grain: [3.0, 6.0].map(Millimetre), tested };
+        let recorded = Recorded { pot: &pot, mix: &mix, held: &MixFacts::of(&mix), crown: Some(&crown) };
+        let bench = filled(&pot, &mix, Degrees(0.0)).unwrap();
+        let carried = Load::of(&recorded).unwrap().weight.unwrap().value;
+        assert!((carried.0 - bench.drained.0).abs() < 1e-9, "{carried:?}, bench {bench:?}");
+    }
+}
+
+#[test]
+fn the_nearest_place_is_the_next_along_the_round_and_not_the_most_open() {
+    let nights = [Shelter::OpenBench, Shelter::CoolSill, Shelter::ColdFrame].map(|it| bench(-4.0, it));
+    let space = |rank: usize, shelter| Space { night: &nights[rank], shelter, free: Some(9) };
+    let frame = bench(8.0, Shelter::ColdFrame);
+    let spaces = [
+        space(0, Shelter::OpenBench),
+        space(1, Shelter::CoolSill),
+        Space { night: &frame, shelter: Shelter::ColdFrame, free: Some(9) },
+    ];
+    let leafy = tree("acer-palmatum", Stage::Unfolded, Worth::Standing);
+    let to = |spaces: &[Space<'_>]| share_out(&[(leafy, 0)], spaces)[0].carry.map(|carry| carry.to);
+    assert_eq!(to(&spaces), Some(1));
+    let [bench, sill, frame] = spaces;
+    assert_eq!(to(&[bench, frame, sill]), Some(1), "the frame stands next to the bench now");
 }
 
 /// Ten years of lows that rise and fall, the last day being the one before the night's morning.

@@ -30,7 +30,7 @@ pub struct Point {
 /// Empty where the pot was never seen full.
 pub fn curve(tree: &TreeWater<'_>, thirst: &Thirst, story: &Story, now: f64) -> Vec<Point> {
     let Some(start) = story.start else { return Vec::new() };
-    let belief: Belief = story.of(tree.leaves.on(tree.day(now)).class());
+    let belief: Belief = tree.believed(story, now);
     let holds = tree.facts.store.holds().0;
     let mut left = [start.left; 3];
     let mut points = vec![Point { hour: start.hour, left }];

@@ -79,6 +79,29 @@ impl Leaves {
         }
     }
 
+    /// How far the season of growth has gone on a day number: 0 at first green, 1 at leaf fall, and 0 again while it rests.
+    pub fn season(&self, day: i32) -> f64 {
+        let [from, to] = self.growth();
+        // Before the last leaf fall it is the season before.
+        let day = if day < to - 365 { day + 365 } else { day };
+        (f64::from(day - from) / f64::from(to - from)).clamp(0.0, 1.0)
+    }
+
+    /// The day number on which the season of growth has gone so far.
+    pub fn day_of(&self, season: f64) -> i32 {
+        let [from, to] = self.growth();
+        from + (f64::from(to - from) * season).round() as i32
+    }
+
+    /// Day numbers of first green and of leaf fall, in one season of the forecast.
+    fn growth(&self) -> [i32; 2] {
+        match self.kind {
+            Year::Always => [0, 365],
+            Year::Evergreen => [WINTER.end, WINTER.start + 365],
+            Year::Bare => [self.spring[1].min(BARE + 365 - 30), BARE + 365],
+        }
+    }
+
     /// Whether the leaves stay as they are for so many days.
     pub fn hold(&self, from: i32, days: i32) -> bool {
         self.on(from) == self.on(from + days)
@@ -116,6 +139,14 @@ mod tests {
         assert_eq!(maple.on(200 - 365), LeafState::Mature);
         assert_eq!(maple.on(-70), LeafState::Autumn);
         assert!(maple.hold(150, 14) && !maple.hold(90, 14));
+    }
+
+    #[test]
+    fn a_season_runs_from_first_green_to_leaf_fall() {
+        let maple = Leaves::of(Taxon::of("acer-palmatum").unwrap(), None);
+        assert_eq!((maple.season(20), maple.season(95), maple.season(308).round()), (0.0, 0.0, 1.0));
+        assert!(maple.season(-100) > 0.8 && maple.season(-30) == 0.0);
+        assert_eq!(maple.season(maple.day_of(0.25)), 0.25);
     }
 
     #[test]

@@ -10,19 +10,22 @@ use water::{
     learn::{Feel, Grid, Observed, Remark as Told},
 };
 
-use crate::watering::{leaves::Leaves, pots::PotFacts, thirst::Thirst};
+use crate::watering::{after_cut::Cut, leaves::Leaves, pots::PotFacts, thirst::Thirst};
 
 /// Spread of a coefficient's logarithm before anything is learned: a factor of two either way.
 pub const UNLEARNED: f64 = 0.7;
 
 /// How much of a summer's coefficient is carried to another state of leaves, and with what spread (our estimate).
-const BORROWED: (f64, f64) = (0.7, 0.45);
+pub(crate) const BORROWED: (f64, f64) = (0.7, 0.45);
+
+/// By how much a root cut may change a coefficient beyond what the rule tells, as spread of its logarithm (our estimate).
+const CUT_MAY_CHANGE: f64 = 0.4;
 
 /// Rain into a pot that spoils a weighing, litres.
 const SPOILT: f64 = 0.02;
 
 /// Share of the store over which a loss says more of the pot than of the tree.
-const NEARLY_ALL: f64 = 0.75;
+pub(crate) const NEARLY_ALL: f64 = 0.75;
 
 /// Share of the store that a remark stands for where a loss is wanted: wet, right, dry (middles between the cuts 0.35 and 0.70).
 const BY_FEEL: [f64; 3] = [0.2, 0.5, 0.85];
@@ -46,6 +49,8 @@ pub struct TreeWater<'a> {
     pub drinks: Vec<(f64, &'a Drink)>,
     /// Hours at which it was repotted or put in another pot.
     pub repotted: Vec<f64>,
+    /// Its root cuts, by time.
+    pub cuts: Vec<Cut>,
     /// Day number of the thirst's first day in the season of the leaves.
     pub first_day: i32,
 }
@@ -127,7 +132,7 @@ pub struct Story {
     pub last: Option<f64>,
 }
 
-fn rank(class: LeafClass) -> usize {
+pub(crate) fn rank(class: LeafClass) -> usize {
     match class {
         LeafClass::Bare => 0,
         LeafClass::Growing => 1,
@@ -159,13 +164,25 @@ impl TreeWater<'_> {
         self.first_day + hour.div_euclid(24.0) as i32
     }
 
+    /// What cut roots leave of its use at an hour, by the middle of what is expected.
+    pub fn roots(&self, hour: f64) -> f64 {
+        self.cuts.iter().map(|cut| cut.left(hour).middle.0).product()
+    }
+
+    /// What is believed of its coefficient at an hour: more widely while cut roots heal.
+    pub fn believed(&self, story: &Story, hour: f64) -> Belief {
+        let belief = story.of(self.leaves.on(self.day(hour)).class());
+        let healing = self.cuts.iter().map(|cut| cut.left(hour).spread());
+        Belief { spread: healing.fold(belief.spread, f64::hypot), ..belief }
+    }
+
     /// What the rule says was drawn between two hours by a wet pot with a coefficient of 1.
     pub fn ruled(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
         let drawn = self.days(from, to).filter_map(|(start, end)| {
             let place = self.place(start)?;
             let leaves = self.leaves.on(self.day(start));
             let per = self.facts.per_millimetre(leaves, thirst.places[place].standing).0;
-            Some(per * thirst.demanded(place, start, end).0)
+            Some(per * self.roots(f64::midpoint(start, end)) * thirst.demanded(place, start, end).0)
         });
         Litre(drawn.sum())
     }
@@ -185,7 +202,7 @@ impl TreeWater<'_> {
     pub fn expected(&self, thirst: &Thirst, from: f64, to: f64) -> Litre {
         let Some(place) = self.place(from) else { return Litre(0.0) };
         let per = self.facts.per_millimetre(self.leaves.on(self.day(from)), thirst.places[place].standing).0;
-        Litre(per * thirst.expected(place, from, to).0)
+        Litre(per * self.roots(f64::midpoint(from, to)) * thirst.expected(place, from, to).0)
     }
 
     /// Rain into the pot in the mean of all weathers.
@@ -258,6 +275,9 @@ impl Reading {
             self.full = None;
             self.scale = None;
             self.start = None;
+        }
+        if tree.cuts.iter().any(|cut| self.last.is_some_and(|last| last < cut.hour) && cut.hour <= hour) {
+            self.grids = self.grids.map(|grid| grid.map(|grid| grid.loosened(CUT_MAY_CHANGE)));
         }
         self.last = Some(hour);
         match drink.deed {

@@ -140,7 +140,7 @@ impl<'a> Planner<'a> {
     /// [`NoPlan`] when its figures are those of no pot or its place is unknown.
     pub fn plan(&mut self, tree: &TreeWater<'_>, story: &Story, worth: Worth) -> Result<PotPlan, NoPlan> {
         let today = tree.day(self.now);
-        let belief = story.of(tree.leaves.on(today).class());
+        let belief = tree.believed(story, self.now);
         let place = tree.place(self.now).ok_or(NoPlan::Nowhere)?;
         let threshold = Stake { dry: Share(0.0), cost: 1.0, loss: worth.loss_over_cost() }.threshold();
         let draws = self.draws(tree, place, today, belief);
@@ -235,10 +235,11 @@ impl<'a> Planner<'a> {
         Ok((chance, at(0.1), at(0.5)))
     }
 
-    /// Whether neither leaves nor place change from an hour to the end of the plan.
+    /// Whether neither leaves nor place nor healing roots change its use from an hour to the end of the plan.
     fn is_steady(&self, tree: &TreeWater<'_>, from: f64) -> bool {
         let days = ((self.now - from) / 24.0) as i32 + AHEAD as i32;
-        tree.leaves.hold(tree.day(from), days) && tree.place(from) == tree.place(self.now)
+        let is_healing = tree.cuts.iter().any(|cut| cut.is_healing(from) || cut.is_healing(self.now));
+        !is_healing && tree.leaves.hold(tree.day(from), days) && tree.place(from) == tree.place(self.now)
     }
 
     /// Demand in litres of a coefficient of 1, where leaves or place change on the way.
@@ -252,8 +253,11 @@ impl<'a> Planner<'a> {
                 if on != day {
                     day = on;
                     place = tree.place(hour as f64).unwrap_or(0);
-                    per =
-                        tree.facts.per_millimetre(tree.leaves.on(day), self.thirst.places[place].standing).0;
+                    per = tree.roots(hour as f64)
+                        * tree
+                            .facts
+                            .per_millimetre(tree.leaves.on(day), self.thirst.places[place].standing)
+                            .0;
                 }
                 row.push(Millimetre(per * self.thirst.places[place].demand[weather][hour].0));
             }
@@ -270,7 +274,7 @@ impl<'a> Planner<'a> {
             .map(|row| row.iter().skip(from).take(24).map(|hour| hour.0).sum::<f64>())
             .sum::<f64>()
             / rows.len().max(1) as f64;
-        Litre(per * belief.mean.exp() * mean)
+        Litre(per * tree.roots(self.now) * belief.mean.exp() * mean)
     }
 
     /// What is left now by the middle of what is believed, day by day.

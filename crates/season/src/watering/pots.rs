@@ -83,6 +83,11 @@ impl MixFacts {
             estimated: mix.tested.is_none(),
         }
     }
+
+    /// What it holds at any height; none where nothing can be worked out.
+    pub fn retention(&self) -> Option<&Retention> {
+        self.retention.as_ref()
+    }
 }
 
 impl PotFacts {

@@ -4,11 +4,14 @@ use collection::{drink::Worth, event::WorkKind, tree::NameConfidence};
 use dormancy::frost::Facts;
 use jiff::civil::Date;
 use measure::{stage::Stage, winter::Hemisphere};
-use season::tonight::{
-    carry::{Load, Recorded},
-    judge::TreeNight,
-    place::PlaceNight,
-    share_out::Space,
+use season::{
+    tonight::{
+        carry::{Load, Recorded},
+        judge::TreeNight,
+        place::PlaceNight,
+        share_out::Space,
+    },
+    watering::pots::MixFacts,
 };
 
 use crate::{
@@ -17,9 +20,10 @@ use crate::{
 };
 
 /// What a tree stands in; none where no pot is written down.
-fn recorded<'a>(whole: &'a Whole, tree: &'a TreeWhole) -> Option<Recorded<'a>> {
+fn recorded<'a>(whole: &'a Whole, held: &'a [MixFacts], tree: &'a TreeWhole) -> Option<Recorded<'a>> {
     let (pot, mix) = stands_in(tree)?;
-    Some(Recorded { pot: &whole.pots[pot], mix: &whole.mixes[mix], crown: tree.crown.as_ref() })
+    let crown = tree.crown.as_ref();
+    Some(Recorded { pot: &whole.pots[pot], mix: &whole.mixes[mix], held: &held[mix], crown })
 }
 
 /// A tree with what is asked of the night.
@@ -38,11 +42,12 @@ pub struct Gathered<'a> {
 
 /// Every tree that stands somewhere.
 pub fn trees(whole: &Whole) -> Vec<Gathered<'_>> {
-    whole.trees.iter().filter_map(|tree| gathered(whole, tree)).collect()
+    let held: Vec<MixFacts> = whole.mixes.iter().map(MixFacts::of).collect();
+    whole.trees.iter().filter_map(|tree| gathered(whole, &held, tree)).collect()
 }
 
-fn gathered<'a>(whole: &'a Whole, tree: &'a TreeWhole) -> Option<Gathered<'a>> {
-    let recorded = recorded(whole, tree);
+fn gathered<'a>(whole: &Whole, held: &[MixFacts], tree: &'a TreeWhole) -> Option<Gathered<'a>> {
+    let recorded = recorded(whole, held, tree);
     let own = recorded.as_ref().and_then(|it| Load::of(it).ok());
     let stage = tree.told.as_ref().ok().map(|told| told.forecast.stage_today());
     let worth: Worth = tree.tree.worth;

@@ -13,7 +13,7 @@ use season::{
     tonight::{
         judge::{Judged, Threat, worth_carrying},
         place::{ENOUGH, PlaceNight},
-        share_out::Told,
+        share_out::{Told, WRONG},
     },
 };
 
@@ -114,6 +114,17 @@ pub fn rule() -> String {
     format!(
         "a tree is carried when its chance of harm is above {standing}; {show} for show trees, {training} for those in training. Our \
          estimate of what carrying costs beside what is lost"
+    )
+}
+
+/// Which place counts as nearest.
+pub fn order(page: &Page<'_>) -> String {
+    let names: Vec<&str> = page.whole.places.iter().map(|it| it.place.name.as_str()).collect();
+    format!(
+        "the nearest place that spares a tree is the one fewest places further along your round, which goes in the order in which the \
+         places were written down: {}. A heavy lift makes any way longer by its lifting index, and a place that is right for the night \
+         only counts as {WRONG:.0} places more (our estimates)",
+        names.join(", ")
     )
 }
 

@@ -127,6 +127,26 @@ impl Grid {
         Ok(self)
     }
 
+    /// The belief after something happened that may have changed the coefficient: its logarithm may have moved by so much, up or down.
+    ///
+    /// ```
+    /// use water::learn::{Grid, Observed};
+    ///
+    /// let learned = Grid::new(0.7)?.seen(1.5, Observed::Weighed)?;
+    /// let loose = learned.loosened(0.4);
+    /// assert!((loose.mean_log() - learned.mean_log()).abs() < 0.01 && loose.spread() > 0.4);
+    /// # Ok::<(), measure::range::OutOfRange>(())
+    /// ```
+    #[must_use]
+    pub fn loosened(self, by: f64) -> Grid {
+        let reach =
+            |from: usize, to: usize| (-0.5 * ((log_at(from) - log_at(to)) / by.max(1e-3)).powi(2)).exp();
+        let mut grid =
+            Grid(std::array::from_fn(|to| (0..POINTS).map(|from| self.0[from] * reach(from, to)).sum()));
+        grid.normalise();
+        grid
+    }
+
     /// Mean of ln c.
     pub fn mean_log(&self) -> f64 {
         self.0.iter().enumerate().map(|(at, weight)| weight * log_at(at)).sum()

@@ -1,0 +1,163 @@
+//! Photos of a tree: sent in, shown, traced.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    extract::{Multipart, Path, State},
+    http::{StatusCode, header},
+    response::{IntoResponse, Response},
+};
+use intake::{
+    limbs,
+    photo::{self, PhotoForm},
+};
+use serde_json::{Value, json};
+use store::photo::Size;
+use view::photos::{Drawing, TracePage};
+
+use crate::web::{
+    App,
+    answer::{Answer, Fields, Typed},
+    import::unreadable,
+};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+/// The parts of a form that carries a photo.
+#[derive(Debug, Default)]
+pub struct Parts {
+    fields: Vec<(String, String)>,
+    /// The photo; empty where none was chosen.
+    pub bytes: Vec<u8>,
+}
+
+impl Parts {
+    /// A field; empty where there is none.
+    pub fn of(&self, name: &str) -> &str {
+        self.fields.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value)
+    }
+}
+
+/// Reads a form that carries a photo.
+pub async fn parts(mut given: Multipart) -> Result<Parts, Answer> {
+    let mut parts = Parts::default();
+    while let Some(part) = given.next_field().await.map_err(unreadable)? {
+        match part.name().unwrap_or("").to_string().as_str() {
+            "photo" => parts.bytes = part.bytes().await.map_err(unreadable)?.to_vec(),
+            name => parts.fields.push((name.to_string(), part.text().await.map_err(unreadable)?)),
+        }
+    }
+    Ok(parts)
+}
+
+/// Takes a photo of a tree.
+pub async fn send(State(app): Given, Path(tree): Path<String>, given: Multipart) -> Told {
+    let parts = parts(given).await?;
+    let of = |name: &str| parts.of(name);
+    let form = PhotoForm {
+        tree: &tree,
+        day: of("day"),
+        subject: of("subject"),
+        clock: of("clock"),
+        note: of("note"),
+    };
+    let today = app.today()?;
+    let kept = app.change(|store| {
+        photo::keep(store, form, &parts.bytes, today).map_err(|why| Answer::form(why, of("note").to_string()))
+    })?;
+    Ok(Answer::See(match of("back") {
+        "trace" => format!("/photos/{}/trace", kept.key),
+        _ => format!("/trees/{tree}/limbs#photos"),
+    }))
+}
+
+/// Takes a photo back.
+pub async fn drop_photo(State(app): Given, Path(key): Path<String>) -> Told {
+    let whole = app.whole()?;
+    let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
+    let tree = tree.tree.key.clone();
+    app.change(|store| {
+        photo::drop_photo(store, &tree, &key).map_err(|why| Answer::form(why, String::new()))
+    })?;
+    Ok(Answer::See(format!("/trees/{tree}/limbs#photos")))
+}
+
+/// A photo's picture.
+pub async fn picture(
+    State(app): Given,
+    Path((key, size)): Path<(String, String)>,
+) -> Result<Response, Answer> {
+    let size = match size.as_str() {
+        "full" => Size::Full,
+        "small" => Size::Small,
+        _ => return Err(Answer::missing("picture")),
+    };
+    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let bytes = reader.picture(&key, size).map_err(Answer::store)?.ok_or_else(|| Answer::missing("photo"))?;
+    let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, max-age=31536000")];
+    Ok((kept, bytes).into_response())
+}
+
+#[derive(Template)]
+#[template(path = "trace.html")]
+struct TraceTemplate {
+    here: &'static str,
+    page: TracePage,
+    known: String,
+    refused: String,
+}
+
+/// The page on which a photo is traced.
+pub async fn trace(State(app): Given, Path(key): Path<String>) -> Told {
+    tracing(&app, &key, None, String::new())
+}
+
+fn tracing(app: &App, key: &str, typed: Option<Value>, refused: String) -> Told {
+    let page = view::photos::trace(&*app.whole()?, key).ok_or_else(|| Answer::missing("photo"))?;
+    let drawing = typed.unwrap_or_else(|| drawn(&page.drawing));
+    let known = json!({
+        "photo": page.photo, "wide": page.wide, "high": page.high, "next": page.next, "drawing": drawing,
+    });
+    let known = known.to_string().replace('<', "\\u003c");
+    Answer::page(&TraceTemplate { here: "", page, known, refused })
+}
+
+/// A drawing as the script of the page takes it.
+fn drawn(it: &Drawing) -> Value {
+    let limbs: Vec<Value> = it
+        .limbs
+        .iter()
+        .map(|limb| {
+            json!({
+                "number": limb.number, "bearer": limb.bearer, "name": limb.name, "tips": limb.tips, "thick": "",
+                "clock": limb.clock.map_or_else(String::new, |hour| hour.to_string()), "points": limb.points,
+            })
+        })
+        .collect();
+    let at = it.limbs.iter().position(|limb| limb.points.is_empty()).unwrap_or(it.limbs.len());
+    json!({
+        "scale": it.scale, "scale_kind": it.scale_kind, "long": it.long, "soil": it.soil, "limbs": limbs, "at": at,
+    })
+}
+
+/// Keeps what was traced; a drawing that cannot be is shown again with the reason.
+pub async fn keep_trace(
+    State(app): Given,
+    Path(key): Path<String>,
+    Typed(fields): Typed<Fields>,
+) -> Result<Response, Answer> {
+    let traced = fields.of("traced");
+    let (units, today) = (app.whole()?.units(), app.today()?);
+    let whole = app.whole()?;
+    let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
+    match app.change(|store| Ok(limbs::trace(store, &key, traced, units, today)))? {
+        Ok(_) => Ok(Answer::See(format!("/trees/{}/limbs", tree.tree.key)).into_response()),
+        Err(why) => {
+            let typed = serde_json::from_str(traced).ok();
+            let page = tracing(&app, &key, typed, why.to_string())?;
+            Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+        }
+    }
+}

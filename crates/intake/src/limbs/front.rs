@@ -1,0 +1,102 @@
+//! The front of a tree, what the grower is after with it, and which rules hold for it.
+
+use collection::limb::{Aim, Front};
+use form::{rules::RuleId, traced::Clock};
+use measure::quantity::{Degrees, Units};
+use store::store::{Act, Store};
+
+use super::clock;
+use crate::{
+    length::{self, Bare},
+    record::{FormError, bad, known_tree, number},
+};
+
+/// A front as typed.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct FrontForm<'a> {
+    pub tree: &'a str,
+    pub rank: &'a str,
+    pub clock: &'a str,
+    pub sideways: &'a str,
+    pub forward: &'a str,
+    pub why: &'a str,
+}
+
+/// Keeps today's front (rank 0) or a candidate (1 or 2).
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn front(store: &mut Store, form: FrontForm<'_>) -> Result<(), FormError> {
+    let tree = known_tree(store, form.tree)?;
+    let rank = match form.rank.trim().parse() {
+        Ok(rank @ 0..=2) => rank,
+        _ => return Err(bad("front", form.rank, "is not today's front nor one of two candidates")),
+    };
+    let tilt = |field, typed: &str| match typed.trim() {
+        "" => Ok(Degrees(0.0)),
+        told => number(field, told, -60.0, 60.0).map(Degrees),
+    };
+    let six = Clock::new(6).map_err(|_| bad("front", "6", "is no hour"))?;
+    let front = Front {
+        tree: tree.clone(),
+        rank,
+        clock: clock(form.clock)?.unwrap_or(six),
+        sideways: tilt("tilt to the right", form.sideways)?,
+        forward: tilt("tilt towards the viewer", form.forward)?,
+        why: form.why.trim().into(),
+    };
+    store.transact(&Act::Front(tree), |change| change.set_front(&front))?;
+    Ok(())
+}
+
+/// Drops a candidate.
+///
+/// # Errors
+///
+/// [`FormError`] when there is none of that rank.
+pub fn drop_front(store: &mut Store, tree: &str, rank: &str) -> Result<(), FormError> {
+    let tree = known_tree(store, tree)?;
+    let number: u8 = rank.trim().parse().map_err(|_| bad("front", rank, "is no front"))?;
+    if store.transact(&Act::Front(tree.clone()), |change| change.remove_front(&tree, number))? {
+        return Ok(());
+    }
+    Err(bad("front", rank, "is not kept for this tree"))
+}
+
+/// Keeps what the grower is after with a tree.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn aim(
+    store: &mut Store,
+    tree: &str,
+    [high, trunk, words]: [&str; 3],
+    units: Units,
+) -> Result<(), FormError> {
+    let tree = known_tree(store, tree)?;
+    let aim = Aim {
+        tree: tree.clone(),
+        high: length::read_if("height", high, Bare::Centimetres, units, [10.0, 5000.0])?,
+        trunk: length::read_if("trunk", trunk, Bare::Millimetres, units, [1.0, 2000.0])?,
+        words: words.trim().into(),
+    };
+    store.transact(&Act::Front(tree), |change| change.set_aim(&aim))?;
+    Ok(())
+}
+
+/// Switches a rule of proportion off for a tree, or on again.
+///
+/// # Errors
+///
+/// [`FormError`] when tree or rule are not known.
+pub fn rule(store: &mut Store, tree: &str, rule: &str, on: bool) -> Result<(), FormError> {
+    let tree = known_tree(store, tree)?;
+    if RuleId::of(rule).is_none() {
+        return Err(bad("rule", rule, "is none we know"));
+    }
+    store.transact(&Act::Rule(tree.clone()), |change| change.set_rule(&tree, rule, on))?;
+    Ok(())
+}

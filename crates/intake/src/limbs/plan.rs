@@ -1,0 +1,200 @@
+//! What is meant for a limb, and what was cut.
+
+use collection::{
+    intention::{Cut, CutKind, Intention, Wish, meant},
+    layer::Wound,
+    limb::TRUNK,
+};
+use jiff::civil::Date;
+use measure::quantity::Units;
+use store::store::{Act, Store};
+
+use super::known_limb;
+use crate::{
+    length::{self, Bare},
+    record::{FormError, bad, day},
+};
+
+/// An intention as typed.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct WishForm<'a> {
+    pub tree: &'a str,
+    pub limb: &'a str,
+    pub wish: &'a str,
+    pub until: &'a str,
+    pub nodes: &'a str,
+    pub by: &'a str,
+    pub which: &'a str,
+    pub why: &'a str,
+}
+
+/// A count of nodes or buds.
+fn count(field: &'static str, typed: &str, most: u8) -> Result<Option<u8>, FormError> {
+    match typed.trim() {
+        "" => Ok(None),
+        told => match told.parse() {
+            Ok(number) if number <= most => Ok(Some(number)),
+            _ => Err(bad(field, told, format!("is not a whole number up to {most}"))),
+        },
+    }
+}
+
+/// A day still to come or past, as typed.
+fn any_day(field: &'static str, typed: &str) -> Result<Option<Date>, FormError> {
+    match typed.trim() {
+        "" => Ok(None),
+        told => Ok(Some(told.parse().map_err(|_| bad(field, told, "is not a date written as 2026-06-08"))?)),
+    }
+}
+
+/// Writes down what is meant for a limb this season; what stood before ends with it.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn intend(store: &mut Store, form: WishForm<'_>, units: Units, today: Date) -> Result<(), FormError> {
+    let limb = known_limb(store, form.tree, form.limb)?;
+    let wish = Wish::from_key(form.wish).ok_or_else(|| bad("meant", form.wish, "is nothing we know"))?;
+    if limb.number == TRUNK && wish == Wish::Remove {
+        return Err(bad("meant", wish.words(), "would take the trunk off"));
+    }
+    let intention = Intention {
+        tree: limb.tree.clone(),
+        limb: limb.number,
+        season: today.year(),
+        wish,
+        until: length::read_if("until", form.until, Bare::Millimetres, units, [0.5, 2000.0])?,
+        nodes: count("nodes", form.nodes, 40)?,
+        by: any_day("by", form.by)?,
+        which: form.which.trim().into(),
+        why: form.why.trim().into(),
+        made: today,
+        ended: None,
+        end: String::new(),
+    };
+    store.transact(&Act::Intend(limb.tree), |change| change.add_intention(&intention))?;
+    Ok(())
+}
+
+/// Ends what is meant for a limb; the grower says how.
+///
+/// # Errors
+///
+/// [`FormError`] when none of that number is open.
+pub fn end(store: &mut Store, tree: &str, id: i64, how: &str, today: Date) -> Result<(), FormError> {
+    let known = store.reader()?.intentions()?.iter().any(|(number, it)| *number == id && it.tree == tree);
+    if !known {
+        return Err(bad("intention", &id.to_string(), "is not one of this tree"));
+    }
+    let how = if how.trim().is_empty() { "no longer meant" } else { how.trim() };
+    Ok(store.transact(&Act::Intend(tree.into()), |change| change.end_intention(id, today, how))?)
+}
+
+/// A cut as typed.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct CutForm<'a> {
+    pub tree: &'a str,
+    pub limb: &'a str,
+    pub day: &'a str,
+    pub kind: &'a str,
+    pub nodes: &'a str,
+    pub wound: &'a str,
+    pub sealed: bool,
+    pub despite: &'a str,
+    pub note: &'a str,
+}
+
+/// What became of a cut that was told.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CutTold {
+    /// It was written down.
+    Kept,
+    /// A cut of this kind speaks against this intention, and no reason was given; nothing was written.
+    Against(Box<Intention>, CutKind),
+}
+
+/// Writes down a cut; one that speaks against what is meant needs a reason, and one that does what was meant ends it.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> Result<CutTold, FormError> {
+    let limb = known_limb(store, form.tree, form.limb)?;
+    let on = day(form.day, today)?;
+    let kind = CutKind::from_key(form.kind).ok_or_else(|| bad("cut", form.kind, "is no cut we know"))?;
+    if limb.number == TRUNK && kind == CutKind::Remove {
+        return Err(bad("cut", kind.words(), "would be the end of the tree"));
+    }
+    let reader = store.reader()?;
+    let limbs: Vec<_> = reader.limbs()?.into_iter().filter(|it| it.tree == limb.tree).collect();
+    let bearer = |number: u32| limbs.iter().find(|it| it.number == number).and_then(|it| it.bearer);
+    let intentions: Vec<Intention> =
+        reader.intentions()?.into_iter().map(|(_, it)| it).filter(|it| it.tree == limb.tree).collect();
+    let stands = meant(intentions.iter(), limb.number, on, bearer);
+    let against = stands.filter(|it| it.wish.forbids(kind));
+    if let Some(against) = against.filter(|_| form.despite.trim().is_empty()) {
+        return Ok(CutTold::Against(Box::new(against.clone()), kind));
+    }
+    let cut = Cut {
+        tree: limb.tree.clone(),
+        limb: limb.number,
+        day: on,
+        kind,
+        nodes: count("nodes left", form.nodes, 200)?,
+        broke: None,
+        despite: if against.is_some() { form.despite.trim().into() } else { String::new() },
+        note: form.note.trim().into(),
+    };
+    let wound =
+        length::read_if("wound", form.wound, Bare::Millimetres, units, [0.5, 500.0])?.map(|wide| Wound {
+            tree: limb.tree.clone(),
+            // The wound of a limb that is gone is on the one that bore it.
+            limb: if kind == CutKind::Remove { limb.bearer.unwrap_or(TRUNK) } else { limb.number },
+            day: on,
+            wide,
+            sealed: form.sealed,
+            closed: None,
+            note: format!("{} {}", limb.name, kind.words()),
+        });
+    let is_done = stands.is_some_and(|it| it.limb == limb.number && it.wish.done_by(kind));
+    store.transact(&Act::Cut(limb.tree.clone()), |change| {
+        if !change.add_cut(&cut)? {
+            return Err(bad("cut", kind.words(), "is written down for that limb and day already"));
+        }
+        if let Some(wound) = &wound {
+            change.add_wound(wound)?;
+        }
+        if is_done || kind == CutKind::Remove {
+            change.end_intention_of(&limb.tree, limb.number, on, &format!("{} on {on}", kind.words()))?;
+        }
+        if kind == CutKind::Remove {
+            change.remove_limb(&limb.tree, limb.number, on)?;
+        }
+        Ok::<(), FormError>(())
+    })?;
+    Ok(CutTold::Kept)
+}
+
+/// Writes down how many buds broke behind a cut.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed.
+pub fn count_buds(store: &mut Store, tree: &str, id: i64, broke: &str, of: &str) -> Result<(), FormError> {
+    let known = store.reader()?.cuts()?.iter().any(|(number, it)| *number == id && it.tree == tree);
+    if !known {
+        return Err(bad("cut", &id.to_string(), "is not one of this tree"));
+    }
+    let told = |field, typed| count(field, typed, 200)?.ok_or_else(|| bad(field, typed, "is empty"));
+    let (broke, buds) = (told("buds that broke", broke)?, told("buds there were", of)?);
+    if broke > buds {
+        return Err(bad(
+            "buds that broke",
+            &broke.to_string(),
+            format!("are more than the {buds} there were"),
+        ));
+    }
+    Ok(store.transact(&Act::Cut(tree.into()), |change| change.count_buds(id, [broke, buds]))?)
+}

@@ -1,0 +1,299 @@
+//! Photos of trees: checked, set upright, made smaller, and kept without the place they were taken at.
+
+use std::io::Cursor;
+
+use collection::photo::{Photo, Subject};
+use image::{
+    DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, codecs::jpeg::JpegEncoder,
+    imageops::FilterType,
+};
+use jiff::civil::Date;
+use sha2::{Digest, Sha256};
+use store::store::{Act, Store};
+
+use crate::record::{FormError, bad, day, known_tree};
+
+/// A photo is kept with no more pixels along its long side than this.
+pub const LONGEST: u32 = 3200;
+
+/// For lists, no more than this.
+const SMALL: u32 = 640;
+
+/// Fewer pixels than this along a side show no branch.
+const FEWEST: u32 = 200;
+
+/// More pixels than this in all are not opened.
+const MOST: u64 = 50_000_000;
+
+/// Why a photo was not taken.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum PhotoError {
+    /// Nothing in it.
+    #[error("the file is empty")]
+    Empty,
+    /// A format we do not read.
+    #[error("this is no JPEG or PNG picture; {0}")]
+    Kind(&'static str),
+    /// Too few pixels.
+    #[error("the picture has {0} × {1} pixels; a branch needs at least {FEWEST} a side to be seen")]
+    Small(u32, u32),
+    /// Too many pixels.
+    #[error("the picture has {0} million pixels; save it with 50 million or fewer")]
+    Large(u64),
+    /// It breaks off or holds rubbish.
+    #[error("the picture breaks off or is damaged; send it again")]
+    Broken,
+}
+
+/// A photo that can be kept.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Taken {
+    /// JPEG as large as it is kept.
+    pub full: Vec<u8>,
+    /// JPEG for lists.
+    pub small: Vec<u8>,
+    /// Pixels across the full one.
+    pub wide: u32,
+    /// Pixels down the full one.
+    pub high: u32,
+    /// The day the camera told.
+    pub day: Option<Date>,
+    /// Of the file as it came.
+    pub hash: String,
+}
+
+/// Opens a photo, sets it upright, and drops everything but the picture and its day.
+///
+/// # Errors
+///
+/// [`PhotoError`] for what is no photo we can use.
+pub fn open(bytes: &[u8]) -> Result<Taken, PhotoError> {
+    let upright = upright(bytes)?;
+    let kept = shrunk(&upright, LONGEST);
+    let small = shrunk(&kept, SMALL);
+    Ok(Taken {
+        full: jpeg(&kept, 88)?,
+        small: jpeg(&small, 80)?,
+        wide: kept.width(),
+        high: kept.height(),
+        day: camera_day(bytes),
+        hash: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+    })
+}
+
+/// The picture as the camera was held, whatever the order its pixels came in.
+fn upright(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
+    if bytes.is_empty() {
+        return Err(PhotoError::Empty);
+    }
+    let format = match image::guess_format(bytes) {
+        Ok(format @ (ImageFormat::Jpeg | ImageFormat::Png)) => format,
+        _ if bytes.get(4..8) == Some(b"ftyp") => {
+            return Err(PhotoError::Kind("let the telephone save photos as JPEG (“most compatible”)"));
+        }
+        _ => return Err(PhotoError::Kind("choose a photo")),
+    };
+    let reader = ImageReader::with_format(Cursor::new(bytes), format);
+    let mut decoder = reader.into_decoder().map_err(|_| PhotoError::Broken)?;
+    let (wide, high) = decoder.dimensions();
+    if wide < FEWEST || high < FEWEST {
+        return Err(PhotoError::Small(wide, high));
+    }
+    let pixels = u64::from(wide) * u64::from(high);
+    if pixels > MOST {
+        return Err(PhotoError::Large(pixels / 1_000_000));
+    }
+    if format == ImageFormat::Jpeg && !ends(bytes) {
+        return Err(PhotoError::Broken);
+    }
+    let orientation = decoder.orientation().map_err(|_: ImageError| PhotoError::Broken)?;
+    let mut picture = DynamicImage::from_decoder(decoder).map_err(|_| PhotoError::Broken)?;
+    picture.apply_orientation(orientation);
+    Ok(DynamicImage::ImageRgb8(picture.into_rgb8()))
+}
+
+/// Whether a JPEG's last scan is followed by its end; the decoder fills up what is missing and would not tell.
+fn ends(bytes: &[u8]) -> bool {
+    const START_OF_SCAN: [u8; 2] = [0xff, 0xda];
+    const END: [u8; 2] = [0xff, 0xd9];
+    let last = |mark: [u8; 2]| bytes.windows(2).rposition(|pair| pair == mark);
+    match (last(START_OF_SCAN), last(END)) {
+        (Some(scan), Some(end)) => scan < end,
+        _ => false,
+    }
+}
+
+fn shrunk(picture: &DynamicImage, longest: u32) -> DynamicImage {
+    if picture.width().max(picture.height()) <= longest {
+        return picture.clone();
+    }
+    picture.resize(longest, longest, FilterType::Triangle)
+}
+
+fn jpeg(picture: &DynamicImage, quality: u8) -> Result<Vec<u8>, PhotoError> {
+    let mut bytes = Vec::new();
+    JpegEncoder::new_with_quality(&mut bytes, quality)
+        .encode_image(picture)
+        .map_err(|_| PhotoError::Broken)?;
+    Ok(bytes)
+}
+
+/// The day the camera wrote into the picture: when it was taken, else when the file was made.
+///
+/// The stamp is local time as `YYYY:MM:DD HH:MM:SS` (Exif 2.32, tags `DateTimeOriginal` and `DateTime`).
+fn camera_day(bytes: &[u8]) -> Option<Date> {
+    let exif = exif::Reader::new().read_from_container(&mut Cursor::new(bytes)).ok()?;
+    [exif::Tag::DateTimeOriginal, exif::Tag::DateTime].into_iter().find_map(|tag| {
+        let field = exif.get_field(tag, exif::In::PRIMARY)?;
+        let exif::Value::Ascii(lines) = &field.value else { return None };
+        let stamp = exif::DateTime::from_ascii(lines.first()?).ok()?;
+        Date::new(
+            i16::try_from(stamp.year).ok()?,
+            i8::try_from(stamp.month).ok()?,
+            i8::try_from(stamp.day).ok()?,
+        )
+        .ok()
+    })
+}
+
+/// A photo with what was typed beside it.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct PhotoForm<'a> {
+    pub tree: &'a str,
+    /// Empty to believe the camera.
+    pub day: &'a str,
+    /// Empty for the whole tree.
+    pub subject: &'a str,
+    /// Empty for today's front.
+    pub clock: &'a str,
+    pub note: &'a str,
+}
+
+/// Keeps a photo of a tree; the very same photo twice is kept once.
+///
+/// # Errors
+///
+/// [`FormError`] naming what cannot be taken; then nothing was kept.
+pub fn keep(store: &mut Store, form: PhotoForm<'_>, bytes: &[u8], today: Date) -> Result<Photo, FormError> {
+    let tree = known_tree(store, form.tree)?;
+    let typed = match form.day.trim() {
+        "" => None,
+        typed => Some(day(typed, today)?),
+    };
+    let taken = open(bytes).map_err(|why| bad("photo", "", why.to_string()))?;
+    let told = typed.or(taken.day.filter(|day| *day <= today));
+    let mut photo = Photo {
+        key: String::new(),
+        tree: tree.clone(),
+        day: told.unwrap_or(today),
+        day_told: told.is_some(),
+        subject: match form.subject {
+            "" => Subject::Whole,
+            word => {
+                Subject::from_key(word).ok_or_else(|| bad("photo of", word, "is not whole, part or roots"))?
+            }
+        },
+        clock: match form.clock.trim() {
+            "" => 6,
+            hour => hour
+                .parse()
+                .ok()
+                .filter(|hour| (1..=12).contains(hour))
+                .ok_or_else(|| bad("seen from", hour, "is not an hour from 1 to 12"))?,
+        },
+        wide: taken.wide,
+        high: taken.high,
+        scale: None,
+        soil: None,
+        note: form.note.trim().into(),
+    };
+    store.transact(&Act::Photo(tree.clone()), |change| {
+        let taken_keys = change.photo_keys(&tree)?;
+        photo.key = free_key(&format!("{tree}-{}", photo.day), &taken_keys);
+        if !change.add_photo(&photo, &taken.hash, [&taken.full, &taken.small])? {
+            return Err(bad("photo", "", "is kept for this tree already"));
+        }
+        Ok::<(), FormError>(())
+    })?;
+    Ok(photo)
+}
+
+/// The name itself, or with the first number from 2 that is free.
+fn free_key(wanted: &str, taken: &[String]) -> String {
+    let is_free = |key: &String| !taken.contains(key);
+    let numbered = (2..).map(|number| format!("{wanted}-{number}"));
+    std::iter::once(wanted.to_string()).chain(numbered).find(is_free).expect("numbers do not run out")
+}
+
+/// Takes a photo back with the lines traced on it.
+///
+/// # Errors
+///
+/// [`FormError`] when there is no such photo of the tree.
+pub fn drop_photo(store: &mut Store, tree: &str, key: &str) -> Result<(), FormError> {
+    let known = store.reader()?.photos()?.iter().any(|photo| photo.key == key && photo.tree == tree);
+    if !known {
+        return Err(bad("photo", key, "is not one of this tree"));
+    }
+    Ok(store.transact(&Act::Photo(tree.into()), |change| change.remove_photo(key))?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn picture(wide: u32, high: u32) -> DynamicImage {
+        DynamicImage::ImageRgb8(image::RgbImage::from_fn(wide, high, |x, y| {
+            image::Rgb([(x % 256) as u8, (y % 256) as u8, 90])
+        }))
+    }
+
+    fn png(picture: &DynamicImage) -> Vec<u8> {
+        let mut bytes = Vec::new();
+        picture.write_to(&mut Cursor::new(&mut bytes), ImageFormat::Png).unwrap();
+        bytes
+    }
+
+    #[test]
+    fn what_is_no_photo_is_named() {
+        assert_eq!(open(b"").unwrap_err(), PhotoError::Empty);
+        assert!(matches!(open(b"%PDF-1.7 and so on").unwrap_err(), PhotoError::Kind(_)));
+        assert!(matches!(open(b"\0\0\0\x18ftypheic").unwrap_err(), PhotoError::Kind(_)));
+        assert_eq!(open(&png(&picture(1, 1))).unwrap_err(), PhotoError::Small(1, 1));
+        let whole = jpeg(&picture(300, 400), 90).unwrap();
+        assert!(open(&whole).is_ok());
+        for cut in [whole.len() / 3, whole.len() / 2, whole.len() - 2] {
+            assert_eq!(open(&whole[..cut]).unwrap_err(), PhotoError::Broken, "cut at {cut}");
+        }
+        let whole = png(&picture(300, 400));
+        assert_eq!(open(&whole[..whole.len() / 2]).unwrap_err(), PhotoError::Broken);
+    }
+
+    #[test]
+    fn a_picture_of_sixty_million_pixels_is_refused_before_it_is_opened() {
+        // A PNG's size stands in its first chunk; no pixel follows.
+        let mut bytes = png(&picture(300, 300));
+        bytes[16..20].copy_from_slice(&10_000_u32.to_be_bytes());
+        bytes[20..24].copy_from_slice(&6_000_u32.to_be_bytes());
+        let crc = crc(&bytes[12..29]);
+        bytes[29..33].copy_from_slice(&crc.to_be_bytes());
+        assert_eq!(open(&bytes).unwrap_err(), PhotoError::Large(60));
+    }
+
+    /// The check sum of a PNG's chunk (PNG specification, annex D).
+    fn crc(bytes: &[u8]) -> u32 {
+        !bytes.iter().fold(u32::MAX, |sum, byte| {
+            (0..8)
+                .fold(sum ^ u32::from(*byte), |sum, _| (sum >> 1) ^ (0xedb8_8320 & (sum & 1).wrapping_neg()))
+        })
+    }
+
+    #[test]
+    fn a_large_photo_is_kept_smaller() {
+        let taken = open(&png(&picture(4000, 1000))).unwrap();
+        assert_eq!((taken.wide, taken.high), (3200, 800));
+        let small = image::load_from_memory(&taken.small).unwrap();
+        assert_eq!(small.width(), 640);
+    }
+}

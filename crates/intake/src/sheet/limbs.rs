@@ -1,0 +1,477 @@
+//! Sheets of limbs and of everything written down about them.
+
+use std::collections::BTreeSet;
+
+use collection::{
+    intention::{Cut, CutKind, Intention, Wish},
+    key,
+    layer::{Layer, Way, Wound},
+    limb::{Aim, Caliper, Front, Limb, TRUNK},
+    photo::{Scale, Trace, path},
+    wire::{Coil, Outcome, Wire},
+};
+use form::{
+    layer::Roots,
+    traced::{Clock, TipClass},
+    wire::metal::Metal,
+};
+use jiff::civil::Date;
+use measure::quantity::{Degrees, Gram, Millimetre};
+use store::{change::Change, error::Error};
+
+use super::{Read, Row, rows};
+use crate::refusal::Refusal;
+
+/// A row of any of these sheets.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LimbRow {
+    /// The trunk or a branch.
+    Limb(Limb),
+    /// A diameter.
+    Caliper(Caliper),
+    /// A front.
+    Front(Front),
+    /// What the grower is after.
+    Aim(Aim),
+    /// What is meant for a limb.
+    Intention(Intention),
+    /// A cut.
+    Cut(Cut),
+    /// A wire.
+    Wire(Wire),
+    /// Wire on the shelf.
+    Coil(Coil),
+    /// A layer.
+    Layer(Layer),
+    /// A wound.
+    Wound(Wound),
+    /// The scale of a photo and its soil line.
+    Scale(String, Option<Scale>, Option<f64>),
+    /// A limb's line on a photo.
+    Trace(Trace),
+}
+
+/// Which of these sheets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum LimbSheet {
+    Limbs,
+    Calipers,
+    Fronts,
+    Aims,
+    Intentions,
+    Cuts,
+    Wires,
+    Coils,
+    Layers,
+    Wounds,
+    Scales,
+    Traces,
+}
+
+impl LimbSheet {
+    /// All.
+    pub const ALL: [LimbSheet; 12] = [
+        LimbSheet::Limbs,
+        LimbSheet::Calipers,
+        LimbSheet::Fronts,
+        LimbSheet::Aims,
+        LimbSheet::Intentions,
+        LimbSheet::Cuts,
+        LimbSheet::Wires,
+        LimbSheet::Coils,
+        LimbSheet::Layers,
+        LimbSheet::Wounds,
+        LimbSheet::Scales,
+        LimbSheet::Traces,
+    ];
+
+    /// The word used in commands and forms.
+    pub fn key(self) -> &'static str {
+        match self {
+            LimbSheet::Limbs => "limbs",
+            LimbSheet::Calipers => "calipers",
+            LimbSheet::Fronts => "fronts",
+            LimbSheet::Aims => "aims",
+            LimbSheet::Intentions => "intentions",
+            LimbSheet::Cuts => "cuts",
+            LimbSheet::Wires => "wires",
+            LimbSheet::Coils => "coils",
+            LimbSheet::Layers => "layers",
+            LimbSheet::Wounds => "wounds",
+            LimbSheet::Scales => "scales",
+            LimbSheet::Traces => "traces",
+        }
+    }
+
+    /// What a file of it is called.
+    pub fn words(self) -> String {
+        format!("sheet of {}", self.key())
+    }
+
+    /// The sheet that goes by this word.
+    pub fn from_key(key: &str) -> Option<LimbSheet> {
+        LimbSheet::ALL.into_iter().find(|sheet| sheet.key() == key)
+    }
+
+    /// The columns it must have.
+    fn needed(self) -> &'static [&'static str] {
+        match self {
+            LimbSheet::Limbs => &["tree", "number", "bearer", "name", "since"],
+            LimbSheet::Calipers => &["tree", "limb", "day", "thick"],
+            LimbSheet::Fronts => &["tree", "rank", "clock"],
+            LimbSheet::Aims => &["tree", "high", "trunk", "words"],
+            LimbSheet::Intentions => &["tree", "limb", "season", "wish", "made"],
+            LimbSheet::Cuts => &["tree", "limb", "day", "kind"],
+            LimbSheet::Wires => &["tree", "limb", "on", "metal", "gauge"],
+            LimbSheet::Coils => &["metal", "gauge", "grams"],
+            LimbSheet::Layers => &["tree", "limb", "way", "day"],
+            LimbSheet::Wounds => &["tree", "limb", "day", "wide"],
+            LimbSheet::Scales => &["photo", "scale"],
+            LimbSheet::Traces => &["photo", "limb", "points"],
+        }
+    }
+
+    fn row(self, row: &Row) -> Result<LimbRow, Refusal> {
+        Ok(match self {
+            LimbSheet::Limbs => LimbRow::Limb(limb(row)?),
+            LimbSheet::Calipers => LimbRow::Caliper(Caliper {
+                tree: row.tree()?,
+                limb: row.limb("limb")?,
+                day: row.day("day")?,
+                along: row.mm("along", 0.0)?.unwrap_or(Millimetre(0.0)),
+                thick: row.must("thick", 0.2)?,
+            }),
+            LimbSheet::Fronts => LimbRow::Front(front(row)?),
+            LimbSheet::Aims => LimbRow::Aim(Aim {
+                tree: row.tree()?,
+                high: row.mm("high", 10.0)?,
+                trunk: row.mm("trunk", 1.0)?,
+                words: row.cell("words").to_string(),
+            }),
+            LimbSheet::Intentions => LimbRow::Intention(intention(row)?),
+            LimbSheet::Cuts => LimbRow::Cut(cut(row)?),
+            LimbSheet::Wires => LimbRow::Wire(wire(row)?),
+            LimbSheet::Coils => LimbRow::Coil(Coil {
+                metal: row.known("metal", Metal::from_key)?,
+                gauge: row.must("gauge", 0.3)?,
+                left: Gram(row.number("grams", 0.0, 1e6)?.unwrap_or(0.0)),
+            }),
+            LimbSheet::Layers => LimbRow::Layer(layer(row)?),
+            LimbSheet::Wounds => LimbRow::Wound(Wound {
+                tree: row.tree()?,
+                limb: row.limb("limb")?,
+                day: row.day("day")?,
+                wide: row.must("wide", 0.2)?,
+                sealed: row.yes("sealed")?,
+                closed: row.day_if("closed")?,
+                note: row.cell("note").to_string(),
+            }),
+            LimbSheet::Scales => LimbRow::Scale(
+                row.needed("photo")?.to_string(),
+                row.word("scale", |cell| Scale::from_key(cell).map(Some), None)?,
+                row.number("soil", 0.0, 1e6)?,
+            ),
+            LimbSheet::Traces => LimbRow::Trace(Trace {
+                photo: row.needed("photo")?.to_string(),
+                limb: row.limb("limb")?,
+                points: row.known("points", |cell| path(cell).filter(|points| points.len() > 1))?,
+            }),
+        })
+    }
+}
+
+impl LimbRow {
+    /// The day it tells, if any.
+    pub fn day(&self) -> Option<Date> {
+        match self {
+            LimbRow::Limb(it) => Some(it.since),
+            LimbRow::Caliper(it) => Some(it.day),
+            LimbRow::Intention(it) => Some(it.made),
+            LimbRow::Cut(it) => Some(it.day),
+            LimbRow::Wire(it) => Some(it.on),
+            LimbRow::Layer(it) => Some(it.day),
+            LimbRow::Wound(it) => Some(it.day),
+            _ => None,
+        }
+    }
+
+    /// The tree it names, if any.
+    pub fn tree(&self) -> Option<&String> {
+        match self {
+            LimbRow::Limb(it) => Some(&it.tree),
+            LimbRow::Caliper(it) => Some(&it.tree),
+            LimbRow::Front(it) => Some(&it.tree),
+            LimbRow::Aim(it) => Some(&it.tree),
+            LimbRow::Intention(it) => Some(&it.tree),
+            LimbRow::Cut(it) => Some(&it.tree),
+            LimbRow::Wire(it) => Some(&it.tree),
+            LimbRow::Layer(it) => Some(&it.tree),
+            LimbRow::Wound(it) => Some(&it.tree),
+            LimbRow::Coil(_) | LimbRow::Scale(..) | LimbRow::Trace(_) => None,
+        }
+    }
+
+    /// The limb of that tree it rests on: for a branch the one that bears it.
+    pub fn limb(&self) -> Option<u32> {
+        match self {
+            LimbRow::Limb(it) => it.bearer,
+            LimbRow::Caliper(it) => Some(it.limb),
+            LimbRow::Intention(it) => Some(it.limb),
+            LimbRow::Cut(it) => Some(it.limb),
+            LimbRow::Wire(it) => Some(it.limb),
+            LimbRow::Layer(it) => Some(it.limb),
+            LimbRow::Wound(it) => Some(it.limb),
+            _ => None,
+        }
+    }
+
+    /// Writes it; false if it stands already.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn add(&self, change: &Change<'_>) -> Result<bool, Error> {
+        match self {
+            LimbRow::Limb(it) => change.set_limb(it),
+            LimbRow::Caliper(it) => change.add_caliper(it),
+            LimbRow::Front(it) => change.set_front(it),
+            LimbRow::Aim(it) => change.set_aim(it),
+            LimbRow::Intention(it) => change.add_intention(it),
+            LimbRow::Cut(it) => change.add_cut(it),
+            LimbRow::Wire(it) => change.add_wire(it),
+            LimbRow::Coil(it) => change.set_coil(it),
+            LimbRow::Layer(it) => change.add_layer(it),
+            LimbRow::Wound(it) => change.add_wound(it),
+            LimbRow::Scale(photo, scale, soil) => change.set_scale(photo, *scale, *soil),
+            LimbRow::Trace(it) => change.set_trace(it),
+        }
+    }
+}
+
+impl Row {
+    fn tree(&self) -> Result<String, Refusal> {
+        self.needed("tree").map(key::from_name)
+    }
+
+    fn limb(&self, name: &str) -> Result<u32, Refusal> {
+        self.limb_if(name)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
+    }
+
+    fn limb_if(&self, name: &str) -> Result<Option<u32>, Refusal> {
+        match self.cell(name) {
+            "" => Ok(None),
+            cell => match cell.parse() {
+                Ok(number) => Ok(Some(number)),
+                Err(_) => Err(self.refuse(cell, format!("{name} is not a limb's number"))),
+            },
+        }
+    }
+
+    fn mm(&self, name: &str, low: f64) -> Result<Option<Millimetre>, Refusal> {
+        Ok(self.number(name, low, 50_000.0)?.map(Millimetre))
+    }
+
+    fn must(&self, name: &str, low: f64) -> Result<Millimetre, Refusal> {
+        self.mm(name, low)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
+    }
+
+    fn day_if(&self, name: &str) -> Result<Option<Date>, Refusal> {
+        if self.cell(name).is_empty() { Ok(None) } else { self.day(name).map(Some) }
+    }
+
+    fn yes(&self, name: &str) -> Result<bool, Refusal> {
+        let word = |cell: &str| match cell {
+            "yes" | "true" | "1" => Some(true),
+            "no" | "false" | "0" => Some(false),
+            _ => None,
+        };
+        self.word(name, word, false)
+    }
+
+    fn known<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Result<T, Refusal> {
+        let cell = self.needed(name)?;
+        from(&cell.to_lowercase()).ok_or_else(|| self.refuse(cell, format!("no {name} we know")))
+    }
+
+    fn small(&self, name: &str, most: u8) -> Result<Option<u8>, Refusal> {
+        Ok(self.number(name, 0.0, f64::from(most))?.map(|count| count as u8))
+    }
+
+    fn hour(&self, name: &str) -> Result<Option<Clock>, Refusal> {
+        match self.small(name, 12)? {
+            None => Ok(None),
+            Some(hour) => match Clock::new(hour) {
+                Ok(clock) => Ok(Some(clock)),
+                Err(_) => Err(self.refuse(self.cell(name), format!("{name} is not an hour from 1 to 12"))),
+            },
+        }
+    }
+}
+
+fn limb(row: &Row) -> Result<Limb, Refusal> {
+    let (number, bearer) = (row.limb("number")?, row.limb_if("bearer")?);
+    if (number == TRUNK) != bearer.is_none() {
+        return Err(
+            row.refuse(row.cell("number"), "the trunk, number 0, has no bearer, and every branch has one")
+        );
+    }
+    Ok(Limb {
+        tree: row.tree()?,
+        number,
+        bearer,
+        name: row.needed("name")?.to_string(),
+        clock: row.hour("clock")?,
+        tips: row.word("tips", |cell| TipClass::from_key(cell).map(Some), None)?,
+        since: row.day("since")?,
+        gone: row.day_if("gone")?,
+    })
+}
+
+fn front(row: &Row) -> Result<Front, Refusal> {
+    let tilt = |name| Ok::<_, Refusal>(Degrees(row.number(name, -60.0, 60.0)?.unwrap_or(0.0)));
+    Ok(Front {
+        tree: row.tree()?,
+        rank: row.small("rank", 2)?.ok_or_else(|| row.refuse("", "rank is empty"))?,
+        clock: row.hour("clock")?.ok_or_else(|| row.refuse("", "clock is empty"))?,
+        sideways: tilt("sideways")?,
+        forward: tilt("forward")?,
+        why: row.cell("why").to_string(),
+    })
+}
+
+fn intention(row: &Row) -> Result<Intention, Refusal> {
+    Ok(Intention {
+        tree: row.tree()?,
+        limb: row.limb("limb")?,
+        season: row.number("season", 1900.0, 2200.0)?.ok_or_else(|| row.refuse("", "season is empty"))?
+            as i16,
+        wish: row.known("wish", Wish::from_key)?,
+        until: row.mm("until", 0.5)?,
+        nodes: row.small("nodes", 40)?,
+        by: row.day_if("by")?,
+        which: row.cell("which").to_string(),
+        why: row.cell("why").to_string(),
+        made: row.day("made")?,
+        ended: row.day_if("ended")?,
+        end: row.cell("end").to_string(),
+    })
+}
+
+fn cut(row: &Row) -> Result<Cut, Refusal> {
+    let counted = row.small("broke", 200)?.zip(row.small("buds", 200)?);
+    if let Some((broke, buds)) = counted.filter(|(broke, buds)| broke > buds) {
+        return Err(row.refuse(&broke.to_string(), format!("more buds broke than the {buds} there were")));
+    }
+    Ok(Cut {
+        tree: row.tree()?,
+        limb: row.limb("limb")?,
+        day: row.day("day")?,
+        kind: row.known("kind", CutKind::from_key)?,
+        nodes: row.small("nodes", 200)?,
+        broke: counted.map(|(broke, buds)| [broke, buds]),
+        despite: row.cell("despite").to_string(),
+        note: row.cell("note").to_string(),
+    })
+}
+
+fn wire(row: &Row) -> Result<Wire, Refusal> {
+    let (on, off) = (row.day("on")?, row.day_if("off")?);
+    if off.is_some_and(|off| off < on) {
+        return Err(row.refuse(row.cell("off"), "it came off before it went on"));
+    }
+    Ok(Wire {
+        tree: row.tree()?,
+        limb: row.limb("limb")?,
+        on,
+        metal: row.known("metal", Metal::from_key)?,
+        gauge: row.must("gauge", 0.3)?,
+        strands: row.small("strands", 4)?.unwrap_or(1).max(1),
+        thick: row.mm("thick", 0.5)?,
+        bend: row.mm("bend", 2.0)?,
+        seen: row.day_if("seen")?,
+        off,
+        outcome: row.word("outcome", |cell| Outcome::from_key(cell).map(Some), None)?,
+        grown_in: row.yes("grown_in")?,
+        photo: None,
+        note: row.cell("note").to_string(),
+    })
+}
+
+fn layer(row: &Row) -> Result<Layer, Refusal> {
+    Ok(Layer {
+        tree: row.tree()?,
+        limb: row.limb("limb")?,
+        way: row.known("way", Way::from_key)?,
+        day: row.day("day")?,
+        seen: row.day_if("seen")?,
+        roots: row.word("roots", |cell| Roots::from_key(cell).map(Some), None)?,
+        apart: row.day_if("apart")?,
+        child: match row.cell("child") {
+            "" => None,
+            name => Some(key::from_name(name)),
+        },
+        lean: row.number("lean", -90.0, 90.0)?.map(Degrees),
+        note: row.cell("note").to_string(),
+    })
+}
+
+/// Reads one of these sheets; lengths are millimetres.
+///
+/// ```
+/// use intake::sheet::limbs::{LimbRow, LimbSheet, read};
+///
+/// let sheet = "tree,limb,day,thick\nOld Trident,3,2025-11-20,12.4\n";
+/// let rows = read(LimbSheet::Calipers, sheet).whole().unwrap();
+/// assert!(matches!(&rows[0], LimbRow::Caliper(reading) if reading.thick.0 == 12.4));
+/// ```
+pub fn read(sheet: LimbSheet, text: &str) -> Read<LimbRow> {
+    rows(text, sheet.needed(), |row| sheet.row(row))
+}
+
+/// Refuses rows that rest on a limb, a tree or a photo nobody knows; a branch may rest on one further up in the same sheet.
+pub(crate) fn wrong(
+    row: &LimbRow,
+    trees: &BTreeSet<String>,
+    limbs: &mut BTreeSet<(String, u32)>,
+    photos: &BTreeSet<String>,
+) -> Option<(String, String)> {
+    if let LimbRow::Scale(photo, ..) | LimbRow::Trace(Trace { photo, .. }) = row
+        && !photos.contains(photo)
+    {
+        return Some((photo.clone(), "no photo in the collection has this name".into()));
+    }
+    let tree = row.tree()?;
+    if !trees.contains(tree) {
+        return Some((tree.clone(), "no tree in the collection has this name".into()));
+    }
+    if let Some(limb) = row.limb()
+        && !limbs.contains(&(tree.clone(), limb))
+    {
+        return Some((limb.to_string(), format!("no limb of {tree} has this number")));
+    }
+    if let LimbRow::Limb(it) = row {
+        limbs.insert((it.tree.clone(), it.number));
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_sheet_names_its_missing_column() {
+        for sheet in LimbSheet::ALL {
+            let refused = read(sheet, "tree\nA\n").whole().unwrap_err();
+            assert!(refused[0].why.contains("no column"), "{sheet:?}: {refused:?}");
+        }
+    }
+
+    #[test]
+    fn a_wire_that_came_off_before_it_went_on_is_named() {
+        let sheet = "tree,limb,on,metal,gauge,off\nA,1,2026-05-01,copper,2,2026-04-01\n";
+        let refused = read(LimbSheet::Wires, sheet).whole().unwrap_err();
+        assert_eq!((refused[0].line, refused[0].value.as_str()), (2, "2026-04-01"));
+    }
+}

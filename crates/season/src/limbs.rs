@@ -1,0 +1,8 @@
+//! A tree's limbs through the season: raised from a photo, thickening, wired, planned, and worked on in order.
+
+pub mod frost;
+pub mod order;
+pub mod plans;
+pub mod raise;
+pub mod thick;
+pub mod wires;

@@ -1,0 +1,1 @@
+SELECT tree, high, trunk, words FROM aim ORDER BY tree

@@ -1,0 +1,1 @@
+SELECT id, tree, limb, day, along, thick FROM caliper ORDER BY day, id

@@ -1,0 +1,1 @@
+DELETE FROM caliper WHERE id = ?1

@@ -1,0 +1,1 @@
+SELECT metal, gauge, grams FROM coil ORDER BY metal, gauge

@@ -1,0 +1,1 @@
+DELETE FROM cut WHERE id = ?1

@@ -1,0 +1,1 @@
+SELECT tree, rank, clock, sideways, forward, why FROM front ORDER BY tree, rank

@@ -1,0 +1,1 @@
+DELETE FROM front WHERE tree = ?1 AND rank = ?2

@@ -1,0 +1,1 @@
+DELETE FROM intention WHERE id = ?1

@@ -1,0 +1,1 @@
+DELETE FROM layer WHERE id = ?1

@@ -1,0 +1,1 @@
+DELETE FROM picture WHERE photo = ?1

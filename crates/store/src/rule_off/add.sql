@@ -1,0 +1,1 @@
+INSERT INTO rule_off (tree, rule) VALUES (?1, ?2) ON CONFLICT DO NOTHING

@@ -1,0 +1,1 @@
+SELECT tree, rule FROM rule_off ORDER BY tree, rule

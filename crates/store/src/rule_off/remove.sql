@@ -1,0 +1,1 @@
+DELETE FROM rule_off WHERE tree = ?1 AND rule = ?2

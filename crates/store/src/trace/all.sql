@@ -1,0 +1,1 @@
+SELECT photo, limb, points FROM trace ORDER BY photo, limb

@@ -1,0 +1,1 @@
+DELETE FROM trace WHERE photo = ?1

@@ -1,0 +1,1 @@
+DELETE FROM wire WHERE id = ?1

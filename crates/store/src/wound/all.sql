@@ -1,0 +1,1 @@
+SELECT id, tree, limb, day, wide, sealed, closed, note FROM wound ORDER BY day, id

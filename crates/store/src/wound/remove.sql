@@ -1,0 +1,1 @@
+DELETE FROM wound WHERE id = ?1

@@ -1,0 +1,108 @@
+//! The bench card: what is meant for each branch, on one screen and one printed page, to see before the shears close.
+
+use collection::intention::{CutKind, Intention};
+use jiff::civil::Date;
+
+use super::{StepLine, limbs, wish};
+use crate::{
+    shape::Shape,
+    whole::{TreeWhole, Whole},
+    words,
+};
+
+/// The card.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BenchCard {
+    /// The tree's key.
+    pub key: String,
+    /// The tree's name.
+    pub name: String,
+    /// Its taxon's common name.
+    pub common: String,
+    /// The day.
+    pub day: String,
+    /// What the grower is after.
+    pub aim: String,
+    /// Limbs that must not be cut, first of all.
+    pub spare: Vec<StepLine>,
+    /// The rest from the base up, with the stops.
+    pub steps: Vec<StepLine>,
+    /// The last cuts.
+    pub cuts: Vec<String>,
+    /// Limbs to choose from when a cut is written down.
+    pub limbs: Vec<(u32, String)>,
+    /// Today, for the form.
+    pub today: String,
+}
+
+/// What speaks against a cut, in words.
+pub fn against(whole: &Whole, tree: &TreeWhole, it: &Intention, cut: CutKind) -> String {
+    let (shape, units) = (&tree.shape, whole.units());
+    let why = if it.why.is_empty() { String::new() } else { format!(": {}", it.why) };
+    format!(
+        "{} is meant to be left: {}{why}, since {}. Nothing was written down; {} would go against it.",
+        shape.name_of(it.limb),
+        wish(it, units),
+        words::day(it.made, whole.today),
+        cut.words()
+    )
+}
+
+impl BenchCard {
+    /// The card as plain text.
+    pub fn text(&self) -> String {
+        let mut text = format!("{}, {}, {}\n", self.name, self.common, self.day);
+        let line = |step: &StepLine| {
+            let late = if step.late { ", late" } else { "" };
+            let why = if step.why.is_empty() { String::new() } else { format!(": {}", step.why) };
+            let stop = if step.turn == "stop" { ". Stop: nothing on it, nothing above it" } else { "" };
+            format!("  {} {}, {}{late}{why}{stop}\n", step.number, step.name, step.words)
+        };
+        if !self.spare.is_empty() {
+            text += "\nDo not cut\n";
+            text.extend(self.spare.iter().map(line));
+        }
+        if !self.steps.is_empty() {
+            text += "\nFrom the base up\n";
+            text.extend(self.steps.iter().map(line));
+        }
+        if self.spare.is_empty() && self.steps.is_empty() {
+            text += "\nNothing is meant for any branch.\n";
+        }
+        text
+    }
+}
+
+/// Cuts further back are not shown.
+const SHOWN: usize = 5;
+
+/// The card of a tree.
+pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
+    let page = limbs(whole, tree);
+    let (spare, steps) = page.steps.into_iter().partition(|step| step.turn == "spare");
+    BenchCard {
+        key: page.key,
+        name: page.name,
+        common: page.common,
+        day: words::day(whole.today, whole.today),
+        aim: page.aim,
+        spare,
+        steps,
+        cuts: last_cuts(&tree.shape, whole.today),
+        limbs: page.rows.into_iter().map(|row| (row.number, row.name)).collect(),
+        today: page.today,
+    }
+}
+
+fn last_cuts(shape: &Shape, today: Date) -> Vec<String> {
+    let cuts = shape.cuts.iter().rev().take(SHOWN);
+    let line = cuts.map(|(_, cut)| {
+        let despite = match cut.despite.as_str() {
+            "" => String::new(),
+            why => format!(", against what was meant: {why}"),
+        };
+        let (day, name) = (words::day(cut.day, today), shape.name_of(cut.limb));
+        format!("{day}: {name} {}{despite}", cut.kind.words())
+    });
+    line.collect()
+}

@@ -1,0 +1,77 @@
+//! What the structure of a tree shows against the rules of the trade, each of which can be switched off for a tree.
+
+use std::collections::BTreeSet;
+
+use form::{
+    reading::{self, Beside, Pot},
+    rules::{Rule, RuleId},
+};
+use measure::quantity::Millimetre;
+use pot::outline::Outline;
+
+use super::seen;
+use crate::{
+    water::stands_in,
+    whole::{TreeWhole, Whole},
+};
+
+/// A finding on the page.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule's name in addresses.
+    pub rule: &'static str,
+    /// What is measured.
+    pub title: &'static str,
+    /// What was measured and what is usual, and on which limbs.
+    pub words: String,
+    /// Where the rule comes from.
+    pub standing: String,
+    /// Whether it lies outside what is usual.
+    pub outside: bool,
+}
+
+/// The findings of the rules that hold for the tree, those outside first, and the rules switched off.
+pub fn findings(whole: &Whole, tree: &TreeWhole) -> (Vec<Finding>, Vec<(&'static str, &'static str)>) {
+    let shape = &tree.shape;
+    let off: BTreeSet<RuleId> = shape.rules_off.iter().filter_map(|key| RuleId::of(key)).collect();
+    let switched = off.iter().map(|id| (id.rule().key, id.rule().measure)).collect();
+    let Ok(seen) = seen(whole, tree) else { return (Vec::new(), switched) };
+    let beside = Beside { flare: None, pot: stands_in(tree).map(|(pot, _)| pot_of(whole, pot)), off };
+    let mut findings: Vec<Finding> = reading::read(&seen.raised.skeleton, &beside)
+        .into_iter()
+        .map(|finding| {
+            let rule = finding.rule.rule();
+            let names: Vec<String> = finding.limbs.iter().map(|limb| shape.name_of(*limb)).collect();
+            let at = if names.is_empty() { String::new() } else { format!(" ({})", names.join(", ")) };
+            Finding {
+                rule: rule.key,
+                title: rule.measure,
+                words: format!("{}{at}; usual is {}.", figure(finding.value), usual(rule)),
+                standing: rule.standing.words(),
+                outside: !finding.keeps,
+            }
+        })
+        .collect();
+    findings.sort_by_key(|finding| !finding.outside);
+    (findings, switched)
+}
+
+fn pot_of(whole: &Whole, pot: usize) -> Pot {
+    let vessel = &whole.pots[pot].vessel;
+    let (_, [length, _], _) = vessel.top.key();
+    Pot {
+        length: Millimetre(length.0 * 10.0),
+        depth: Millimetre(vessel.height.0 * 10.0),
+        round: matches!(vessel.top, Outline::Round { .. }),
+        cascade: vessel.height.0 > 0.8 * length.0,
+    }
+}
+
+fn figure(value: f64) -> String {
+    let told = format!("{value:.2}");
+    told.trim_end_matches('0').trim_end_matches('.').replace('-', "−")
+}
+
+fn usual(rule: &Rule) -> String {
+    format!("{} to {}", figure(rule.low), figure(rule.high))
+}

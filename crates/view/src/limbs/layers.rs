@@ -1,0 +1,348 @@
+//! Layers on their way to roots and a life of their own, and wounds on their way to close.
+
+use collection::layer::{Layer, Way, Wound};
+use form::{
+    layer::{self, AFTERCARE, Progress, Reason, Roots, Verdict},
+    thickness::Likely,
+    timing,
+    wound::{Bleeds, Closes, Walls, bleeds, closing, walls},
+};
+use measure::quantity::{Millimetre, Weeks, Years};
+use season::limbs::frost::first_frost;
+
+use super::{
+    grows::{self, course, growing},
+    seen, thick,
+};
+use crate::{
+    shape::Shape,
+    whole::{TreeWhole, Whole},
+    words,
+};
+
+/// A layer on the page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LayerRow {
+    /// Its number.
+    pub id: i64,
+    /// How, and on which limb.
+    pub title: String,
+    /// When it was begun and what was seen.
+    pub words: String,
+    /// "cut it off", "cut it off and shelter it", "wait", "wait for spring", "cut the ring again" or "on its own".
+    pub verdict: &'static str,
+    /// Why.
+    pub why: Vec<String>,
+    /// Whether it may be cut off without a reason of the grower's own.
+    pub ready: bool,
+    /// Whether it is cut off.
+    pub apart: bool,
+    /// The new tree's key and name.
+    pub child: Option<(String, String)>,
+    /// What to do now that it is cut off.
+    pub after: Vec<String>,
+}
+
+/// A wound on the page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WoundRow {
+    /// Its number.
+    pub id: i64,
+    /// Where, how wide, since when.
+    pub title: String,
+    /// Whether it is covered.
+    pub sealed: bool,
+    /// Whether it has closed.
+    pub closed: bool,
+    /// When it may close.
+    pub words: String,
+    /// Whether it needs a thought.
+    pub strong: bool,
+}
+
+/// The page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LayersPage {
+    /// The tree's key.
+    pub key: String,
+    /// The tree's name.
+    pub name: String,
+    /// The parent's key and name, where this tree is a layer's child.
+    pub parent: Option<(String, String, String)>,
+    /// How layers of its kind root.
+    pub kind: Vec<String>,
+    /// The layers.
+    pub layers: Vec<LayerRow>,
+    /// The wounds.
+    pub wounds: Vec<WoundRow>,
+    /// What to heed when cutting this kind.
+    pub timing: Vec<(String, String)>,
+    /// Limbs to choose from.
+    pub limbs: Vec<(u32, String)>,
+    /// Ways to choose from.
+    pub ways: Vec<(&'static str, &'static str)>,
+    /// States of roots to choose from.
+    pub roots: Vec<(&'static str, &'static str)>,
+    /// Places to choose from.
+    pub places: Vec<(String, String)>,
+    /// Today, for forms.
+    pub today: String,
+}
+
+/// The page of a tree.
+pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
+    let shape = &tree.shape;
+    LayersPage {
+        key: tree.tree.key.clone(),
+        name: tree.tree.name.clone(),
+        parent: parent(whole, tree),
+        kind: kind(tree),
+        layers: shape.layers.iter().rev().map(|(id, layer)| layer_row(whole, tree, *id, layer)).collect(),
+        wounds: wounds(whole, tree),
+        timing: timing::rows_for(tree.tree.taxon)
+            .map(|row| {
+                let words = [row.window, row.does, row.caution].into_iter().filter(|words| !words.is_empty());
+                let sentences: Vec<String> = words.map(sentence).collect();
+                (row.work.to_string(), format!("{} ({})", sentences.join(" "), row.standing.words()))
+            })
+            .collect(),
+        limbs: shape
+            .alive(whole.today)
+            .filter(|limb| limb.bearer.is_some())
+            .map(|limb| (limb.number, limb.name.clone()))
+            .collect(),
+        ways: Way::ALL.map(|way| (way.key(), way.words())).to_vec(),
+        roots: Roots::ALL.map(|roots| (roots.key(), roots.words())).to_vec(),
+        places: whole
+            .places
+            .iter()
+            .map(|place| (place.place.key.clone(), place.place.name.clone()))
+            .collect(),
+        today: whole.today.to_string(),
+    }
+}
+
+/// Words as a sentence.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().map_or_else(String::new, |letter| letter.to_uppercase().collect());
+    format!("{first}{}.", letters.as_str().trim_end_matches('.'))
+}
+
+/// Whose layer a tree is: the parent's key and name, and the lean it shall have at its first repot.
+pub fn parent(whole: &Whole, tree: &TreeWhole) -> Option<(String, String, String)> {
+    whole.trees.iter().find_map(|parent| {
+        let own = |(_, layer): &&(i64, Layer)| layer.child.as_ref() == Some(&tree.tree.key);
+        let (_, layer) = parent.shape.layers.iter().find(own)?;
+        let lean = layer.lean.map_or_else(String::new, |lean| {
+            format!("shall lean {:.0}° when it is first repotted, next spring at the soonest", lean.0)
+        });
+        Some((parent.tree.key.clone(), parent.tree.name.clone(), lean))
+    })
+}
+
+fn kind(tree: &TreeWhole) -> Vec<String> {
+    let Some(row) = layer::Layer::of(tree.tree.taxon) else {
+        return vec!["How layers of this kind root is not in our tables.".into()];
+    };
+    let ready = row.ready.map_or_else(
+        || "mostly fails, or takes more than a year".to_string(),
+        |[low, high]| {
+            let longer = if row.may_take_longer { ", or a second season" } else { "" };
+            format!("ready after {low} to {high} weeks{longer}")
+        },
+    );
+    vec![
+        format!("{}: begun {}, {ready}; {}", row.group, row.start, row.note),
+        format!("Ring of bark {} times as wide as the limb is thick, scraped to the wood", row.ring),
+        format!("The parent: {}", row.parent),
+        row.standing.words(),
+    ]
+}
+
+/// Weeks from the day until leaf fall or the usual first frost of the site, whichever is sooner.
+fn warm_left(whole: &Whole, tree: &TreeWhole) -> Weeks {
+    let winter = measure::winter::Winter::holding(whole.today, grows::hemisphere(whole));
+    let leaves = grows::leaves(tree);
+    let today = winter.day_number(whole.today);
+    let day = if today < -56 { today + 365 } else { today };
+    let fall = f64::from(leaves.day_of(1.0) - day);
+    let frost = first_frost(&whole.station, grows::hemisphere(whole), whole.today);
+    let frost = frost.map(|frost| f64::from((frost.middle - whole.today).get_days()));
+    Weeks(frost.map_or(fall, |frost| frost.min(fall)).max(0.0) / 7.0)
+}
+
+/// What the separation test says of a layer.
+fn judged(whole: &Whole, tree: &TreeWhole, layer: &Layer) -> Option<(Verdict, Vec<Reason>)> {
+    let row = layer::Layer::of(tree.tree.taxon)?;
+    let weeks = Weeks(f64::from((whole.today - layer.day).get_days()) / 7.0);
+    let roots = layer.roots.unwrap_or(Roots::None);
+    Some(row.judge(Progress { weeks, warm_left: warm_left(whole, tree), roots }))
+}
+
+/// What speaks against cutting a layer off today; none when the test says yes.
+pub fn wait(whole: &Whole, tree: &TreeWhole, id: i64) -> Option<String> {
+    let (_, layer) = tree.shape.layers.iter().find(|(number, _)| *number == id)?;
+    let told = judged(whole, tree, layer);
+    match told {
+        Some((Verdict::Separate | Verdict::SeparateAndShelter, _)) => None,
+        Some((_, reasons)) => Some(reasons.iter().map(reason).collect::<Vec<_>>().join("; ")),
+        None => Some(layer.roots.map_or("roots were not looked for", Roots::words).into()),
+    }
+}
+
+fn reason(it: &Reason) -> String {
+    match it {
+        Reason::Roots(roots) => format!("seen: {}", roots.words()),
+        Reason::Young { soonest } => {
+            format!("younger than the {soonest} weeks at which such layers are first ready")
+        }
+        Reason::SeasonShort { left } => {
+            format!(
+                "{:.0} weeks are left before leaf fall or frost; six are wanted (common practice)",
+                left.0
+            )
+        }
+        Reason::OnlyCallus => "callus alone after six weeks: the ring is bridged".into(),
+    }
+}
+
+fn layer_row(whole: &Whole, tree: &TreeWhole, id: i64, it: &Layer) -> LayerRow {
+    let today = whole.today;
+    let apart = it.apart.is_some_and(|day| day <= today);
+    let told = judged(whole, tree, it);
+    let verdict = match (apart, &told) {
+        (true, _) => "on its own",
+        (_, Some((Verdict::Separate, _))) => "cut it off",
+        (_, Some((Verdict::SeparateAndShelter, _))) => "cut it off and shelter it",
+        (_, Some((Verdict::WaitForSpring, _))) => "wait for spring",
+        (_, Some((Verdict::CutAgain, _))) => "cut the ring again",
+        _ => "wait",
+    };
+    let seen = it.seen.map_or_else(
+        || "roots not looked for yet".to_string(),
+        |seen| format!("{} on {}", it.roots.map_or("nothing noted", Roots::words), words::day(seen, today)),
+    );
+    let weeks = f64::from((today - it.day).get_days()) / 7.0;
+    let mut why: Vec<String> = told.iter().flat_map(|(_, reasons)| reasons.iter().map(reason)).collect();
+    if !apart {
+        why.push(format!("{:.0} weeks of warmth are left", warm_left(whole, tree).0));
+    }
+    let child = it.child.as_ref().and_then(|key| whole.tree(key));
+    LayerRow {
+        id,
+        title: format!("{} on {}", it.way.words(), tree.shape.name_of(it.limb)),
+        words: format!("begun {}, {weeks:.0} weeks ago; {seen}", words::day(it.day, today)),
+        verdict,
+        ready: matches!(told, Some((Verdict::Separate | Verdict::SeparateAndShelter, _))),
+        why: if apart { Vec::new() } else { why },
+        apart,
+        child: child.map(|child| (child.tree.key.clone(), child.tree.name.clone())),
+        after: if apart { after(whole, it) } else { Vec::new() },
+    }
+}
+
+/// What is not done to a young tree until when, and the care of its first weeks.
+fn after(whole: &Whole, it: &Layer) -> Vec<String> {
+    let Some(apart) = it.apart else { return Vec::new() };
+    let mut told = vec![format!(
+        "No pruning until it is repotted in the spring of {}; common practice:",
+        apart.year() + 1
+    )];
+    if (whole.today - apart).get_days() < 400 {
+        told.extend(AFTERCARE.iter().map(ToString::to_string));
+    }
+    told
+}
+
+fn wounds(whole: &Whole, tree: &TreeWhole) -> Vec<WoundRow> {
+    let shape = &tree.shape;
+    let seen = seen(whole, tree).ok();
+    let grows = seen.and_then(|seen| growing(whole, tree, seen));
+    shape
+        .wounds
+        .iter()
+        .rev()
+        .map(|(id, wound)| {
+            let growth = grows.as_ref().and_then(|grows| {
+                let axis = seen?.raised.skeleton.axis(wound.limb)?;
+                let base = seen?.raised.skeleton.segments()[axis.segments[0]].base;
+                let ring = grows.ring(wound.limb, &|limb| course(whole, shape, limb)).ok()??;
+                Some(ring.map(|ring| Millimetre(form::thickness::thicker(base, ring).0 - base.0)))
+            });
+            wound_row(whole, tree, shape, *id, wound, growth)
+        })
+        .collect()
+}
+
+fn wound_row(
+    whole: &Whole,
+    tree: &TreeWhole,
+    shape: &Shape,
+    id: i64,
+    it: &Wound,
+    growth: Option<Likely<Millimetre>>,
+) -> WoundRow {
+    let (units, today) = (whole.units(), whole.today);
+    let closed = it.closed.filter(|day| *day <= today);
+    let told = growth.and_then(|growth| closing(it.wide, growth).ok());
+    let years =
+        |years: Option<Years>| years.map_or_else(|| "never".to_string(), |years| format!("{:.1}", years.0));
+    let mut words = match (closed, &told) {
+        (Some(day), _) => format!("closed {}", words::day(day, today)),
+        (None, Some(told)) => {
+            let verdict = match told.closes {
+                Closes::BeforeDecay => "likely before decay sets in",
+                Closes::Perhaps => "before decay only if it grows well",
+                Closes::AfterDecay => "decay likely comes first: let the tree run, or carve it on purpose",
+            };
+            format!(
+                "{} years to close ({} to {}) at this tree's growth there: {verdict}",
+                years(told.years.middle),
+                years(told.years.low),
+                years(told.years.high)
+            )
+        }
+        (None, None) => {
+            "how fast the wood thickens there is not known, so nobody can tell when it closes".into()
+        }
+    };
+    if closed.is_none() && !it.sealed {
+        words += "; not covered yet";
+    }
+    if closed.is_none() && walls(tree.tree.taxon).value == Walls::Weak {
+        words += "; this kind walls decay off badly (remembered)";
+    }
+    WoundRow {
+        id,
+        title: format!(
+            "{} wide on {}, {}{}",
+            thick(units, it.wide),
+            shape.name_of(it.limb),
+            words::day(it.day, today),
+            if it.note.is_empty() { String::new() } else { format!(": {}", it.note) }
+        ),
+        sealed: it.sealed,
+        closed: closed.is_some(),
+        strong: closed.is_none()
+            && (told.is_some_and(|told| told.closes == Closes::AfterDecay) || !it.sealed),
+        words,
+    }
+}
+
+/// A warning where this kind bleeds when it is cut now.
+pub fn bleeding(whole: &Whole, tree: &TreeWhole) -> Option<String> {
+    let winter = measure::winter::Winter::holding(whole.today, grows::hemisphere(whole));
+    let day = winter.day_number(whole.today);
+    // From midwinter until the leaves have hardened.
+    let leaves = grows::leaves(tree);
+    let rising = (15..leaves.day_of(0.25)).contains(&day);
+    let told = bleeds(tree.tree.taxon);
+    (rising && told.value == Bleeds::Yes).then(|| {
+        format!(
+            "{} bleeds when it is cut now: sap is lost, which rarely harms, but a small pot feels it. Better after leaf fall to midwinter, or once the leaves have hardened ({}).",
+            tree.tree.taxon.common,
+            told.standing.words()
+        )
+    })
+}
