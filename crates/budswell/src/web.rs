@@ -218,6 +218,8 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/wounds/{id}", post(wires::wound))
         .route("/trees/{key}/photos", post(photos::send))
         .route("/photos/{key}/trace", get(photos::trace).post(photos::keep_trace))
+        .route("/photos/{key}/outline", get(photos::outline).post(photos::paint))
+        .route("/photos/{key}/overlay", get(photos::overlay))
         .route("/photos/{key}/drop", post(photos::drop_photo))
         .route("/photos/{key}/{size}", get(photos::picture))
         .route("/trees", post(write::add_tree))

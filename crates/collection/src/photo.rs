@@ -166,3 +166,46 @@ pub struct Trace {
     /// The line.
     pub points: Vec<Pixel>,
 }
+
+/// A stroke of the brush that mends the outline of a tree.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stroke {
+    /// Whether it adds to the tree, or takes off.
+    pub on: bool,
+    /// Half the width of the brush, pixels.
+    pub half: f64,
+    /// Where it went.
+    pub path: Vec<Pixel>,
+}
+
+/// Strokes as files keep them: `on 6 x,y x,y; off 10 x,y`.
+pub fn strokes_key(strokes: &[Stroke]) -> String {
+    let line =
+        |it: &Stroke| format!("{} {} {}", if it.on { "on" } else { "off" }, it.half, path_key(&it.path));
+    strokes.iter().map(line).collect::<Vec<_>>().join("; ")
+}
+
+/// The strokes that files keep so.
+///
+/// ```
+/// use collection::photo::{strokes, strokes_key};
+///
+/// let kept = "on 6 10,12 40,12; off 3.5 80,90";
+/// assert_eq!(strokes_key(&strokes(kept).unwrap()), kept);
+/// assert!(strokes("on wide 1,1").is_none());
+/// ```
+pub fn strokes(key: &str) -> Option<Vec<Stroke>> {
+    let stroke = |line: &str| {
+        let (word, rest) = line.trim().split_once(' ')?;
+        let (half, spots) = rest.split_once(' ')?;
+        let half: f64 = half.parse().ok().filter(|half: &f64| (0.1..=1000.0).contains(half))?;
+        let on = match word {
+            "on" => true,
+            "off" => false,
+            _ => return None,
+        };
+        let spots = path(spots)?;
+        (!spots.is_empty()).then_some(Stroke { on, half, path: spots })
+    };
+    key.split(';').filter(|line| !line.trim().is_empty()).map(stroke).collect()
+}

@@ -6,6 +6,7 @@ use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use form::{
     growth::{Act, Grower, Plan, Plant, Question, When, forecast, habit::ELM, habit::HORNBEAM},
     skeleton::{Edge, Segment, Skeleton},
+    thickness::Vigour,
 };
 use measure::quantity::{Degrees, Millimetre};
 
@@ -71,7 +72,7 @@ fn plans(c: &mut Criterion) {
                 start: &start,
                 plan,
                 habit: ELM,
-                vigour: 1.0,
+                vigour: Vigour::learn(&[]),
                 wood: 1.0,
                 seasons: 3,
                 seed: 1,

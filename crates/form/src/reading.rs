@@ -22,7 +22,7 @@ use crate::{
 pub struct Finding {
     /// The rule, with its span and its standing.
     pub rule: RuleId,
-    /// What was measured.
+    /// What was measured; endless for a branching point where one branch is as thick as what carries it.
     pub value: f64,
     /// Whether it keeps the rule.
     pub keeps: bool,

@@ -3,7 +3,9 @@
 mod season;
 mod wood;
 
-pub use season::{Leaf, Season, Thickened, Thickness, Until, leaves, ring_areas, season_end, weeks_until};
+pub use season::{
+    Leaf, Season, Thickened, Thickness, Until, leaves, ring_areas, season_end, weeks_until, with_runner,
+};
 pub use wood::{Porosity, leaf_area, per_leaf, porosity};
 
 use std::f64::consts::PI;
@@ -151,6 +153,11 @@ impl Vigour {
     pub fn likely(&self) -> Likely<f64> {
         let reach = EIGHT_IN_TEN * self.spread.hypot(ONE_RING);
         Likely { low: self.value * (-reach).exp(), middle: self.value, high: self.value * reach.exp() }
+    }
+
+    /// A season so many standard deviations from the middle, against a middling one.
+    pub(crate) fn season(&self, deviations: f64) -> f64 {
+        (deviations * self.spread.hypot(ONE_RING)).exp()
     }
 
     /// How far to trust it.

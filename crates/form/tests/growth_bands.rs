@@ -11,6 +11,7 @@ use form::{
         habit::{ELM, HORNBEAM, Habit},
     },
     order::streams,
+    thickness::Vigour,
 };
 use vector::{json, number, worked_tree};
 
@@ -63,7 +64,7 @@ fn ask(plan: &Plan, seasons: u32) -> Forecast {
         start: &start,
         plan,
         habit: ELM,
-        vigour: 1.0,
+        vigour: Vigour::learn(&[]),
         wood: 1.0,
         seasons,
         seed: 7,
@@ -99,13 +100,36 @@ fn the_same_seed_grows_the_same_plants() {
             start: &start,
             plan: &plan,
             habit: ELM,
-            vigour: 1.0,
+            vigour: Vigour::learn(&[]),
             wood: 1.0,
             seasons: 2,
             seed: 99,
             plants: 20,
         })
     });
+}
+
+#[test]
+fn what_rings_have_told_narrows_the_forecast() {
+    let (start, plan) = (start(&ELM), Plan::let_run());
+    let span = |vigour| {
+        let told = forecast(&Question {
+            start: &start,
+            plan: &plan,
+            habit: ELM,
+            vigour,
+            wood: vigour.value,
+            seasons: 2,
+            seed: 7,
+            plants: 30,
+        });
+        let trunk = limb(&told, 1).thickness;
+        (trunk.high.0 - trunk.low.0, trunk.middle.0)
+    };
+    let (unknown, known, strong) =
+        (span(Vigour::learn(&[])), span(Vigour::learn(&[1.0; 6])), span(Vigour::learn(&[2.0; 6])));
+    assert!(known.0 < 0.8 * unknown.0, "{known:?} {unknown:?}");
+    assert!(strong.1 > known.1);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::io::Cursor;
 
-use collection::photo::{Photo, Subject};
+use collection::photo::{Photo, Subject, strokes};
 use image::{
     DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, codecs::jpeg::JpegEncoder,
     imageops::FilterType,
@@ -237,6 +237,23 @@ pub fn drop_photo(store: &mut Store, tree: &str, key: &str) -> Result<(), FormEr
         return Err(bad("photo", key, "is not one of this tree"));
     }
     Ok(store.transact(&Act::Photo(tree.into()), |change| change.remove_photo(key))?)
+}
+
+/// Most letters of a line of strokes.
+const LONGEST_STROKES: usize = 400_000;
+
+/// Keeps the strokes that mend the outline on a photo, in place of those before.
+///
+/// # Errors
+///
+/// [`FormError`] when there is no such photo or the strokes cannot be read.
+pub fn brush(store: &mut Store, key: &str, typed: &str) -> Result<(), FormError> {
+    let photo = store.reader()?.photos()?.into_iter().find(|photo| photo.key == key);
+    let photo = photo.ok_or_else(|| bad("photo", key, "is not in the collection"))?;
+    let kept = strokes(typed).filter(|_| typed.len() <= LONGEST_STROKES);
+    let kept = kept.ok_or_else(|| bad("strokes", typed, "cannot be read; paint again"))?;
+    store.transact(&Act::Photo(photo.tree), |change| change.set_brush(key, &kept))?;
+    Ok(())
 }
 
 #[cfg(test)]

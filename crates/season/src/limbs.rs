@@ -2,6 +2,7 @@
 
 pub mod frost;
 pub mod order;
+pub mod outline;
 pub mod plans;
 pub mod raise;
 pub mod thick;

@@ -21,6 +21,11 @@ CREATE TABLE picture (
     PRIMARY KEY (photo, size)
 ) STRICT;
 
+CREATE TABLE brush (
+    photo   TEXT PRIMARY KEY REFERENCES photo (key),
+    strokes TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE limb (
     tree   TEXT NOT NULL REFERENCES tree (key),
     number INTEGER NOT NULL CHECK (number >= 0),

@@ -1,6 +1,6 @@
 //! Rows of photos, of their pictures, and of the limbs traced on them.
 
-use collection::photo::{Photo, Scale, Subject, Trace, path, path_key};
+use collection::photo::{Photo, Scale, Stroke, Subject, Trace, path, path_key, strokes, strokes_key};
 use rusqlite::{OptionalExtension, params};
 
 use crate::{change::Change, error::Error, reader::Reader, row};
@@ -73,6 +73,18 @@ impl Reader {
             })
         })
     }
+
+    /// The strokes that mend the outline on each photo.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn brushes(&self) -> Result<Vec<(String, Vec<Stroke>)>, Error> {
+        row::rows(&self.db, include_str!("brush/all.sql"), [], |row| {
+            let kept: String = row.get(1)?;
+            Ok((row.get(0)?, row::word("brush", "line of strokes", &kept, strokes)?))
+        })
+    }
 }
 
 impl Change<'_> {
@@ -124,6 +136,15 @@ impl Change<'_> {
         Ok(self.tx.execute(include_str!("photo/scale.sql"), given)? > 0)
     }
 
+    /// Sets the strokes that mend the outline on a photo; false if that was so.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when there is no such photo.
+    pub fn set_brush(&self, photo: &str, it: &[Stroke]) -> Result<bool, Error> {
+        Ok(self.tx.execute(include_str!("brush/set.sql"), params![photo, strokes_key(it)])? > 0)
+    }
+
     /// Takes a photo back, with its pictures and the lines on it.
     ///
     /// # Errors
@@ -131,6 +152,7 @@ impl Change<'_> {
     /// [`Error::Unknown`] when there is no such photo.
     pub fn remove_photo(&self, photo: &str) -> Result<(), Error> {
         self.tx.execute(include_str!("trace/remove.sql"), [photo])?;
+        self.tx.execute(include_str!("brush/remove.sql"), [photo])?;
         self.tx.execute(include_str!("picture/remove.sql"), [photo])?;
         match self.tx.execute(include_str!("photo/remove.sql"), [photo])? {
             0 => Err(Error::Unknown { what: "photo", key: photo.to_string() }),

@@ -63,7 +63,7 @@ impl Reader {
             let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
             Ok(format!("a row of {table} names a {parent} that is not there"))
         })?);
-        let reads: [Result<(), Error>; 28] = [
+        let reads: [Result<(), Error>; 29] = [
             self.site().map(drop),
             self.places().map(drop),
             self.trees().map(drop),
@@ -77,6 +77,7 @@ impl Reader {
             self.drinks().map(drop),
             self.photos().map(drop),
             self.traces().map(drop),
+            self.brushes().map(drop),
             self.limbs().map(drop),
             self.calipers().map(drop),
             self.fronts().map(drop),

@@ -6,6 +6,7 @@ pub mod findings;
 pub mod front;
 pub mod grows;
 pub mod layers;
+pub mod outline;
 pub mod plans;
 pub mod presses;
 pub mod wires;

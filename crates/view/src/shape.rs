@@ -6,7 +6,7 @@ use collection::{
     intention::{self, Cut, Intention},
     layer::{Layer, Wound},
     limb::{Aim, Caliper, Front, Limb},
-    photo::{Photo, Trace},
+    photo::{Photo, Stroke, Trace},
     wire::Wire,
 };
 use jiff::civil::Date;
@@ -21,6 +21,8 @@ pub struct Shape {
     pub photos: Vec<Photo>,
     /// Lines on its photos.
     pub traces: Vec<Trace>,
+    /// Strokes that mend the outlines, by photo.
+    pub brushes: Vec<(String, Vec<Stroke>)>,
     /// Diameters, by day.
     pub calipers: Vec<(i64, Caliper)>,
     /// Today's front and the candidates.
@@ -95,6 +97,11 @@ pub fn shapes(
     for it in reader.traces()? {
         if let Some(&tree) = photo_of.get(&it.photo) {
             shapes[tree].traces.push(it);
+        }
+    }
+    for it in reader.brushes()? {
+        if let Some(&tree) = photo_of.get(&it.0) {
+            shapes[tree].brushes.push(it);
         }
     }
     for it in reader.fronts()? {

@@ -57,7 +57,7 @@ const ORDINALS: [&str; 12] = [
 fn side(hour: u8) -> &'static str {
     match hour {
         12 | 11 | 1 => "back",
-        6 | 5 | 7 => "front",
+        5..=7 => "front",
         8..=10 => "left",
         _ => "right",
     }

@@ -14,7 +14,10 @@ use intake::{
 };
 use serde_json::{Value, json};
 use store::photo::Size;
-use view::photos::{Drawing, TracePage};
+use view::{
+    limbs::outline::{OutlineError, OutlinePage},
+    photos::{Drawing, TracePage},
+};
 
 use crate::web::{
     App,
@@ -160,4 +163,45 @@ pub async fn keep_trace(
             Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
         }
     }
+}
+
+#[derive(Template)]
+#[template(path = "outline.html")]
+struct OutlineTemplate {
+    here: &'static str,
+    page: OutlinePage,
+}
+
+fn not_measured(why: OutlineError) -> Answer {
+    match why {
+        OutlineError::Missing => Answer::missing("photo"),
+        OutlineError::Store(why) => Answer::store(why),
+        OutlineError::Picture(_) => {
+            Answer::no(StatusCode::INTERNAL_SERVER_ERROR, "The picture is damaged", why.to_string())
+        }
+    }
+}
+
+/// The outline of a tree on a photo.
+pub async fn outline(State(app): Given, Path(key): Path<String>) -> Told {
+    let whole = app.whole()?;
+    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let page = view::limbs::outline::outline(&whole, &reader, &key).map_err(not_measured)?;
+    Answer::page(&OutlineTemplate { here: "", page })
+}
+
+/// The outline as a picture to lay over the photo.
+pub async fn overlay(State(app): Given, Path(key): Path<String>) -> Result<Response, Answer> {
+    let whole = app.whole()?;
+    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let told = view::limbs::outline::overlay(&whole, &reader, &key).map_err(not_measured)?;
+    let bytes = told.ok_or_else(|| Answer::missing("outline"))?;
+    Ok(([(header::CONTENT_TYPE, "image/png"), (header::CACHE_CONTROL, "no-cache")], bytes).into_response())
+}
+
+/// Keeps what was painted over an outline, or takes all of it off.
+pub async fn paint(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
+    let strokes = if fields.of("clear") == "yes" { "" } else { fields.of("strokes") };
+    app.change(|store| photo::brush(store, &key, strokes).map_err(|why| Answer::form(why, String::new())))?;
+    Ok(Answer::See(format!("/photos/{key}/outline")))
 }

@@ -311,6 +311,7 @@ pub async fn asset(Path(name): Path<String>) -> Response {
         "style.css" => ("text/css; charset=utf-8", include_str!("../../assets/style.css")),
         "choose.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/choose.js")),
         "trace.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/trace.js")),
+        "brush.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/brush.js")),
         "turn.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/turn.js")),
         "mark.svg" => ("image/svg+xml", include_str!("../../assets/mark.svg")),
         _ => return Answer::missing("file").into_response(),

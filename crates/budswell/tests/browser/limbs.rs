@@ -260,3 +260,103 @@ fn a_wire_is_seen_and_taken_off_and_a_piece_that_grew_in_stays_on_the_record() {
     assert!(!window.text("main").contains("still in the wood"));
     assert_eq!(window.errors(), Vec::<String>::new());
 }
+
+#[test]
+fn two_plans_stand_side_by_side_and_a_count_teaches_the_next() {
+    if unwanted() {
+        return;
+    }
+    let demo = may();
+    let window = Window::open(demo.address(), PHONE);
+    window.go("/trees/old-trident/plans");
+    window.choose("select[name=plan]", "one");
+    window.choose("select[name=limb]", "2");
+    window.choose("select[name=wish]", "keep-short");
+    window.press("Grow both");
+    assert!(window.text("main").contains("as meant, but second right: keep short"));
+    let frames = window.ask("return [...document.querySelectorAll('main > .plans > figure svg')].map(it => it.getAttribute('viewBox'))");
+    let frames = frames.as_array().unwrap();
+    assert!(
+        frames.len() == 5 && frames.iter().all(|frame| frame == &frames[0]),
+        "not to one scale: {frames:?}"
+    );
+    let [meant, other] = [3, 4].map(|at| {
+        let cell = format!("tbody tr:has(th:first-child):nth-child(3) td:nth-of-type({at})");
+        window.text(&cell).split(' ').next().unwrap().parse::<f64>().unwrap()
+    });
+    assert!(meant > other, "let run {meant}, kept short {other}");
+    let told = window.text("main");
+    assert!(told.contains("never tried on bonsai") && told.contains("20 seeds"), "{told}");
+    window.go("/trees/old-trident/plans");
+    let before = window.text("main");
+    assert!(before.contains("16 of 20 buds broke"), "{before}");
+    window.fill("#count ~ ul li:first-child input[name=broke]", "1");
+    window.fill("#count ~ ul li:first-child input[name=of]", "6");
+    window.follow("#count ~ ul li:first-child button");
+    assert!(window.text("main").contains("17 of 26 buds broke"), "{}", window.text("main"));
+    assert_eq!(window.errors(), Vec::<String>::new());
+}
+
+#[test]
+fn an_outline_is_mended_with_a_brush_and_measured_beside_last_year() {
+    if unwanted() {
+        return;
+    }
+    let demo = may();
+    let window = Window::open(demo.address(), DESK);
+    window.touchable();
+    window.go("/photos/old-trident-2025-12-14/outline");
+    let row = |window: &Window, at: usize| {
+        let words = window.text(&format!("#years ~ .scroll tbody tr:nth-child({at})"));
+        words.split_whitespace().map(str::to_string).collect::<Vec<_>>()
+    };
+    let (now, past) = (row(&window, 1), row(&window, 2));
+    assert!(now.len() > 10 && past.join(" ").contains("8 Dec 2024"), "{now:?} {past:?}");
+    window.ask("const it = document.querySelector('#brush'); it.value = 60;");
+    let [from, to] = {
+        let spots = on_screen(&window, &[[150.0, 150.0], [700.0, 150.0]]);
+        [spots[0], spots[1]]
+    };
+    window.touch(&[from], &[to]);
+    assert!(
+        window.value("#keep [name=strokes]").starts_with("on 30 "),
+        "{}",
+        window.value("#keep [name=strokes]")
+    );
+    window.press("Keep what was painted");
+    assert_ne!(row(&window, 1), now, "the paint changed nothing");
+    assert_eq!(row(&window, 2), past);
+    window.press("Take all paint off");
+    assert_eq!(row(&window, 1), now);
+    assert_eq!(window.errors(), Vec::<String>::new());
+}
+
+#[test]
+fn a_tree_graph_comes_in_and_goes_out_again() {
+    if unwanted() {
+        return;
+    }
+    let demo = may();
+    let window = Window::open(demo.address(), PHONE);
+    let folder = tempfile::tempdir().unwrap();
+    let graph = "return fetch('/trees/stone-elm/tree.mtg').then(it => it.text())";
+    window.go("/trees/ginkgo/limbs");
+    let text = window.ask(graph).as_str().unwrap().to_string();
+    let file = folder.path().join("elm.mtg");
+    fs::write(&file, &text).unwrap();
+    window.tap("details:has(input[accept^=\".mtg\"]) summary");
+    window.choose_file("input[accept^=\".mtg\"]", &file);
+    window.press("Bring it");
+    let limbs = |tree: &str| {
+        window.go(&format!("/trees/{tree}/limbs"));
+        window.ask("return document.querySelectorAll('.limb-rows > li').length")
+    };
+    assert_eq!(limbs("ginkgo"), limbs("stone-elm"));
+    window.go("/trees/broom-maple/limbs");
+    fs::write(&file, text.replace("FORM-A", "FORM-Z")).unwrap();
+    window.tap("details:has(input[accept^=\".mtg\"]) summary");
+    window.choose_file("input[accept^=\".mtg\"]", &file);
+    window.press("Bring it");
+    assert!(window.text("main").contains("line "), "{}", window.text("main"));
+    assert_eq!(limbs("broom-maple"), json!(0));
+}

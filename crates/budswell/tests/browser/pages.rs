@@ -27,7 +27,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 26] = [
+const PAGES: [&str; 28] = [
     "/round",
     "/round/card",
     "/",
@@ -51,6 +51,8 @@ const PAGES: [&str; 26] = [
     "/trees/crab-apple/layers",
     "/wires?hours=0.5",
     "/photos/old-trident-2025-12-14/trace",
+    "/photos/old-trident-2025-12-14/outline",
+    "/trees/old-trident/plans?plan=one&limb=2&wish=keep-short",
     "/bring",
     "/site",
     "/start",

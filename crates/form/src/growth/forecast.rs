@@ -2,8 +2,11 @@
 
 use measure::quantity::{Millimetre, Share};
 
-use super::{habit::Habit, plan::Plan, plant::Plant, season::Grower};
-use crate::{skeleton::Skeleton, thickness::Likely};
+use super::{dice::Dice, habit::Habit, plan::Plan, plant::Plant, season::Grower};
+use crate::{
+    skeleton::Skeleton,
+    thickness::{Likely, Vigour},
+};
 
 /// What is asked.
 #[derive(Clone, Copy, Debug)]
@@ -14,9 +17,9 @@ pub struct Question<'a> {
     pub plan: &'a Plan,
     /// How it grows.
     pub habit: Habit,
-    /// The vigour learned of the tree; 1 unknown.
-    pub vigour: f64,
-    /// Wood from a leaf against the usual, where rings told more of it than the vigour does.
+    /// What is known of the tree's vigour. Each plant draws one within its spread, the same under every plan.
+    pub vigour: Vigour,
+    /// Wood from a leaf against the usual in a middling season, where rings told more of it than the vigour does.
     pub wood: f64,
     /// Seasons ahead.
     pub seasons: u32,
@@ -63,7 +66,10 @@ struct Grown {
     last: bool,
 }
 
-/// Grows many plants from one start under one plan.
+/// Keeps the throws for vigour apart from those of growing.
+const OF_VIGOUR: u64 = 0x9e37_79b9_7f4a_7c15;
+
+/// Grows many plants from one start under one plan. Ask it with one seed for two plans, and the same plants meet both.
 pub fn forecast(question: &Question) -> Forecast {
     let mut limbs: Vec<u32> = question.start.limb.clone();
     limbs.sort_unstable();
@@ -72,9 +78,10 @@ pub fn forecast(question: &Question) -> Forecast {
     let (mut pictures, mut metamers) = (Vec::new(), 0);
     for number in 0..question.plants {
         let mut plant = question.start.clone();
-        let mut grower =
-            Grower::new(question.habit, question.vigour, question.seed.wrapping_add(u64::from(number)))
-                .with_wood(question.wood);
+        let seed = question.seed.wrapping_add(u64::from(number));
+        let season = question.vigour.season(Dice::new(seed ^ OF_VIGOUR).normal());
+        let mut grower = Grower::new(question.habit, question.vigour.value * season, seed)
+            .with_wood(question.wood * season);
         grower.settle(&mut plant);
         for _ in 0..question.seasons {
             grower.season(&mut plant, question.plan);

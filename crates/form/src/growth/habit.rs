@@ -1,4 +1,6 @@
 //! How a kind of tree grows: its buds, its internodes, its flushes. Estimates of ours, to be learned from your own cuts.
+//!
+//! Left alone these plants grow as in open ground. A pot holds a tree back: its vigour, learned from its rings, tells how much.
 
 use measure::{
     quantity::{Degrees, Millimetre, SquareCentimetre},

@@ -180,8 +180,9 @@ impl Grower {
         let leafy = |at: usize| plant.year - plant.born[at] <= 1;
         let weight = |at: usize| (plant.length[at] / cell).min(1.0);
         for (metamer, place) in plant.end.iter().enumerate().filter(|(metamer, _)| leafy(*metamer)) {
-            self.cells.throw(at(place), weight(metamer), &USUAL);
+            self.cells.put(at(place), weight(metamer));
         }
+        self.cells.throw_all(&USUAL);
         self.light.clear();
         for (metamer, place) in plant.end.iter().enumerate() {
             let own = if leafy(metamer) { weight(metamer) } else { 0.0 };

@@ -20,6 +20,8 @@ pub const USUAL: Shade = Shade { own: 0.2, fades: 1.5, deep: 4, free: 1.0 };
 #[derive(Clone, Debug, Default)]
 pub struct Cells {
     shade: Vec<f32>,
+    /// Pieces that have not thrown their shade yet, cell by cell.
+    waiting: Vec<f32>,
     size: [usize; 3],
     low: [i32; 3],
 }
@@ -30,8 +32,29 @@ impl Cells {
         let deep = shade.deep as i32;
         self.low = [low[0] - deep, low[1] - deep, low[2] - deep];
         self.size = [0, 1, 2].map(|k| (high[k] - low[k] + 2 * deep + 1).max(1) as usize);
-        self.shade.clear();
-        self.shade.resize(self.size.iter().product(), 0.0);
+        for cells in [&mut self.shade, &mut self.waiting] {
+            cells.clear();
+            cells.resize(self.size.iter().product(), 0.0);
+        }
+    }
+
+    /// Puts a piece into a cell, to throw its shade with all the others of the cell in [`Cells::throw_all`].
+    pub fn put(&mut self, cell: [i32; 3], share: f64) {
+        if let Some(at) = self.index(cell) {
+            self.waiting[at] += share as f32;
+        }
+    }
+
+    /// Lets all pieces that were put throw their shade, cell by cell.
+    pub fn throw_all(&mut self, shade: &Shade) {
+        let [wide, deep, _] = self.size;
+        for at in 0..self.waiting.len() {
+            let share = f64::from(std::mem::take(&mut self.waiting[at]));
+            if share > 0.0 {
+                let place = [at % wide, at / wide % deep, at / wide / deep];
+                self.throw([0, 1, 2].map(|k| place[k] as i32 + self.low[k]), share, shade);
+            }
+        }
     }
 
     /// Lets a piece in a cell throw its shade; `share` below 1 for a piece smaller than the cell. Cells count x, y, and z upward.

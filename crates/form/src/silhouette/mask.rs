@@ -98,6 +98,35 @@ impl Mask {
         small
     }
 
+    /// The mask with a brush drawn along a line of spots, in pixels: set, or taken off. Spots beyond the edge are left out.
+    pub fn painted(mut self, line: &[[f64; 2]], half: f64, on: bool) -> Mask {
+        let pairs: Vec<[[f64; 2]; 2]> = match line {
+            [] => Vec::new(),
+            [spot] => vec![[*spot, *spot]],
+            _ => line.windows(2).map(|pair| [pair[0], pair[1]]).collect(),
+        };
+        for [from, to] in pairs {
+            let edge = |low: f64, most: usize| low.clamp(0.0, most as f64) as usize;
+            let span = |at: usize, most: usize| {
+                let (least, greatest) = (from[at].min(to[at]), from[at].max(to[at]));
+                edge((least - half).floor(), most)..edge((greatest + half).ceil() + 1.0, most)
+            };
+            let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
+            let square = dx * dx + dy * dy;
+            for y in span(1, self.height) {
+                for x in span(0, self.width) {
+                    let (px, py) = (x as f64 + 0.5 - from[0], y as f64 + 0.5 - from[1]);
+                    let t = if square > 0.0 { ((px * dx + py * dy) / square).clamp(0.0, 1.0) } else { 0.0 };
+                    if (px - t * dx).hypot(py - t * dy) <= half {
+                        let word = &mut self.row_mut(y)[x / 64];
+                        if on { *word |= 1 << (x % 64) } else { *word &= !(1 << (x % 64)) }
+                    }
+                }
+            }
+        }
+        self
+    }
+
     pub(super) fn row(&self, y: usize) -> &[u64] {
         &self.rows[y * words(self.width)..(y + 1) * words(self.width)]
     }
@@ -115,5 +144,23 @@ impl Mask {
     /// The runs of a row.
     pub(super) fn runs(&self, y: usize) -> impl Iterator<Item = (usize, usize)> {
         runs(self.row(y), self.width)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_brush_sets_and_takes_off_what_it_covers_and_nothing_else() {
+        let line = [[10.0, 10.0], [60.0, 10.0]];
+        let mask = Mask::blank(70, 20).painted(&line, 3.0, true);
+        let told = Mask::by(70, 20, |x, y| {
+            let (px, py) = (x as f64 + 0.5, y as f64 + 0.5);
+            (px - px.clamp(10.0, 60.0)).hypot(py - 10.0) <= 3.0
+        });
+        assert_eq!(mask, told);
+        assert!(mask.painted(&line, 3.0, false) == Mask::blank(70, 20));
+        assert_eq!(Mask::blank(4, 4).painted(&[[900.0, -900.0]], 2.0, true).area(), 0);
     }
 }

@@ -4,7 +4,7 @@ use super::Mask;
 
 /// The mask thinned to lines of one pixel (Zhang and Suen 1984).
 ///
-/// Thin a picture at about half a millimetre a pixel: the time grows with the thickest part.
+/// A lone block of two by two pixels goes with it. Thin a picture at about half a millimetre a pixel: the time grows with the thickest part.
 pub fn thinned(mask: &Mask) -> Mask {
     let (width, height) = (mask.width() + 2, mask.height() + 2);
     let mut on = vec![0_u8; width * height];

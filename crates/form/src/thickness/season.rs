@@ -40,6 +40,21 @@ pub fn leaves(tree: &Skeleton) -> Vec<Leaf> {
     tree.tips().into_iter().map(leaf).collect()
 }
 
+/// The same leaves with one tip let run instead: its own leaves are left out.
+///
+/// ```
+/// use form::thickness::{Leaf, with_runner};
+/// use measure::quantity::{Share, SquareCentimetre};
+///
+/// let leaves = [Leaf::standing(3, SquareCentimetre(120.0)), Leaf::standing(4, SquareCentimetre(90.0))];
+/// let runner = Leaf { at: 3, area: SquareCentimetre(1500.0), full: Some(Share(0.4)), cut: Some(Share(0.5)) };
+/// assert_eq!(with_runner(&leaves, runner), [leaves[1], runner]);
+/// ```
+pub fn with_runner(leaves: &[Leaf], runner: Leaf) -> Vec<Leaf> {
+    let others = leaves.iter().copied().filter(|leaf| leaf.at != runner.at);
+    others.chain([runner]).collect()
+}
+
 /// A season: how long it is, and how far on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Season {

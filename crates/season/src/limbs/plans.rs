@@ -96,7 +96,7 @@ impl Ahead {
             start: &self.plant,
             plan,
             habit: self.habit.value,
-            vigour: self.vigour.value,
+            vigour: self.vigour,
             wood: self.wood,
             seasons,
             seed: SEED,

@@ -4,7 +4,10 @@ use collection::{
     limb::{Caliper, Limb, TRUNK},
     photo::{Photo, Pixel, Scale, Subject, Trace},
 };
-use form::traced::{self, Raised, TracedLimb};
+use form::{
+    silhouette::scale::Scale as CardScale,
+    traced::{self, Raised, TracedLimb},
+};
 use jiff::civil::Date;
 use measure::quantity::Millimetre;
 
@@ -110,25 +113,44 @@ fn latest(calipers: &[&Caliper], limb: u32) -> Vec<traced::Caliper> {
 
 /// The plane of the trunk on a photo, in millimetres from the trunk's foot at the height of the soil.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Plane {
-    foot: Pixel,
-    scale: f64,
+enum Plane {
+    /// A line of known length: the same scale all over.
+    Level { foot: Pixel, scale: f64 },
+    /// A card: its four corners tell how the plane lies to the camera.
+    Tilted { foot: [f64; 2], card: CardScale },
 }
 
 impl Plane {
     fn of(photo: &Photo, foot: Pixel) -> Option<Plane> {
         let foot = [foot[0], photo.soil.unwrap_or(foot[1])];
         match photo.scale? {
-            Scale::Line { ends: [from, to], long } => {
-                let pixels = (to[0] - from[0]).hypot(to[1] - from[1]);
-                (pixels > 0.0).then(|| Plane { foot, scale: long.0 / pixels })
+            Scale::Line { .. } => Some(Plane::Level { foot, scale: resolution(photo)?.0 }),
+            Scale::Card { corners, size } => {
+                let card = CardScale::new(corners, size).ok()?;
+                Some(Plane::Tilted { foot: card.place(foot).map(|mm| mm.0), card })
             }
-            Scale::Card { .. } => None,
         }
     }
 
-    fn millimetres(&self, [x, y]: Pixel) -> [f64; 2] {
-        [(x - self.foot[0]) * self.scale, (self.foot[1] - y) * self.scale]
+    fn millimetres(&self, spot: Pixel) -> [f64; 2] {
+        match self {
+            Plane::Level { foot, scale } => [(spot[0] - foot[0]) * scale, (foot[1] - spot[1]) * scale],
+            Plane::Tilted { foot, card } => {
+                let [x, y] = card.place(spot).map(|mm| mm.0);
+                [x - foot[0], foot[1] - y]
+            }
+        }
+    }
+}
+
+/// Millimetres that a pixel of a photo shows in the trunk's plane; none without a scale that can be.
+pub fn resolution(photo: &Photo) -> Option<Millimetre> {
+    match photo.scale? {
+        Scale::Line { ends: [from, to], long } => {
+            let pixels = (to[0] - from[0]).hypot(to[1] - from[1]);
+            (pixels > 0.0).then(|| Millimetre(long.0 / pixels))
+        }
+        Scale::Card { corners, size } => CardScale::new(corners, size).ok().map(|card| card.at_card()),
     }
 }
 
@@ -220,6 +242,16 @@ mod tests {
         assert!((seen.raised.skeleton.segments()[0].base.0 - 32.0).abs() < 1e-6);
         let growth = growth(&[&new, &old], 0).unwrap();
         assert!((growth.yearly().0 - 2.0).abs() < 0.01);
+    }
+
+    #[test]
+    fn a_card_tells_the_same_as_a_line_when_it_hangs_level() {
+        let trunk = limb(0, None);
+        let corners = [[100.0, 100.0], [271.2, 100.0], [271.2, 207.96], [100.0, 207.96]];
+        let card = Scale::Card { corners, size: [Millimetre(85.6), Millimetre(53.98)] };
+        let seen = raise(&[&trunk], &[photo(Some(card))], &traces(), &[]).unwrap();
+        assert!((seen.raised.skeleton.height().0 - 400.0).abs() < 1e-6);
+        assert!((resolution(&photo(Some(card))).unwrap().0 - 0.5).abs() < 1e-9);
     }
 
     #[test]

@@ -68,6 +68,9 @@ fn pot_of(whole: &Whole, pot: usize) -> Pot {
 }
 
 fn figure(value: f64) -> String {
+    if !value.is_finite() {
+        return "no figure that balances".into();
+    }
     let told = format!("{value:.2}");
     told.trim_end_matches('0').trim_end_matches('.').replace('-', "−")
 }

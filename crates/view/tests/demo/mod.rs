@@ -3,7 +3,11 @@
 
 use std::{fs, path::Path};
 
-use intake::import::{Kind, import};
+use intake::{
+    import::{Kind, import},
+    photo::{PhotoForm, keep},
+};
+use jiff::civil::date;
 use store::store::Store;
 
 /// The demo, with sheets changed on the way in.
@@ -35,6 +39,42 @@ pub fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
         }
         let kind = Kind::from_key(kind, place).unwrap();
         import(&mut store, &kind, name, text.as_bytes(), false).unwrap();
+    }
+    store
+}
+
+/// The demo with its photos and what is written down about limbs, with sheets changed on the way in.
+pub fn demo_with_limbs(change: impl Fn(&str, String) -> String) -> Store {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
+    let mut store = demo_with(&change);
+    let mut photos: Vec<_> =
+        fs::read_dir(folder.join("photos")).unwrap().map(|it| it.unwrap().path()).collect();
+    photos.sort();
+    for photo in photos {
+        let name = photo.file_stem().unwrap().to_str().unwrap().to_string();
+        let (tree, day) = name.split_at(name.len() - "-2025-12-14".len());
+        let form = PhotoForm { tree, day: &day[1..], ..PhotoForm::default() };
+        keep(&mut store, form, &fs::read(&photo).unwrap(), date(2026, 12, 31)).unwrap();
+    }
+    let sheets = [
+        "limbs",
+        "scales",
+        "traces",
+        "calipers",
+        "fronts",
+        "aims",
+        "intentions",
+        "cuts",
+        "wires",
+        "coils",
+        "layers",
+        "wounds",
+    ];
+    for sheet in sheets {
+        let name = format!("{sheet}.csv");
+        let text = change(&name, fs::read_to_string(folder.join(&name)).unwrap());
+        let kind = Kind::from_key(sheet, "").unwrap();
+        import(&mut store, &kind, &name, text.as_bytes(), false).unwrap();
     }
     store
 }

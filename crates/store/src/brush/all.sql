@@ -1,0 +1,1 @@
+SELECT photo, strokes FROM brush ORDER BY photo

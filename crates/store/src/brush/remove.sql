@@ -1,0 +1,1 @@
+DELETE FROM brush WHERE photo = ?1
