@@ -66,6 +66,8 @@ pub struct LimbRow {
     pub growth: String,
     /// Its base by leaf fall, let run and kept short.
     pub forecast: Option<String>,
+    /// What letting it run does to the limb that bears it, below and above.
+    pub sacrifice: Option<String>,
     /// How long the thickness meant for it takes.
     pub until: Option<String>,
     /// What is meant for it.
@@ -114,6 +116,8 @@ pub struct LimbsPage {
     pub is_raised: bool,
     /// The limbs.
     pub rows: Vec<LimbRow>,
+    /// How its limbs are ordered, in words.
+    pub orders: Option<String>,
     /// The work in order.
     pub steps: Vec<StepLine>,
     /// Its photos.
@@ -227,12 +231,14 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
                 measured: seen.is_ok_and(|seen| how(seen, limb.number) == Some(Thickness::Measured)),
                 growth: growth(&readings, limb.number, units, today),
                 forecast: growing.as_ref().and_then(|it| grows::by_leaf_fall(whole, shape, it, limb.number)),
+                sacrifice: growing.as_ref().and_then(|it| grows::sacrifice(whole, shape, it, limb.number)),
                 until: growing.as_ref().and_then(|it| grows::until(whole, shape, it, limb.number)),
                 meant: meant(shape, limb.number, units, today),
                 clock: limb.clock.map_or(0, Clock::hour),
                 tips: limb.tips.map_or("", TipClass::key),
             })
             .collect(),
+        orders: seen.ok().map(orders),
         steps: steps
             .iter()
             .map(|step| StepLine {
@@ -260,6 +266,16 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
             .chain(growing.as_ref().map(grows::learned))
             .collect(),
     }
+}
+
+/// The tree's orders by Strahler: how many streams of each, and how they multiply downwards.
+fn orders(seen: &Seen) -> String {
+    let told = form::order::streams(&seen.raised.skeleton);
+    let counts: Vec<String> = told.orders.iter().map(|order| order.count.to_string()).collect();
+    let ratio = told.ratios.map_or_else(String::new, |ratios| {
+        format!(", by {:.1} from one to the next (a grown walnut: 3.4; it varies within one crown, so read it in this tree's own years)", ratios.branching)
+    });
+    format!("Traced limbs by order, tips first (Strahler): {}{ratio}.", counts.join(", "))
 }
 
 fn aim(shape: &Shape, units: Units) -> String {

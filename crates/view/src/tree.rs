@@ -109,6 +109,8 @@ pub struct TreePage {
     pub caveats: Vec<String>,
     /// What its past seasons taught.
     pub pace: String,
+    /// Whose layer it is: the parent's key and name, and the lean it shall have.
+    pub parent: Option<(String, String, String)>,
     /// Its diary, newest first.
     pub diary: Vec<DiaryLine>,
     /// What each other place would do from today.
@@ -152,6 +154,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         second: None,
         caveats: Vec::new(),
         pace: String::new(),
+        parent: crate::limbs::layers::parent(whole, it),
         diary: diary(whole, it),
         effects: Vec::new(),
         trial: None,

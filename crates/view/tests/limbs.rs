@@ -228,6 +228,13 @@ fn a44_a_bend_names_its_wire_and_its_danger() {
     assert!(bend(&whole, elm, BendAsked { radius: "wide", ..asked }).is_err_and(|why| why.contains("wide")));
     let page = wires::page(&whole, Some(elm), 2.0);
     assert!(page.shelf.iter().any(|(what, left)| what == "aluminium 2 mm" && left.contains("90 g")));
+    let all = wires::page(&whole, None, 2.0).needed;
+    let limbs: Vec<&str> = all.iter().map(|it| it.limbs.as_str()).collect();
+    assert!(
+        limbs.join(" ").contains("Stone elm, second right")
+            && limbs.join(" ").contains("Mountain maple, second right")
+    );
+    assert!(all.iter().all(|it| it.words.contains("needed") && it.words.contains("on the shelf")), "{all:?}");
 }
 
 /// A default never looks like a measurement: what was not measured, traced or read a year apart says so.

@@ -164,6 +164,25 @@ impl<'a> Growing<'a> {
         Ok(Some(rows[axis.segments[0]].base))
     }
 
+    /// How much thicker its bearer is by leaf fall just below and just above a limb that is let run, against one that is taken off;
+    /// nothing above where the bearer ends there.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] as the ring model.
+    pub fn beside(
+        &self,
+        limb: u32,
+        others: &dyn Fn(u32) -> Course,
+    ) -> Result<Option<[Option<Millimetre>; 2]>, Error> {
+        let tree = &self.seen.raised.skeleton;
+        let Some(below) = tree.axis(limb).and_then(|axis| axis.bearer) else { return Ok(None) };
+        let rows = |own: Course| self.by_leaf_fall(&|it| if it == limb { own } else { others(it) });
+        let (run, off) = (rows(Course::Run)?, rows(Course::Off)?);
+        let gain = |at: usize| Millimetre(run[at].base.middle.0 - off[at].base.middle.0);
+        Ok(Some([Some(gain(below)), tree.next(below).map(gain)]))
+    }
+
     /// The ring that a whole season lays at a limb's base.
     ///
     /// # Errors

@@ -1,6 +1,9 @@
 //! How thick the limbs of a tree will be by leaf fall, told for each limb let run and kept short.
 
-use collection::limb::{Caliper, Limb};
+use collection::{
+    intention::Wish,
+    limb::{Caliper, Limb},
+};
 use form::thickness::Likely;
 use measure::{
     quantity::{Millimetre, Units, Weeks},
@@ -84,6 +87,25 @@ pub fn until(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> 
         (low, high) if told(low) == told(high) => told(weeks.middle),
         (low, high) => format!("{} ({} to {})", told(weeks.middle), told(low), told(high)),
     })
+}
+
+/// What a limb that is let run does to the limb that bears it by leaf fall, against taking it off today.
+pub fn sacrifice(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> Option<String> {
+    let own = shape.meant(limb, whole.today).is_some_and(|it| it.limb == limb && it.wish == Wish::LetRun);
+    let bearer = shape.bearer(limb).filter(|_| own)?;
+    let others = |it: u32| course(whole, shape, it);
+    let [below, above] = growing.beside(limb, &others).ok()??;
+    let (units, name) = (whole.units(), shape.name_of(bearer));
+    let below = below?;
+    let gain = |mm: Millimetre| match mm.0 {
+        little if little < 0.05 => "nothing".to_string(),
+        _ => format!("{} more", thick(units, mm)),
+    };
+    let above = above.map_or_else(String::new, |above| format!(", above it {}", gain(above)));
+    Some(format!(
+        "Left running instead of taken off it gives the {name} below it {}{above}, by leaf fall.",
+        gain(below)
+    ))
 }
 
 /// What the growth of the tree was learned from.

@@ -1,6 +1,6 @@
 //! Wire: which wires to look at first, when each must come off, which wire to take for a bend, and what is on the shelf.
 
-use collection::{limb::Limb, wire::Wire};
+use collection::{intention::Wish, limb::Limb, wire::Wire};
 use form::{
     thickness::Likely,
     wire::{Answer, Ask, Danger, answer, bite::Bark, metal::Metal},
@@ -68,6 +68,8 @@ pub struct WiresPage {
     pub past: Vec<String>,
     /// The wire on the shelf.
     pub shelf: Vec<(String, String)>,
+    /// Wire that what is meant asks for, by gauge: needed, on the shelf, and for which limbs.
+    pub needed: Vec<Needed>,
     /// Limbs to choose from, on a tree's page.
     pub limbs: Vec<(u32, String)>,
     /// Photos to choose from, on a tree's page.
@@ -76,6 +78,19 @@ pub struct WiresPage {
     pub bend: Option<Bend>,
     /// Today, for forms.
     pub today: String,
+}
+
+/// Wire of one gauge that what is meant asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Needed {
+    /// The gauge.
+    pub gauge: String,
+    /// How much is needed, and how much is on the shelf.
+    pub words: String,
+    /// Whether the shelf falls short.
+    pub short: bool,
+    /// For which limbs.
+    pub limbs: String,
 }
 
 /// What a bend asks for.
@@ -140,6 +155,7 @@ pub fn page(whole: &Whole, tree: Option<&TreeWhole>, hours: f64) -> WiresPage {
         time: time(&rows, due, hours),
         rows,
         past: trees.iter().flat_map(|tree| past(&tree.shape, &tree.tree.name, units, whole.today)).collect(),
+        needed: needed(whole, &trees_with_wishes(whole, tree)),
         shelf: whole.coils.iter().map(|coil| shelf(coil.metal, coil.gauge, coil.left, units)).collect(),
         limbs: tree.map_or_else(Vec::new, |tree| {
             tree.shape.alive(whole.today).map(|limb| (limb.number, limb.name.clone())).collect()
@@ -189,6 +205,75 @@ fn shelf(metal: Metal, gauge: Millimetre, left: Gram, units: Units) -> (String, 
         format!("{}, about {length}", units.weight(left)),
     )
 }
+
+fn trees_with_wishes<'a>(whole: &'a Whole, tree: Option<&'a TreeWhole>) -> Vec<&'a TreeWhole> {
+    tree.map_or_else(|| whole.trees.iter().collect(), |tree| vec![tree])
+}
+
+/// The aluminium that open wishes to wire ask for, by the trade's rule, with a shelf that may fall short.
+fn needed(whole: &Whole, trees: &[&TreeWhole]) -> Vec<Needed> {
+    let mut rows: Vec<(Millimetre, f64, Vec<String>)> = Vec::new();
+    for tree in trees {
+        let open = tree.shape.intentions.iter().map(|(_, it)| it);
+        for it in open.filter(|it| it.wish == Wish::Wire && it.holds(whole.today)) {
+            let Some((gauge, length)) = rule(whole, tree, it.limb) else { continue };
+            let name = format!("{}, {}", tree.tree.name, tree.shape.name_of(it.limb));
+            match rows.iter_mut().find(|row| (row.0.0 - gauge.0).abs() < 0.01) {
+                Some(row) => {
+                    row.1 += length.0;
+                    row.2.push(name);
+                }
+                None => rows.push((gauge, length.0, vec![name])),
+            }
+        }
+    }
+    rows.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+    let units = whole.units();
+    rows.into_iter()
+        .map(|(gauge, length, limbs)| {
+            let coil = whole
+                .coils
+                .iter()
+                .find(|coil| coil.metal == Metal::Aluminium && (coil.gauge.0 - gauge.0).abs() < 0.01);
+            let metre = form::wire::helix::weight(gauge, Millimetre(1000.0), Metal::Aluminium).0;
+            let left = coil.map_or(0.0, |coil| coil.left.0 / metre * 1000.0);
+            let words = format!(
+                "{} needed, {} on the shelf",
+                long(units, Millimetre(length)),
+                long(units, Millimetre(left))
+            );
+            Needed {
+                gauge: format!("aluminium {}", gauge_words(units, gauge)),
+                words,
+                short: left < length,
+                limbs: limbs.join("; "),
+            }
+        })
+        .collect()
+}
+
+/// The gauge and the length that the trade's rule gives for a whole limb.
+fn rule(whole: &Whole, tree: &TreeWhole, limb: u32) -> Option<(Millimetre, Millimetre)> {
+    let seen = seen(whole, tree).ok()?;
+    let branch = base(seen, limb)?;
+    let told = answer(&Ask {
+        branch,
+        along: length(seen, limb)?,
+        // The radius changes neither gauge nor length by the rule.
+        radius: Millimetre(20.0 * branch.0),
+        wood: wood::for_taxon(tree.tree.taxon).wood,
+        young: true,
+        metal: Metal::Aluminium,
+        strands: 1,
+        angle: COILED,
+        anchor: tree.shape.bearer(limb).and_then(|bearer| base(seen, bearer)),
+    })
+    .ok()?;
+    Some((told.take.unwrap_or(told.by_table.value.aluminium), told.length))
+}
+
+/// The angle at which wire is coiled where nobody says otherwise: the middle of the trade's 45 to 55 (common practice, no source).
+const COILED: Degrees = Degrees(50.0);
 
 /// A gauge as it is sold.
 fn gauge_words(units: Units, gauge: Millimetre) -> String {
@@ -364,7 +449,7 @@ pub fn bend(whole: &Whole, tree: &TreeWhole, asked: BendAsked<'_>) -> Result<Ben
         young: true,
         metal: Metal::from_key(asked.metal).unwrap_or(Metal::Aluminium),
         strands: asked.strands.parse().unwrap_or(1),
-        angle: Degrees(50.0),
+        angle: COILED,
         anchor: limb.bearer.and_then(|bearer| seen.and_then(|seen| base(seen, bearer))),
     };
     let told = answer(&ask).map_err(|why| why.to_string())?;
