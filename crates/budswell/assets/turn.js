@@ -19,13 +19,25 @@ const FLOOR = 0.94;
 const SHADES = 4;
 
 let waits = false;
+/** While it turns it is drawn coarser; once it stands, sharp again. */
+let moves = false;
+/** Fires when it has stood for a moment. @type {number | undefined} */
+let still;
 /** How long the last frames took, ms. @type {number[]} */
 const took = [];
 
-/** A colour of the page as three numbers from 0 to 1. @param {string} name */
-function colour(name) {
-  const hex = getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-  return [1, 3, 5].map((at) => parseInt(hex.slice(at, at + 2), 16) / 255);
+/** The page's colours, read again when they change: as they are written, and as three numbers from 0 to 1. */
+let ink = paints();
+/** The picture's size on the page. */
+const size = { wide: 0, high: 0 };
+/** The hour it was last said to be seen from. */
+let said = 0;
+
+function paints() {
+  const style = getComputedStyle(document.documentElement);
+  const read = (/** @type {string} */ name) => style.getPropertyValue(name).trim();
+  const parts = (/** @type {string} */ name) => [1, 3, 5].map((at) => parseInt(read(name).slice(at, at + 2), 16) / 255);
+  return { ink: read("--ink"), soft: read("--soft"), card: read("--card"), dark: parts("--ink"), pale: parts("--far") };
 }
 
 /** Where the tree's own axes come to lie: right, away and up, column by column. @returns {number[][]} */
@@ -108,8 +120,8 @@ function card() {
     gl.uniform1f(places.floorAt, 2 * FLOOR - 1);
     gl.uniform1f(places.reach, Math.max(1, shape.wide));
     gl.uniform1f(places.thin, 0.45 / scale);
-    gl.uniform3fv(places.dark, colour("--ink"));
-    gl.uniform3fv(places.pale, colour("--far"));
+    gl.uniform3fv(places.dark, ink.dark);
+    gl.uniform3fv(places.pale, ink.pale);
     gl.drawArrays(gl.TRIANGLES, 0, rows.length / 11);
   };
 }
@@ -129,7 +141,7 @@ function hand() {
         if (Math.floor(near * SHADES) !== shade) return;
         limb(brush, at === 0, shape.wood[at][3] * scale, shape.wood[at][7] * scale, middle + x0 * scale, floor - z0 * scale, middle + x1 * scale, floor - z1 * scale);
       });
-      const mixed = colour("--far").map((pale, at) => Math.round(255 * (pale + (colour("--ink")[at] - pale) * ((shade + 1) / SHADES))));
+      const mixed = ink.pale.map((pale, at) => Math.round(255 * (pale + (ink.dark[at] - pale) * ((shade + 1) / SHADES))));
       brush.fillStyle = `rgb(${mixed.join(" ")})`;
       brush.fill();
     }
@@ -160,16 +172,15 @@ const drawn = card() ?? hand();
 function draw() {
   waits = false;
   const began = performance.now();
-  const density = Math.min(2, window.devicePixelRatio || 1);
-  const [wide, high] = [Math.round(canvas.clientWidth * density), Math.round(canvas.clientHeight * density)];
+  const density = moves ? 1 : Math.min(2, window.devicePixelRatio || 1);
+  const [wide, high] = [Math.round(size.wide * density), Math.round(size.high * density)];
   for (const it of [canvas, names]) if (it.width !== wide || it.height !== high) Object.assign(it, { width: wide, height: high });
   const scale = Math.min(wide / (shape.wide * 1.08), high / (shape.high * 1.12));
   const by = axes();
   drawn(by, scale);
-  const style = getComputedStyle(document.documentElement);
   const [middle, floor] = [wide / 2, high * FLOOR];
   pen.clearRect(0, 0, wide, high);
-  pen.strokeStyle = style.getPropertyValue("--soft");
+  pen.strokeStyle = ink.soft;
   pen.lineWidth = density;
   pen.beginPath();
   pen.moveTo(wide * 0.06, floor);
@@ -177,12 +188,12 @@ function draw() {
   pen.stroke();
   pen.font = `600 ${13 * density}px system-ui, sans-serif`;
   pen.lineWidth = 4 * density;
-  pen.strokeStyle = style.getPropertyValue("--card");
-  pen.fillStyle = style.getPropertyValue("--ink");
+  pen.strokeStyle = ink.card;
+  pen.fillStyle = ink.ink;
   for (const mark of shape.marks) {
     const [x, , up] = turned(by, ...mark.at);
     const spot = /** @type {const} */ ([middle + x * scale + 4 * density, floor - up * scale]);
-    pen.strokeText(mark.word, ...spot);
+    if (!moves) pen.strokeText(mark.word, ...spot);
     pen.fillText(mark.word, ...spot);
   }
   say();
@@ -195,9 +206,22 @@ function draw() {
 /** Says from which hour the tree is seen. */
 function say() {
   const hour = ((((Math.round(Number(turn.value) / 30) + 5) % 12) + 12) % 12) + 1;
+  if (hour === said) return;
+  said = hour;
   words.textContent = hour === 6 ? "from today's front" : hour === 12 ? "from the back" : `from ${hour} o'clock`;
   const box = /** @type {HTMLInputElement | null} */ (document.querySelector("#seen-from"));
   if (box) box.value = String(hour);
+}
+
+/** Draws with the next frame while it turns, and sharp once it stands. */
+function move() {
+  moves = true;
+  clearTimeout(still);
+  still = window.setTimeout(() => {
+    moves = false;
+    ask();
+  }, 250);
+  ask();
 }
 
 /** Draws with the next frame, once however often it is asked. */
@@ -217,17 +241,24 @@ names.addEventListener("pointermove", (event) => {
   if (!drag) return;
   const by = ((event.clientX - drag.x) / Math.max(1, canvas.clientWidth)) * 360;
   turn.value = String((((drag.was - by) % 360) + 360) % 360);
-  ask();
+  move();
 });
 for (const end of ["pointerup", "pointercancel"]) names.addEventListener(end, () => (drag = null));
-for (const box of [turn, sideways, forward]) box?.addEventListener("input", ask);
+for (const box of [turn, sideways, forward]) box?.addEventListener("input", move);
 for (const button of document.querySelectorAll("[data-turn]")) {
   button.addEventListener("click", () => {
     turn.value = button.getAttribute("data-turn") ?? "0";
     ask();
   });
 }
-new ResizeObserver(ask).observe(canvas);
-matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ask);
+new ResizeObserver((seen) => {
+  Object.assign(size, { wide: seen[0].contentRect.width, high: seen[0].contentRect.height });
+  ask();
+}).observe(canvas);
+matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => {
+  ink = paints();
+  ask();
+});
+Object.assign(size, { wide: canvas.clientWidth, high: canvas.clientHeight });
 canvas.dataset.ready = "yes";
 ask();
