@@ -42,7 +42,7 @@ fn u10_the_card_names_what_runs_what_is_short_and_what_comes_off() {
     let whole = on(&store, date(2026, 5, 4));
     let card = card(&whole, whole.tree("red-lantern").unwrap());
     let spared: Vec<&str> = card.spare.iter().map(|step| step.words.as_str()).collect();
-    assert_eq!(spared, ["let run until 18.0 mm"]);
+    assert_eq!(spared, ["let run until 16.0 mm"]);
     let steps: Vec<(&str, &str)> =
         card.steps.iter().map(|step| (step.name.as_str(), step.words.as_str())).collect();
     assert_eq!(
@@ -56,7 +56,7 @@ fn u10_the_card_names_what_runs_what_is_short_and_what_comes_off() {
         ]
     );
     assert!(
-        card.text().contains("Do not cut\n  4 fourth left, let run until 18.0 mm: thicken before it is bent")
+        card.text().contains("Do not cut\n  4 fourth left, let run until 16.0 mm: thicken before it is bent")
     );
 }
 

@@ -2,6 +2,7 @@
 
 use collection::intention::{CutKind, Intention};
 use jiff::civil::Date;
+use season::limbs::order::{self, Turn};
 
 use super::{StepLine, limbs, wish};
 use crate::{
@@ -33,6 +34,15 @@ pub struct BenchCard {
     pub limbs: Vec<(u32, String)>,
     /// Today, for the form.
     pub today: String,
+}
+
+/// The limbs that must not be cut: their names and what is meant for them.
+pub fn spared(whole: &Whole, tree: &TreeWhole) -> Vec<(String, String)> {
+    let shape = &tree.shape;
+    let open = shape.intentions.iter().map(|(_, it)| it).filter(|it| it.holds(whole.today));
+    open.filter(|it| matches!(order::turn(it.wish), Turn::Spare | Turn::Stop))
+        .map(|it| (shape.name_of(it.limb), wish(it, whole.units())))
+        .collect()
 }
 
 /// What speaks against a cut, in words.
