@@ -118,13 +118,22 @@ impl Change<'_> {
         Ok(self.tx.execute(include_str!("limb/set.sql"), given)? > 0)
     }
 
-    /// Writes down that a limb came off, with all it bears; its number is never used again.
+    /// Writes down that a limb came off, with all it bears; its number is never used again. What was meant for that part ends, and wires
+    /// on it are off.
     ///
     /// # Errors
     ///
     /// [`Error`] from the store.
     pub fn remove_limb(&self, tree: &str, number: u32, day: jiff::civil::Date) -> Result<(), Error> {
-        self.tx.execute(include_str!("limb/remove.sql"), params![tree, number, day.to_string()])?;
+        let day = day.to_string();
+        for statement in [
+            include_str!("limb/end_wishes.sql"),
+            include_str!("limb/end_wires.sql"),
+            include_str!("limb/remove.sql"),
+        ] {
+            self.tx.execute(statement, params![tree, number, day])?;
+        }
+        self.tx.execute(include_str!("limb/clear_wires.sql"), params![tree, number])?;
         Ok(())
     }
 

@@ -19,6 +19,7 @@ use form::traced::{Clock, Thickness, TipClass};
 use jiff::civil::Date;
 use measure::quantity::{Millimetre, Units};
 use season::limbs::{
+    calendar::Calendar,
     order::{self, Turn},
     raise::{self, NotRaised, Seen},
 };
@@ -211,6 +212,7 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
     let steps = order::order(&alive, &intentions, today, &heights);
     let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
     let growing = seen.ok().and_then(|seen| grows::growing(whole, tree, seen));
+    let calendar = grows::calendar(whole, tree);
     LimbsPage {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
@@ -228,8 +230,8 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
                 name: limb.name.clone(),
                 place: place(shape, limb, heights.get(&limb.number).copied(), units),
                 thick: base(seen.ok(), limb.number, units),
-                measured: seen.is_ok_and(|seen| how(seen, limb.number) == Some(Thickness::Measured)),
-                growth: growth(&readings, limb.number, units, today),
+                measured: seen.is_ok_and(|seen| seen.how(limb.number) == Some(Thickness::Measured)),
+                growth: growth(&readings, limb.number, &calendar, units, today),
                 forecast: growing.as_ref().and_then(|it| grows::by_leaf_fall(whole, shape, it, limb.number)),
                 sacrifice: growing.as_ref().and_then(|it| grows::sacrifice(whole, shape, it, limb.number)),
                 until: growing.as_ref().and_then(|it| grows::until(whole, shape, it, limb.number)),
@@ -295,17 +297,10 @@ fn place(shape: &Shape, limb: &Limb, high: Option<Millimetre>, units: Units) -> 
     [from, towards].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// How the thickness of a limb's base was had.
-fn how(seen: &Seen, limb: u32) -> Option<Thickness> {
-    let axis = seen.raised.skeleton.axis(limb)?;
-    Some(seen.raised.had[axis.segments[0]].diameter)
-}
-
 fn base(seen: Option<&Seen>, limb: u32, units: Units) -> String {
     let told = seen.and_then(|seen| {
-        let axis = seen.raised.skeleton.axis(limb)?;
-        let base = seen.raised.skeleton.segments()[axis.segments[0]].base;
-        Some(match how(seen, limb)? {
+        let base = seen.base(limb)?;
+        Some(match seen.how(limb)? {
             Thickness::Measured => thick(units, base),
             Thickness::Interpolated => format!("about {}, between two readings", thick(units, base)),
             Thickness::Inferred(_) => format!("about {}, inferred, not measured", thick(units, base)),
@@ -314,8 +309,8 @@ fn base(seen: Option<&Seen>, limb: u32, units: Units) -> String {
     told.unwrap_or_else(|| "not traced on that photo".into())
 }
 
-fn growth(readings: &[&Caliper], limb: u32, units: Units, today: Date) -> String {
-    raise::growth(readings, limb).map_or_else(String::new, |growth| {
+fn growth(readings: &[&Caliper], limb: u32, calendar: &Calendar, units: Units, today: Date) -> String {
+    raise::growth(readings, limb, calendar).map_or_else(String::new, |growth| {
         format!("{} a year since {}", thick(units, growth.yearly()), words::day(growth.from.0, today))
     })
 }

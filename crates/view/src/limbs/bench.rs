@@ -89,7 +89,10 @@ const SHOWN: usize = 5;
 /// The card of a tree.
 pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
     let page = limbs(whole, tree);
-    let (spare, steps) = page.steps.into_iter().partition(|step| step.turn == "spare");
+    // What is left alone stands on top with the rest that is not cut, and again at its height, to stop there.
+    let of =
+        |turns: [&str; 2]| page.steps.iter().filter(|step| turns.contains(&step.turn)).cloned().collect();
+    let (spare, steps) = (of(["spare", "stop"]), of(["work", "stop"]));
     BenchCard {
         key: page.key,
         name: page.name,

@@ -35,6 +35,8 @@ pub fn findings(whole: &Whole, tree: &TreeWhole) -> (Vec<Finding>, Vec<(&'static
     let shape = &tree.shape;
     let off: BTreeSet<RuleId> = shape.rules_off.iter().filter_map(|key| RuleId::of(key)).collect();
     let switched = off.iter().map(|id| (id.rule().key, id.rule().measure)).collect();
+    // A trunk traced on one photo lies in its plane: it does not tell how far the apex leans to the viewer.
+    let off = off.into_iter().chain([RuleId::FrontLean]).collect();
     let Ok(seen) = seen(whole, tree) else { return (Vec::new(), switched) };
     let beside = Beside { flare: None, pot: stands_in(tree).map(|(pot, _)| pot_of(whole, pot)), off };
     let mut findings: Vec<Finding> = reading::read(&seen.raised.skeleton, &beside)
