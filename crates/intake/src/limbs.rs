@@ -1,5 +1,6 @@
 //! What is written down of a tree's limbs: lines traced on a photo, and the forms of its other pages.
 
+pub mod back;
 pub mod front;
 pub mod graph;
 pub mod layer;

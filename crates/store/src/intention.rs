@@ -199,6 +199,16 @@ impl Change<'_> {
         row::changed(self.tx.execute(include_str!("cut/count.sql"), params![id, broke, buds])?, "cut", id)
     }
 
+    /// Opens the wish of a limb again that ended so on a day; false if there is none, or another is open by now.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn reopen_intention(&self, tree: &str, limb: u32, day: Date, how: &str) -> Result<bool, Error> {
+        let given = params![tree, limb, day.to_string(), how];
+        Ok(self.tx.execute(include_str!("intention/reopen.sql"), given)? > 0)
+    }
+
     /// Takes back a cut by its number.
     ///
     /// # Errors

@@ -137,6 +137,23 @@ impl Change<'_> {
         Ok(())
     }
 
+    /// Takes back that a limb came off on a day: it stands again with all it bore, with what was meant for them and the wires on them.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn revive_limb(&self, tree: &str, number: u32, day: jiff::civil::Date) -> Result<(), Error> {
+        let day = day.to_string();
+        for statement in [
+            include_str!("limb/revive.sql"),
+            include_str!("limb/reopen_wishes.sql"),
+            include_str!("limb/reopen_wires.sql"),
+        ] {
+            self.tx.execute(statement, params![tree, number, day])?;
+        }
+        Ok(())
+    }
+
     /// Writes down a caliper reading; false if it stands already.
     ///
     /// # Errors

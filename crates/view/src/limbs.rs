@@ -10,6 +10,7 @@ pub mod outline;
 pub mod plans;
 pub mod presses;
 pub mod wires;
+pub mod written;
 
 use collection::{
     intention::{Intention, Wish},

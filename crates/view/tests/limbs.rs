@@ -6,6 +6,7 @@ use collection::intention::CutKind;
 use demo::demo_with_limbs;
 use intake::{
     limbs::{
+        back::{Written, take_back},
         layer::{ApartForm, apart, look},
         plan::{CutForm, CutTold, WishForm, cut, intend},
     },
@@ -23,6 +24,7 @@ use view::{
         plans::{Other, plans},
         presses::presses,
         wires::{self, BendAsked, bend},
+        written::written,
     },
     whole::{Whole, whole},
 };
@@ -155,6 +157,39 @@ fn u11_wires_are_ranked_by_what_presses_and_time_is_told() {
     assert_eq!(presses(&whole).wires, page.due);
     let winter = wires::page(&on(&store, date(2026, 2, 1)), None, 2.0);
     assert_eq!(winter.due, 0, "{:?}", winter.rows.first());
+}
+
+/// A removal written down by mistake is taken back: the branch, what was meant for it and its wound are as they were.
+#[test]
+fn a_cut_taken_back_leaves_the_tree_as_it_was() {
+    let mut store = plain();
+    let today = date(2026, 6, 10);
+    let shape = |store: &Store| on(store, today).tree("stone-elm").unwrap().shape.clone();
+    let before = shape(&store);
+    let form = CutForm {
+        tree: "stone-elm",
+        limb: "5",
+        day: "2026-06-10",
+        kind: "remove",
+        wound: "6 mm",
+        despite: "a slip",
+        ..CutForm::default()
+    };
+    cut(&mut store, form, Units::Metric, today).unwrap();
+    let gone = on(&store, today);
+    let tree = gone.tree("stone-elm").unwrap();
+    assert!(tree.shape.alive(today).all(|limb| limb.number != 5));
+    let lines = written(&gone, tree);
+    let line = lines.iter().find(|line| line.what == "cut").unwrap();
+    assert!(line.words.contains("took off") || line.words.contains("removed"), "{}", line.words);
+    take_back(&mut store, "stone-elm", Written::Cut, line.id).unwrap();
+    assert_eq!(shape(&store), before);
+    let again = take_back(&mut store, "stone-elm", Written::Cut, line.id);
+    assert!(again.is_err_and(|why| why.to_string().contains("not one of this tree")));
+    let line = lines.iter().find(|line| line.what == "diameter").unwrap();
+    assert!(take_back(&mut store, "field-maple", Written::Diameter, line.id).is_err());
+    take_back(&mut store, "stone-elm", Written::Diameter, line.id).unwrap();
+    assert_eq!(shape(&store).calipers.len() + 1, before.calipers.len());
 }
 
 /// U15 and A36: a layer is cut off when roots have branched and warmth is left; else only with a reason that is kept.

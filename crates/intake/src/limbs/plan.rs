@@ -174,7 +174,7 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
             wide,
             sealed: form.sealed,
             closed: None,
-            note: format!("{} {}", limb.name, kind.words()),
+            note: wound_note(&limb.name, kind),
         });
     let is_done = stands.is_some_and(|it| it.limb == limb.number && it.wish.done_by(kind));
     store.transact(&Act::Cut(limb.tree.clone()), |change| {
@@ -185,7 +185,7 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
             change.add_wound(wound)?;
         }
         if is_done {
-            change.end_intention_of(&limb.tree, limb.number, on, &format!("{} on {on}", kind.words()))?;
+            change.end_intention_of(&limb.tree, limb.number, on, &done_by(kind, on))?;
         }
         if kind == CutKind::Remove {
             change.remove_limb(&limb.tree, limb.number, on)?;
@@ -193,6 +193,16 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
         Ok::<(), FormError>(())
     })?;
     Ok(CutTold::Kept)
+}
+
+/// How a wound names the cut that made it.
+pub(super) fn wound_note(limb: &str, kind: CutKind) -> String {
+    format!("{limb} {}", kind.words())
+}
+
+/// How a wish ended that a cut has done.
+pub(super) fn done_by(kind: CutKind, on: Date) -> String {
+    format!("{} on {on}", kind.words())
 }
 
 /// Writes down how many buds broke behind a cut.
