@@ -47,8 +47,10 @@ pub struct Meant {
     pub by: Option<String>,
     /// Whether its day has passed undone.
     pub late: bool,
-    /// Whether it is the wish of the limb that bears it.
+    /// Whether it is the wish of a limb below it.
     pub inherited: bool,
+    /// The limb whose wish it is.
+    pub from: String,
 }
 
 /// A limb on the page.
@@ -188,6 +190,7 @@ pub fn meant(shape: &Shape, limb: u32, units: Units, today: Date) -> Option<Mean
         by: intention.by.map(|by| words::day(by, today)),
         late: intention.is_late(today),
         inherited: intention.limb != limb,
+        from: shape.name_of(intention.limb),
     })
 }
 

@@ -246,6 +246,8 @@ fn u06_the_front_and_its_angle_are_on_record() {
     assert!(kept.words.contains("leant 4° to the left") && kept.why == "leans less than it did");
     assert!(kept.change.contains("collar") && kept.change.contains("apex"), "{}", kept.change);
     assert_eq!(page.sides.len(), 12);
+    let card = card(&whole, whole.tree("mountain-maple").unwrap());
+    assert!(card.front.contains("leant 4° to the left: leans less"), "{}", card.front);
     for unseen in [0, 1, 4] {
         assert!(page.sides.iter().all(|side| side.parts[unseen].is_none()), "what no photo shows is told");
     }

@@ -4,7 +4,7 @@ use collection::intention::{CutKind, Intention};
 use jiff::civil::Date;
 use season::limbs::order::{self, Turn};
 
-use super::{StepLine, limbs, wish};
+use super::{StepLine, front, limbs, wish};
 use crate::{
     shape::Shape,
     whole::{TreeWhole, Whole},
@@ -24,6 +24,8 @@ pub struct BenchCard {
     pub day: String,
     /// What the grower is after.
     pub aim: String,
+    /// The front, its lean and why; empty where none was kept.
+    pub front: String,
     /// Limbs that must not be cut, first of all.
     pub spare: Vec<StepLine>,
     /// The rest from the base up, with the stops.
@@ -62,6 +64,9 @@ impl BenchCard {
     /// The card as plain text.
     pub fn text(&self) -> String {
         let mut text = format!("{}, {}, {}\n", self.name, self.common, self.day);
+        if !self.front.is_empty() {
+            text += &format!("{}\n", self.front);
+        }
         let line = |step: &StepLine| {
             let late = if step.late { ", late" } else { "" };
             let why = if step.why.is_empty() { String::new() } else { format!(": {}", step.why) };
@@ -99,6 +104,7 @@ pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
         common: page.common,
         day: words::day(whole.today, whole.today),
         aim: page.aim,
+        front: front::agreed(&tree.shape).unwrap_or_default(),
         spare,
         steps,
         cuts: last_cuts(&tree.shape, whole.today),

@@ -13,6 +13,7 @@ use super::{
 };
 use crate::{
     photos::{hour, hours},
+    shape::Shape,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -187,6 +188,13 @@ fn kept(whole: &Whole, tree: &TreeWhole, skeleton: &Skeleton) -> Vec<Kept> {
             why: it.why.clone(),
         })
         .collect()
+}
+
+/// The front that was agreed on, how the tree shall lean, and why; none where no front was kept.
+pub fn agreed(shape: &Shape) -> Option<String> {
+    let it = shape.fronts.iter().find(|it| it.rank == 0)?;
+    let why = if it.why.is_empty() { String::new() } else { format!(": {}", it.why) };
+    Some(format!("Front seen from {}, {}{why}", hour(it.clock.hour()), tilt(it)))
 }
 
 fn tilt(it: &Front) -> String {
