@@ -260,5 +260,8 @@ matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => {
   ask();
 });
 Object.assign(size, { wide: canvas.clientWidth, high: canvas.clientHeight });
+// A form that comes back names the hour it was sent with; the picture starts there.
+const hour = Number(/** @type {HTMLSelectElement | null} */ (document.querySelector("#seen-from"))?.value ?? 6);
+turn.value = String((((hour - 6) * 30) % 360 + 360) % 360);
 canvas.dataset.ready = "yes";
 ask();
