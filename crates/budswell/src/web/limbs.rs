@@ -9,7 +9,9 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::limbs::{
-    self, CaliperForm, LimbForm, front,
+    self, CaliperForm, LimbForm,
+    back::{Written, take_back},
+    front,
     plan::{self, WishForm},
 };
 use view::{
@@ -17,6 +19,7 @@ use view::{
         LimbRow, LimbsPage,
         draw::{Drawn, OnPhoto, front as drawn, on_photo},
         findings::{Finding, findings},
+        written::{WrittenLine, written},
     },
     photos::hours,
 };
@@ -48,7 +51,11 @@ struct LimbsTemplate {
     without: usize,
     /// Whether their list stands open, since a form in it came back.
     fold_open: bool,
+    /// Findings not told since nobody measured the diameters they compare.
+    untold: usize,
     rules_off: Vec<(&'static str, &'static str)>,
+    /// What was written down lately.
+    written: Vec<WrittenLine>,
     hours: Vec<(u8, String)>,
     refused: Refused,
 }
@@ -61,8 +68,8 @@ pub async fn page(State(app): Given, Path(key): Path<String>) -> Told {
 fn limbs_page(app: &App, key: &str, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
-    let (findings, rules_off) = findings(&whole, tree);
-    let (outside, kept): (Vec<_>, Vec<_>) = findings.into_iter().partition(|it| it.outside);
+    let read = findings(&whole, tree);
+    let (outside, kept): (Vec<_>, Vec<_>) = read.rows.into_iter().partition(|it| it.outside);
     let page = view::limbs::limbs(&whole, tree);
     let folded = || page.rows.iter().filter(|row| !has_own(row));
     Answer::page(&LimbsTemplate {
@@ -75,7 +82,9 @@ fn limbs_page(app: &App, key: &str, refused: Refused) -> Told {
         outside: by_rule(outside),
         kept_count: kept.len(),
         kept: by_rule(kept),
-        rules_off,
+        untold: read.untold,
+        rules_off: read.switched,
+        written: written(&whole, tree),
         hours: hours(),
         refused,
     })
@@ -161,6 +170,13 @@ pub async fn record(
         Ok(()) => Ok(back(&key, &limb).into_response()),
         Err(why) => again(why, "record", fields, |refused| limbs_page(&app, &key, refused)),
     }
+}
+
+/// Takes back a line that was written down.
+pub async fn drop_line(State(app): Given, Path((key, what, id)): Path<(String, String, i64)>) -> Told {
+    let what = Written::from_key(&what).ok_or_else(|| Answer::missing("line"))?;
+    app.change(|store| take_back(store, &key, what, id).map_err(|why| Answer::form(why, String::new())))?;
+    Ok(Answer::See(format!("/trees/{key}/limbs#written")))
 }
 
 /// Switches a rule off for a tree, or on again.
