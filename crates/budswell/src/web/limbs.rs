@@ -49,7 +49,7 @@ struct LimbsTemplate {
     kept_count: usize,
     /// How many limbs have no wish of their own.
     without: usize,
-    /// Whether their list stands open, since a form in it came back.
+    /// Whether their list stands open: there are no others, or a form in it came back.
     fold_open: bool,
     /// Findings not told since nobody measured the diameters they compare.
     untold: usize,
@@ -75,7 +75,8 @@ fn limbs_page(app: &App, key: &str, refused: Refused) -> Told {
     Answer::page(&LimbsTemplate {
         here: "",
         without: folded().count(),
-        fold_open: folded().any(|row| refused.is_on("limb", row.number)),
+        fold_open: page.rows.iter().all(|row| !has_own(row))
+            || folded().any(|row| refused.is_on("limb", row.number)),
         page,
         drawn: drawn(&whole, tree),
         on_photo: on_photo(&whole, tree),

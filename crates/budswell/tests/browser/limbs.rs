@@ -86,7 +86,12 @@ fn ten_branches_are_traced_with_a_finger() {
     window.fill("#limbs li:nth-child(1) [data-field=thick]", "41,5");
     window.press("Keep what is traced");
     let page = window.text("main");
-    assert!(page.contains("Base 41.5 mm") && page.contains("towards the left"), "{page}");
+    assert!(
+        page.contains("11 branches without a wish of their own") && page.contains("base 41.5 mm"),
+        "{page}"
+    );
+    window.tap("#limb-1 > details > summary");
+    assert!(window.text("#limb-1").contains("towards the left"), "{}", window.text("#limb-1"));
     assert_eq!(window.ask("return document.querySelectorAll('.limb-rows > li').length"), json!(11));
     assert_eq!(window.ask("return document.querySelectorAll('.bare .wood').length"), json!(1));
     assert_eq!(
@@ -302,11 +307,9 @@ fn a_wire_is_seen_and_taken_off_and_a_piece_that_grew_in_stays_on_the_record() {
     let first = ".wire-rows > li:nth-child(1)";
     assert!(window.text(first).contains("second right") && window.text(first).contains("14 days ago"));
     window.follow(&format!("{first} button[value=seen]"));
-    assert!(
-        window.text(".wire-rows").contains("Last looked at 24 May; next look 31 May"),
-        "{}",
-        window.text(".wire-rows")
-    );
+    window.tap("details:has(> .wire-rows) > summary");
+    let later = window.text("details > .wire-rows");
+    assert!(later.contains("Last looked at 24 May; next look 31 May"), "{later}");
     let row = ".wire-rows > li:has(form):nth-child(1)";
     window.tap(&format!("{row} details summary"));
     window.tap(&format!("{row} input[name=grown_in]"));
