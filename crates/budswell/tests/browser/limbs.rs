@@ -248,6 +248,15 @@ fn a_wish_is_seen_on_the_card_and_a_cut_against_it_is_asked_about() {
     assert!(!window.text(".bench-list:last-of-type").contains("seventh left"));
     window.go("/trees/grey-beech/layers");
     assert!(window.text("main").contains("9.0 mm wide on trunk"), "{}", window.text("main"));
+    // Taken back, the limb stands again and its wound is gone.
+    window.go("/trees/grey-beech/limbs");
+    let limbs = || window.ask("return document.querySelectorAll('.limb-rows > li').length").as_u64().unwrap();
+    let without = limbs();
+    window.tap("#written summary");
+    window.follow("#written button[aria-label*=\"seventh left\"][aria-label*=\"4 May\"]");
+    assert!(limbs() > without, "the limb is still gone");
+    window.go("/trees/grey-beech/layers");
+    assert!(!window.text("main").contains("9.0 mm wide on trunk"), "{}", window.text("main"));
     let errors = window.errors();
     assert!(errors.len() == 1 && errors[0].contains("409 (Conflict)"), "{errors:?}");
 }
