@@ -205,7 +205,7 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/intentions", post(limbs::intend))
         .route("/trees/{key}/intentions/{id}/end", post(limbs::end))
         .route("/trees/{key}/calipers", post(limbs::caliper))
-        .route("/trees/{key}/written/{what}/{id}/drop", post(limbs::drop_line))
+        .route("/trees/{key}/written/{what}/{id}/back", post(limbs::drop_line))
         .route("/trees/{key}/rules", post(limbs::rule))
         .route("/trees/{key}/bench", get(bench::bench))
         .route("/trees/{key}/cuts", post(bench::cut))

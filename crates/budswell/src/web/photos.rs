@@ -105,7 +105,7 @@ pub async fn picture(
     };
     let reader = app.reader.lock().map_err(|_| Answer::broken())?;
     let bytes = reader.picture(&key, size).map_err(Answer::store)?.ok_or_else(|| Answer::missing("photo"))?;
-    let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, max-age=31536000")];
+    let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, no-cache")];
     Ok((kept, bytes).into_response())
 }
 

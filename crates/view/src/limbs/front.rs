@@ -194,7 +194,7 @@ fn kept(whole: &Whole, tree: &TreeWhole, skeleton: &Skeleton) -> Vec<Kept> {
 pub fn agreed(shape: &Shape) -> Option<String> {
     let it = shape.fronts.iter().find(|it| it.rank == 0)?;
     let why = if it.why.is_empty() { String::new() } else { format!(": {}", it.why) };
-    Some(format!("Front seen from {}, {}{why}", hour(it.clock.hour()), tilt(it)))
+    Some(format!("Looked at from {}, {}{why}", hour(it.clock.hour()), tilt(it)))
 }
 
 fn tilt(it: &Front) -> String {
