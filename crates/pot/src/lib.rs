@@ -2,6 +2,7 @@
 
 pub mod bucket;
 pub mod caveat;
+pub mod colour;
 pub mod column;
 pub mod error;
 pub mod granule;
