@@ -5,6 +5,7 @@ pub mod caveat;
 pub mod colour;
 pub mod column;
 pub mod error;
+pub mod fit;
 pub mod granule;
 pub mod lift;
 pub mod outline;
