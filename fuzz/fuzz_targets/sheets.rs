@@ -1,7 +1,13 @@
 //! Any text as one of the grower's sheets or a bare series ends in rows or in refusals.
 #![no_main]
 
-use intake::{series, sheet};
+use intake::{
+    series,
+    sheet::{
+        self,
+        limbs::{self, LimbSheet},
+    },
+};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|text: &str| {
@@ -10,5 +16,8 @@ fuzz_target!(|text: &str| {
     let _ = sheet::moves(text);
     let _ = sheet::looks(text);
     let _ = sheet::works(text);
+    for sheet in LimbSheet::ALL {
+        let _ = limbs::read(sheet, text);
+    }
     let _ = series::read(text);
 });

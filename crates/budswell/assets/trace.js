@@ -10,6 +10,9 @@ const SVG = "http://www.w3.org/2000/svg";
 /** A finger that moves further than this has dragged, not tapped (px on the screen). */
 const SLIP = 10;
 
+/** Closer than this, every limb shows its number; further away only those the trunk bears, and the chosen one. */
+const CLOSE = 2;
+
 const stage = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (document.querySelector("#canvas")));
 const lines = /** @type {SVGGElement} */ (stage.querySelector("#lines"));
 const say = /** @type {HTMLElement} */ (document.querySelector("#say"));
@@ -27,6 +30,8 @@ const steps = [];
 const view = { x: 0, y: 0, wide: known.wide, high: known.high };
 const draft = `traced ${known.photo}`;
 let changed = false;
+/** The limbs whose lines the collection holds already. */
+const stood = new Set(known.drawing.limbs.filter((limb) => limb.points.length > 0).map((limb) => limb.number));
 
 /** Keeps the drawing as it is, to come back to. */
 function step() {
@@ -62,9 +67,14 @@ function nearest(spot, limb) {
   return best;
 }
 
+/** The limb a tap goes to; none once all are traced. */
+function chosen() {
+  return drawing.limbs[drawing.at];
+}
+
 /** Starts the next limb. */
 function next() {
-  const open = drawing.limbs[drawing.at];
+  const open = chosen();
   if (open && open.points.length < 2) return open;
   const number = Math.max(known.next - 1, -1, ...drawing.limbs.map((limb) => limb.number)) + 1;
   /** @type {Limb} */
@@ -76,6 +86,7 @@ function next() {
 
 /** @param {Spot} spot takes a tap on the picture */
 function tap(spot) {
+  if (tool === "limb" && !chosen() && drawing.limbs.length > 0) return tell(guide());
   step();
   const at = /** @type {Spot} */ ([Math.round(spot[0] * 10) / 10, Math.round(spot[1] * 10) / 10]);
   if (tool === "scale") {
@@ -84,7 +95,7 @@ function tap(spot) {
   } else if (tool === "soil") {
     drawing.soil = at[1];
   } else {
-    const limb = drawing.limbs[drawing.at] ?? next();
+    const limb = chosen() ?? next();
     if (limb.points.length === 0 && limb.number !== 0) join(limb, at);
     else limb.points.push(at);
   }
@@ -113,14 +124,19 @@ function tell(words) {
 
 /** What to do next, in words. */
 function guide() {
-  const limb = drawing.limbs[drawing.at];
+  const limb = chosen();
   if (tool === "scale") {
     const left = (drawing.scale_kind === "line" ? 2 : 4) - drawing.scale.length;
     return left > 0 ? `Tap ${left} more ${drawing.scale_kind !== "line" ? "corners of the card, from the top left one round to the right" : "ends of what you know the length of"}.` : "Type how long it is, below the picture.";
   }
   if (tool === "soil") return drawing.soil === null ? "Tap where the trunk meets the soil." : "The soil line is set; tap again to move it.";
+  if (!limb && drawing.limbs.length > 0) {
+    return "No branch is chosen, so a tap does nothing. Press Next branch for a new one, or choose one of the list below to go on with it.";
+  }
   if (!limb || limb.points.length === 0) {
-    return !limb || limb.number === 0 ? "Tap the trunk from the soil up to the tip." : `Tap ${limb.name} from where it leaves the wood that bears it, out to its tip.`;
+    const old = stood.has(limb?.number ?? -1) ? " Its old line stays kept until the new one is." : "";
+    const way = !limb || limb.number === 0 ? "Tap the trunk from the soil up to the tip." : `Tap ${limb.name} from where it leaves the wood that bears it, out to its tip.`;
+    return way + old;
   }
   return `${limb.name}: ${limb.points.length} ${limb.points.length === 1 ? "spot" : "spots"}. Go on to its tip, or press Next branch.`;
 }
@@ -134,7 +150,9 @@ function shape(kind, given) {
 
 /** Draws all lines afresh. */
 function draw() {
-  const pixel = view.wide / Math.max(1, stage.clientWidth);
+  // The picture fits whole into its stage, so the tighter of both sides says how large a pixel is.
+  const pixel = Math.max(view.wide / Math.max(1, stage.clientWidth), view.high / Math.max(1, stage.clientHeight));
+  const close = known.wide / view.wide > CLOSE;
   /** @type {SVGElement[]} */
   const shapes = [];
   drawing.limbs.forEach((limb, at) => {
@@ -146,7 +164,7 @@ function draw() {
       shapes.push(shape("circle", { cx: x, cy: y, r: (own ? 5 : 3.5) * pixel, class: "trace-spot", "stroke-width": 1.5 * pixel }));
     }
     const tip = limb.points.at(-1);
-    if (tip) {
+    if (tip && (close || own || limb.bearer === 0)) {
       const word = shape("text", { x: tip[0] + 8 * pixel, y: tip[1], class: "trace-word", "font-size": 14 * pixel, "stroke-width": 4 * pixel });
       word.textContent = String(limb.number);
       shapes.push(word);
@@ -175,6 +193,7 @@ function rows() {
       wire(row, at);
     }
     row.classList.toggle("own", at === drawing.at);
+    row.querySelector("[data-clear]")?.toggleAttribute("disabled", limb.points.length === 0);
     const legend = row.querySelector("legend");
     if (legend) legend.textContent = `${limb.number}: ${limb.name}${limb.points.length === 0 ? ", still to trace" : ""}`;
     for (const field of /** @type {const} */ (["name", "clock", "tips", "thick"])) {
@@ -197,6 +216,13 @@ function wire(row, at) {
   row.querySelector("[data-choose]")?.addEventListener("click", () => {
     drawing.at = at;
     use("limb");
+  });
+  row.querySelector("[data-clear]")?.addEventListener("click", () => {
+    step();
+    drawing.limbs[at].points = [];
+    drawing.at = at;
+    use("limb");
+    touch();
   });
 }
 
@@ -328,10 +354,11 @@ long.addEventListener("change", () => {
 form.addEventListener("submit", () => {
   const box = /** @type {HTMLInputElement} */ (form.querySelector("[name=traced]"));
   box.value = JSON.stringify({ ...drawing, limbs: drawing.limbs.filter((limb) => limb.points.length > 0) });
+  // The draft stays until the page that follows says that all is kept (kept.js): without a line to the house nothing is lost.
   changed = false;
-  sessionStorage.removeItem(draft);
 });
 
+window.addEventListener("resize", draw);
 window.addEventListener("beforeunload", (event) => {
   if (changed) event.preventDefault();
 });

@@ -1,13 +1,17 @@
 //! The pages on localhost: routes, and the guard at the door.
 
 mod answer;
+mod bench;
 mod feed;
 mod fetch;
+mod front;
 mod guard;
 mod import;
+mod layers;
 mod limbs;
 mod mixes;
 mod photos;
+mod plans;
 mod read;
 mod readings;
 mod round;
@@ -201,21 +205,22 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/intentions", post(limbs::intend))
         .route("/trees/{key}/intentions/{id}/end", post(limbs::end))
         .route("/trees/{key}/calipers", post(limbs::caliper))
+        .route("/trees/{key}/written/{what}/{id}/back", post(limbs::drop_line))
         .route("/trees/{key}/rules", post(limbs::rule))
-        .route("/trees/{key}/bench", get(limbs::bench))
-        .route("/trees/{key}/cuts", post(limbs::cut))
-        .route("/trees/{key}/cuts/{id}/count", post(limbs::count))
-        .route("/trees/{key}/plans", get(limbs::plans))
-        .route("/trees/{key}/front", get(wires::round).post(wires::keep_front))
-        .route("/trees/{key}/front/drop", post(wires::drop_front))
+        .route("/trees/{key}/bench", get(bench::bench))
+        .route("/trees/{key}/cuts", post(bench::cut))
+        .route("/trees/{key}/cuts/{id}/count", post(plans::count))
+        .route("/trees/{key}/plans", get(plans::plans))
+        .route("/trees/{key}/front", get(front::round).post(front::keep_front))
+        .route("/trees/{key}/front/drop", post(front::drop_front))
         .route("/wires", get(wires::all))
         .route("/wires/shelf", post(wires::shelf))
         .route("/trees/{key}/wires", get(wires::of_tree).post(wires::put_on))
         .route("/trees/{key}/wires/{id}", post(wires::check))
-        .route("/trees/{key}/layers", get(wires::layers).post(wires::begin))
-        .route("/trees/{key}/layers/{id}/look", post(wires::look))
-        .route("/trees/{key}/layers/{id}/apart", post(wires::apart))
-        .route("/trees/{key}/wounds/{id}", post(wires::wound))
+        .route("/trees/{key}/layers", get(layers::layers).post(layers::begin))
+        .route("/trees/{key}/layers/{id}/look", post(layers::look))
+        .route("/trees/{key}/layers/{id}/apart", post(layers::apart))
+        .route("/trees/{key}/wounds/{id}", post(layers::wound))
         .route("/trees/{key}/photos", post(photos::send))
         .route("/photos/{key}/trace", get(photos::trace).post(photos::keep_trace))
         .route("/photos/{key}/outline", get(photos::outline).post(photos::paint))

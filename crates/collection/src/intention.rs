@@ -220,6 +220,26 @@ pub fn meant<'a>(
     None
 }
 
+/// Every open wish of the limbs that a limb bears, however far out.
+pub fn above<'a>(
+    intentions: impl Iterator<Item = &'a Intention>,
+    limb: u32,
+    day: Date,
+    bearer: impl Fn(u32) -> Option<u32>,
+) -> Vec<&'a Intention> {
+    let borne = |mut at: u32| {
+        for _ in 0..=u16::MAX {
+            match bearer(at) {
+                Some(below) if below == limb => return true,
+                Some(below) => at = below,
+                None => return false,
+            }
+        }
+        false
+    };
+    intentions.filter(|it| it.holds(day) && borne(it.limb)).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -254,6 +274,20 @@ mod tests {
         assert_eq!(meant(5, date(2026, 5, 1)), Some(Wish::LetRun));
         assert_eq!(meant(4, date(2026, 5, 1)), Some(Wish::Remove));
         assert_eq!((meant(2, date(2026, 5, 1)), meant(5, date(2026, 2, 1))), (None, None));
+    }
+
+    #[test]
+    fn what_a_branch_bears_has_its_wishes_too() {
+        let wishes = [intention(5, Wish::LetRun), intention(1, Wish::KeepShort), intention(2, Wish::Remove)];
+        let bearer = |limb| match limb {
+            0 => None,
+            5 => Some(4),
+            4 => Some(1),
+            _ => Some(0),
+        };
+        let borne: Vec<u32> =
+            above(wishes.iter(), 1, date(2026, 5, 1), bearer).iter().map(|it| it.limb).collect();
+        assert_eq!(borne, [5]);
     }
 
     #[test]

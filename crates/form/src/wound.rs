@@ -108,7 +108,7 @@ pub fn bleeds(taxon: &Taxon) -> Sourced<Bleeds> {
         "Ulmus" | "Cornus" | "Fagus" => Bleeds::SomeSay,
         _ => Bleeds::NotNamed,
     };
-    let standing = Standing::Published("several extension texts: mostly cosmetic, does not kill");
+    let standing = Standing::Unverified("extension texts, none named: mostly cosmetic, does not kill");
     Sourced { value, standing }
 }
 

@@ -1,5 +1,6 @@
 //! What is written down of a tree's limbs: lines traced on a photo, and the forms of its other pages.
 
+pub mod back;
 pub mod front;
 pub mod graph;
 pub mod layer;
@@ -12,7 +13,10 @@ use collection::{
     limb::{Caliper, Limb, TRUNK},
     photo::{Photo, Pixel, Scale, Trace},
 };
-use form::traced::{Clock, TipClass};
+use form::{
+    silhouette::scale::Scale as CardScale,
+    traced::{Clock, TipClass},
+};
 use jiff::civil::Date;
 use measure::quantity::{Millimetre, Units};
 use serde_json::Value;
@@ -22,6 +26,9 @@ use crate::{
     length::{self, Bare},
     record::{FormError, bad},
 };
+
+/// No limb has a higher number.
+pub const HIGHEST: u32 = 99_999;
 
 /// Most limbs of a tree.
 const MOST_LIMBS: usize = 2000;
@@ -131,7 +138,28 @@ fn read(
     let limbs: Vec<_> =
         rows.iter().map(|row| limb(photo, row, standing, units, today)).collect::<Result<_, FormError>>()?;
     borne(&limbs, standing)?;
+    stands(photo, scale, &limbs)?;
     Ok(Drawing { scale, soil, limbs: in_order(limbs) })
+}
+
+/// What is drawn makes a tree, and what is of known size can be: tried before anything is written.
+fn stands(
+    photo: &Photo,
+    scale: Option<Scale>,
+    limbs: &[(Limb, Vec<Pixel>, Option<Millimetre>)],
+) -> Result<(), FormError> {
+    if let Some(Scale::Card { corners, size }) = scale {
+        CardScale::new(corners, size).map_err(|why| bad("card", "", why.to_string()))?;
+    }
+    for (limb, points, _) in limbs {
+        let apart = points.windows(2).map(|pair| (pair[1][0] - pair[0][0]).hypot(pair[1][1] - pair[0][1]));
+        let long: f64 = apart.sum();
+        let least = f64::from(photo.wide.max(photo.high)) / 400.0;
+        if long < least {
+            return Err(bad("limb", &limb.name, "is a line with no length; go on to its tip, or clear it"));
+        }
+    }
+    Ok(())
 }
 
 fn pixels(field: &'static str, value: &Value, photo: &Photo) -> Result<Vec<Pixel>, FormError> {
@@ -161,6 +189,7 @@ fn limb(
     let number = row["number"]
         .as_u64()
         .and_then(|number| u32::try_from(number).ok())
+        .filter(|number| *number <= HIGHEST)
         .ok_or_else(|| bad("limb", &row["number"].to_string(), "is not a limb's number"))?;
     let known = standing.iter().find(|limb| limb.number == number);
     let points = pixels("line of a limb", &row["points"], photo)?;
@@ -275,7 +304,11 @@ pub(crate) fn known_limb(store: &Store, tree: &str, number: &str) -> Result<Limb
     let wanted: Option<u32> = number.trim().parse().ok();
     let found =
         store.reader()?.limbs()?.into_iter().find(|limb| limb.tree == tree && Some(limb.number) == wanted);
-    found.ok_or_else(|| bad("limb", number, "is not one of this tree"))
+    let limb = found.ok_or_else(|| bad("limb", number, "is not one of this tree"))?;
+    match limb.gone {
+        Some(day) => Err(bad("limb", &limb.name, format!("came off on {day}"))),
+        None => Ok(limb),
+    }
 }
 
 /// Changes a limb's name, direction and tips.

@@ -112,15 +112,38 @@ fn upright(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
     Ok(DynamicImage::ImageRgb8(picture.into_rgb8()))
 }
 
-/// Whether a JPEG's last scan is followed by its end; the decoder fills up what is missing and would not tell.
+/// Whether a JPEG's own picture comes to its end; the decoder fills up what is missing and would not tell. What a telephone hangs on after
+/// it does not count.
+///
+/// Segments are walked as ISO/IEC 10918-1 annex B writes them: a marker, a length, that many bytes; after a scan's head its data up to
+/// the next marker that is no stuffed byte and no restart.
 fn ends(bytes: &[u8]) -> bool {
-    const START_OF_SCAN: [u8; 2] = [0xff, 0xda];
-    const END: [u8; 2] = [0xff, 0xd9];
-    let last = |mark: [u8; 2]| bytes.windows(2).rposition(|pair| pair == mark);
-    match (last(START_OF_SCAN), last(END)) {
-        (Some(scan), Some(end)) => scan < end,
-        _ => false,
+    const END: u8 = 0xd9;
+    const SCAN: u8 = 0xda;
+    let mut at = 2;
+    while let (Some(0xff), Some(&mark)) = (bytes.get(at), bytes.get(at + 1)) {
+        match mark {
+            0xff => at += 1,
+            END => return true,
+            0x01 | 0xd0..=0xd8 => at += 2,
+            _ => {
+                let Some(&[high, low]) = bytes.get(at + 2..at + 4).and_then(|pair| pair.first_chunk()) else {
+                    return false;
+                };
+                at += 2 + usize::from(u16::from_be_bytes([high, low]));
+                if mark == SCAN {
+                    let data = bytes.get(at..).unwrap_or_default();
+                    let is_mark =
+                        |pair: &[u8]| pair[0] == 0xff && !matches!(pair[1], 0x00 | 0xff | 0xd0..=0xd7);
+                    match data.windows(2).position(is_mark) {
+                        Some(next) => at += next,
+                        None => return false,
+                    }
+                }
+            }
+        }
     }
+    false
 }
 
 fn shrunk(picture: &DynamicImage, longest: u32) -> DynamicImage {
@@ -283,6 +306,8 @@ mod tests {
         for cut in [whole.len() / 3, whole.len() / 2, whole.len() - 2] {
             assert_eq!(open(&whole[..cut]).unwrap_err(), PhotoError::Broken, "cut at {cut}");
         }
+        let hung_on = [whole.as_slice(), b"\0\0\0\x18ftypmp42 a moving picture \xff\xda and more"].concat();
+        assert!(open(&hung_on).is_ok(), "what hangs on after the picture");
         let whole = png(&picture(300, 400));
         assert_eq!(open(&whole[..whole.len() / 2]).unwrap_err(), PhotoError::Broken);
     }

@@ -2,8 +2,10 @@
 
 pub mod bucket;
 pub mod caveat;
+pub mod colour;
 pub mod column;
 pub mod error;
+pub mod fit;
 pub mod granule;
 pub mod lift;
 pub mod outline;

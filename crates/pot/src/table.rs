@@ -10,4 +10,4 @@ pub use bag::{BAGS, Bag};
 pub use component::{Component, MAKEUPS, Makeup};
 pub use material::{Between, MATERIALS, Material};
 pub use recipe::{Grade, RECIPES, Recipe};
-pub use size::{GRAINS, Grains, HANDLING, Handling, SizeClass};
+pub use size::{GRAINS, Grains, HANDLING, Handling, SizeClass, TALLEST};

@@ -10,6 +10,7 @@ pub mod limbs;
 pub mod potting;
 pub mod roots;
 pub mod second;
+pub mod shelf;
 pub mod tonight;
 pub mod watering;
 pub mod what_if;

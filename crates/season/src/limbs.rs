@@ -1,5 +1,6 @@
 //! A tree's limbs through the season: raised from a photo, thickening, wired, planned, and worked on in order.
 
+pub mod calendar;
 pub mod frost;
 pub mod order;
 pub mod outline;

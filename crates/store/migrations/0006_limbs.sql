@@ -101,7 +101,6 @@ CREATE TABLE intention (
     FOREIGN KEY (tree, limb) REFERENCES limb (tree, number)
 ) STRICT;
 CREATE UNIQUE INDEX intention_open ON intention (tree, limb) WHERE ended IS NULL;
-CREATE UNIQUE INDEX intention_once ON intention (tree, limb, made, wish);
 
 CREATE TABLE cut (
     id      INTEGER PRIMARY KEY,

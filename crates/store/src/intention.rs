@@ -60,21 +60,70 @@ impl Reader {
 }
 
 impl Change<'_> {
-    /// Writes down an intention; the one that stood open for the limb ends on that day. False if it stands already.
+    /// Writes down what is meant from a day on; what stood open for the limb ends on that day. False if the very same stands open.
     ///
     /// # Errors
     ///
     /// [`Error`] from the store, also when the limb is unknown.
     pub fn add_intention(&self, it: &Intention) -> Result<bool, Error> {
-        if it.ended.is_none() {
-            let given = params![it.tree, it.limb, it.wish.key(), it.made.to_string()];
-            let stands: bool =
-                self.tx.query_row(include_str!("intention/stands.sql"), given, |row| row.get(0))?;
-            if stands {
-                return Ok(false);
-            }
-            self.end_intention_of(&it.tree, it.limb, it.made, "another was made")?;
+        if self.has_intention(it, None)? {
+            return Ok(false);
         }
+        self.end_intention_of(&it.tree, it.limb, it.made, "another was made")?;
+        self.put_intention(it)
+    }
+
+    /// Takes in an intention of a sheet. False if it was made already, whatever became of it; an open one that another has followed
+    /// since comes in as ended by that.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the limb is unknown.
+    pub fn bring_intention(&self, it: &Intention) -> Result<bool, Error> {
+        let made = it.made.to_string();
+        if self.has_intention(it, Some(&made))? {
+            return Ok(false);
+        }
+        if it.ended.is_some() {
+            return self.put_intention(it);
+        }
+        let later: Option<String> = self.tx.query_row(
+            include_str!("intention/later.sql"),
+            params![it.tree, it.limb, made],
+            |row| row.get(0),
+        )?;
+        match later {
+            None => {
+                self.end_intention_of(&it.tree, it.limb, it.made, "another was made")?;
+                self.put_intention(it)
+            }
+            Some(day) => {
+                let ended = Some(row::date("intention", &day)?);
+                self.put_intention(&Intention { ended, end: "another was made".into(), ..it.clone() })
+            }
+        }
+    }
+
+    /// Whether the same is meant already: open, or made on this day.
+    fn has_intention(&self, it: &Intention, made: Option<&String>) -> Result<bool, Error> {
+        let (until, by) = (it.until.map(|mm| mm.0), it.by.map(|day| day.to_string()));
+        let wish = it.wish.key();
+        let found = match made {
+            None => self.tx.query_row(
+                include_str!("intention/open_same.sql"),
+                params![it.tree, it.limb, it.season, wish, until, it.nodes, by, it.which, it.why],
+                |row| row.get(0),
+            ),
+            Some(made) => self.tx.query_row(
+                include_str!("intention/same.sql"),
+                params![it.tree, it.limb, it.season, wish, until, it.nodes, by, it.which, it.why, made],
+                |row| row.get(0),
+            ),
+        };
+        Ok(found?)
+    }
+
+    fn put_intention(&self, it: &Intention) -> Result<bool, Error> {
         let given = params![
             it.tree,
             it.limb,
@@ -148,6 +197,16 @@ impl Change<'_> {
     /// [`Error::Unknown`] when there is no cut of that number.
     pub fn count_buds(&self, id: i64, [broke, buds]: [u8; 2]) -> Result<(), Error> {
         row::changed(self.tx.execute(include_str!("cut/count.sql"), params![id, broke, buds])?, "cut", id)
+    }
+
+    /// Opens the wish of a limb again that ended so on a day; false if there is none, or another is open by now.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn reopen_intention(&self, tree: &str, limb: u32, day: Date, how: &str) -> Result<bool, Error> {
+        let given = params![tree, limb, day.to_string(), how];
+        Ok(self.tx.execute(include_str!("intention/reopen.sql"), given)? > 0)
     }
 
     /// Takes back a cut by its number.

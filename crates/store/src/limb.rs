@@ -118,13 +118,39 @@ impl Change<'_> {
         Ok(self.tx.execute(include_str!("limb/set.sql"), given)? > 0)
     }
 
-    /// Writes down that a limb came off, with all it bears; its number is never used again.
+    /// Writes down that a limb came off, with all it bears; its number is never used again. What was meant for that part ends, and wires
+    /// on it are off.
     ///
     /// # Errors
     ///
     /// [`Error`] from the store.
     pub fn remove_limb(&self, tree: &str, number: u32, day: jiff::civil::Date) -> Result<(), Error> {
-        self.tx.execute(include_str!("limb/remove.sql"), params![tree, number, day.to_string()])?;
+        let day = day.to_string();
+        for statement in [
+            include_str!("limb/end_wishes.sql"),
+            include_str!("limb/end_wires.sql"),
+            include_str!("limb/remove.sql"),
+        ] {
+            self.tx.execute(statement, params![tree, number, day])?;
+        }
+        self.tx.execute(include_str!("limb/clear_wires.sql"), params![tree, number])?;
+        Ok(())
+    }
+
+    /// Takes back that a limb came off on a day: it stands again with all it bore, with what was meant for them and the wires on them.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn revive_limb(&self, tree: &str, number: u32, day: jiff::civil::Date) -> Result<(), Error> {
+        let day = day.to_string();
+        for statement in [
+            include_str!("limb/revive.sql"),
+            include_str!("limb/reopen_wishes.sql"),
+            include_str!("limb/reopen_wires.sql"),
+        ] {
+            self.tx.execute(statement, params![tree, number, day])?;
+        }
         Ok(())
     }
 

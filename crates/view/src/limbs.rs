@@ -10,6 +10,7 @@ pub mod outline;
 pub mod plans;
 pub mod presses;
 pub mod wires;
+pub mod written;
 
 use collection::{
     intention::{Intention, Wish},
@@ -19,6 +20,7 @@ use form::traced::{Clock, Thickness, TipClass};
 use jiff::civil::Date;
 use measure::quantity::{Millimetre, Units};
 use season::limbs::{
+    calendar::Calendar,
     order::{self, Turn},
     raise::{self, NotRaised, Seen},
 };
@@ -45,8 +47,10 @@ pub struct Meant {
     pub by: Option<String>,
     /// Whether its day has passed undone.
     pub late: bool,
-    /// Whether it is the wish of the limb that bears it.
+    /// Whether it is the wish of a limb below it.
     pub inherited: bool,
+    /// The limb whose wish it is.
+    pub from: String,
 }
 
 /// A limb on the page.
@@ -66,6 +70,8 @@ pub struct LimbRow {
     pub growth: String,
     /// Its base by leaf fall, let run and kept short.
     pub forecast: Option<String>,
+    /// What letting it run does to the limb that bears it, below and above.
+    pub sacrifice: Option<String>,
     /// How long the thickness meant for it takes.
     pub until: Option<String>,
     /// What is meant for it.
@@ -114,6 +120,8 @@ pub struct LimbsPage {
     pub is_raised: bool,
     /// The limbs.
     pub rows: Vec<LimbRow>,
+    /// How its limbs are ordered, in words.
+    pub orders: Option<String>,
     /// The work in order.
     pub steps: Vec<StepLine>,
     /// Its photos.
@@ -182,6 +190,7 @@ pub fn meant(shape: &Shape, limb: u32, units: Units, today: Date) -> Option<Mean
         by: intention.by.map(|by| words::day(by, today)),
         late: intention.is_late(today),
         inherited: intention.limb != limb,
+        from: shape.name_of(intention.limb),
     })
 }
 
@@ -207,6 +216,7 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
     let steps = order::order(&alive, &intentions, today, &heights);
     let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
     let growing = seen.ok().and_then(|seen| grows::growing(whole, tree, seen));
+    let calendar = grows::calendar(whole, tree);
     LimbsPage {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
@@ -224,15 +234,17 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
                 name: limb.name.clone(),
                 place: place(shape, limb, heights.get(&limb.number).copied(), units),
                 thick: base(seen.ok(), limb.number, units),
-                measured: seen.is_ok_and(|seen| how(seen, limb.number) == Some(Thickness::Measured)),
-                growth: growth(&readings, limb.number, units, today),
+                measured: seen.is_ok_and(|seen| seen.how(limb.number) == Some(Thickness::Measured)),
+                growth: growth(&readings, limb.number, &calendar, units, today),
                 forecast: growing.as_ref().and_then(|it| grows::by_leaf_fall(whole, shape, it, limb.number)),
+                sacrifice: growing.as_ref().and_then(|it| grows::sacrifice(whole, shape, it, limb.number)),
                 until: growing.as_ref().and_then(|it| grows::until(whole, shape, it, limb.number)),
                 meant: meant(shape, limb.number, units, today),
                 clock: limb.clock.map_or(0, Clock::hour),
                 tips: limb.tips.map_or("", TipClass::key),
             })
             .collect(),
+        orders: seen.ok().map(orders),
         steps: steps
             .iter()
             .map(|step| StepLine {
@@ -262,6 +274,16 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
     }
 }
 
+/// The tree's orders by Strahler: how many streams of each, and how they multiply downwards.
+fn orders(seen: &Seen) -> String {
+    let told = form::order::streams(&seen.raised.skeleton);
+    let counts: Vec<String> = told.orders.iter().map(|order| order.count.to_string()).collect();
+    let ratio = told.ratios.map_or_else(String::new, |ratios| {
+        format!(", by {:.1} from one to the next (a grown walnut: 3.4; it varies within one crown, so read it in this tree's own years)", ratios.branching)
+    });
+    format!("Traced limbs by order, tips first (Strahler): {}{ratio}.", counts.join(", "))
+}
+
 fn aim(shape: &Shape, units: Units) -> String {
     let Some(aim) = &shape.aim else { return String::new() };
     let high = aim.high.map(|mm| format!("{} high", long(units, mm)));
@@ -279,17 +301,10 @@ fn place(shape: &Shape, limb: &Limb, high: Option<Millimetre>, units: Units) -> 
     [from, towards].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// How the thickness of a limb's base was had.
-fn how(seen: &Seen, limb: u32) -> Option<Thickness> {
-    let axis = seen.raised.skeleton.axis(limb)?;
-    Some(seen.raised.had[axis.segments[0]].diameter)
-}
-
 fn base(seen: Option<&Seen>, limb: u32, units: Units) -> String {
     let told = seen.and_then(|seen| {
-        let axis = seen.raised.skeleton.axis(limb)?;
-        let base = seen.raised.skeleton.segments()[axis.segments[0]].base;
-        Some(match how(seen, limb)? {
+        let base = seen.base(limb)?;
+        Some(match seen.how(limb)? {
             Thickness::Measured => thick(units, base),
             Thickness::Interpolated => format!("about {}, between two readings", thick(units, base)),
             Thickness::Inferred(_) => format!("about {}, inferred, not measured", thick(units, base)),
@@ -298,8 +313,8 @@ fn base(seen: Option<&Seen>, limb: u32, units: Units) -> String {
     told.unwrap_or_else(|| "not traced on that photo".into())
 }
 
-fn growth(readings: &[&Caliper], limb: u32, units: Units, today: Date) -> String {
-    raise::growth(readings, limb).map_or_else(String::new, |growth| {
+fn growth(readings: &[&Caliper], limb: u32, calendar: &Calendar, units: Units, today: Date) -> String {
+    raise::growth(readings, limb, calendar).map_or_else(String::new, |growth| {
         format!("{} a year since {}", thick(units, growth.yearly()), words::day(growth.from.0, today))
     })
 }

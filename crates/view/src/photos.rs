@@ -146,7 +146,7 @@ pub fn trace(whole: &Whole, key: &str) -> Option<TracePage> {
         high: photo.high,
         hours: hours(),
         tips: TipClass::ALL.map(TipClass::key).to_vec(),
-        next: tree.shape.limbs.iter().map(|limb| limb.number + 1).max().unwrap_or(0),
+        next: tree.shape.limbs.iter().map(|limb| limb.number.saturating_add(1)).max().unwrap_or(0),
         drawing: drawing(whole, tree, photo),
     })
 }

@@ -109,6 +109,10 @@ pub struct TreePage {
     pub caveats: Vec<String>,
     /// What its past seasons taught.
     pub pace: String,
+    /// Whose layer it is: the parent's key and name, and the lean it shall have.
+    pub parent: Option<(String, String, String)>,
+    /// Limbs that must not be cut, to see before any work is written down: name and what is meant.
+    pub spared: Vec<(String, String)>,
     /// Its diary, newest first.
     pub diary: Vec<DiaryLine>,
     /// What each other place would do from today.
@@ -152,6 +156,8 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         second: None,
         caveats: Vec::new(),
         pace: String::new(),
+        parent: crate::limbs::layers::parent(whole, it),
+        spared: crate::limbs::bench::spared(whole, it),
         diary: diary(whole, it),
         effects: Vec::new(),
         trial: None,

@@ -11,12 +11,13 @@ use std::{fmt::Write, fs, path::Path};
 
 use wood::{Built, build};
 
-/// One drawn tree: its name, its height and the thickness of its trunk in mm, its way of growing, its number of branches, its pot's
+/// One drawn tree: its name, its taxon, its height and the thickness of its trunk in mm, its way of growing, its number of branches, its pot's
 /// length and height in cm.
 #[allow(missing_docs)]
 pub struct Sitter {
     pub name: &'static str,
     pub key: &'static str,
+    pub taxon: &'static str,
     pub high: f64,
     pub trunk: f64,
     pub way: Way,
@@ -42,6 +43,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Old trident",
         key: "old-trident",
+        taxon: "acer-buergerianum",
         high: 520.0,
         trunk: 88.0,
         way: Way::Curved,
@@ -51,6 +53,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Red lantern",
         key: "red-lantern",
+        taxon: "acer-palmatum",
         high: 610.0,
         trunk: 82.0,
         way: Way::Curved,
@@ -60,6 +63,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Mountain maple",
         key: "mountain-maple",
+        taxon: "acer-palmatum",
         high: 430.0,
         trunk: 52.0,
         way: Way::Leaning,
@@ -69,6 +73,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Leaning thorn",
         key: "leaning-thorn",
+        taxon: "crataegus-monogyna",
         high: 260.0,
         trunk: 38.0,
         way: Way::Leaning,
@@ -78,6 +83,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Grey beech",
         key: "grey-beech",
+        taxon: "fagus-sylvatica",
         high: 680.0,
         trunk: 78.0,
         way: Way::Curved,
@@ -87,6 +93,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Broom elm",
         key: "broom-elm",
+        taxon: "zelkova-serrata",
         high: 480.0,
         trunk: 64.0,
         way: Way::Broom,
@@ -96,6 +103,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Stone elm",
         key: "stone-elm",
+        taxon: "ulmus-parvifolia",
         high: 330.0,
         trunk: 50.0,
         way: Way::Curved,
@@ -105,6 +113,7 @@ pub const SITTERS: [Sitter; 8] = [
     Sitter {
         name: "Black pine",
         key: "black-pine",
+        taxon: "pinus-thunbergii",
         high: 620.0,
         trunk: 92.0,
         way: Way::Level,

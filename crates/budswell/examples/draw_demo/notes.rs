@@ -26,9 +26,10 @@ pub fn measured(sheet: &mut String, sitter: &Sitter, built: &Built) {
             let _ = writeln!(sheet, "{},{},{day},0,{:.1}", sitter.name, limb.number, limb.base / factor);
         }
     }
-    let (name, half) = (sitter.name, (sitter.high * 0.5).round());
+    let (name, trunk) = (sitter.name, &built.limbs[0]);
+    let half = (trunk.seen_length() * 0.5).round();
     for (day, factor) in [("2024-11-30", 1.02), ("2025-11-22", 1.0)] {
-        let _ = writeln!(sheet, "{name},0,{day},{half},{:.1}", sitter.trunk * 0.44 / factor);
+        let _ = writeln!(sheet, "{name},0,{day},{half},{:.1}", (trunk.base + trunk.tip) * 0.5 / factor);
     }
 }
 

@@ -19,7 +19,7 @@ pub struct Frame {
 
 impl Frame {
     pub fn of(sitter: &Sitter, built: &Built) -> Frame {
-        let all = built.wood.iter().chain(&built.last);
+        let all = built.stood.iter().flatten();
         let (mut left, mut right, mut top) = (-sitter.pot[0] * 5.0, sitter.pot[0] * 5.0, sitter.high);
         for (from, to, _) in all {
             left = left.min(from[0]).min(to[0]);
@@ -70,13 +70,9 @@ pub fn picture(sitter: &Sitter, built: &Built, frame: &Frame, younger: bool) -> 
         let light = 226.0 - 26.0 * (u * u + v * v) * 2.0 - 8.0 * v + f64::from((x * 7 + y * 13) % 5) * 0.6;
         Rgb([light * 0.985, light * 0.99, light].map(|it| it as u8))
     });
-    let mut wood: Vec<&Piece> = built.wood.iter().collect();
-    if !younger {
-        wood.extend(&built.last);
-    }
+    let mut wood: Vec<&Piece> = built.flare.iter().chain(&built.stood[usize::from(!younger)]).collect();
     wood.sort_by(|a, b| b.0[1].total_cmp(&a.0[1]));
     for (from, to, thick) in wood {
-        let thick = if younger { thick.map(|it| it * 0.94) } else { *thick };
         let radius = thick.map(|it| (it / 2.0 * frame.scale).max(0.55));
         capsule(&mut cloth, frame.at(*from), frame.at(*to), radius, bark(from[1]));
     }

@@ -1,6 +1,14 @@
-//! The wood of an invented tree: a trunk, its branches with theirs, and twigs that nobody traces.
+//! The wood of an invented tree: trunk and branches laid by hand, and all finer wood grown on them by our own growth model.
 
 use std::f64::consts::PI;
+
+use form::{
+    growth::{Act, Plan, Plant, Question, When, forecast, habit::Habit},
+    skeleton::{Segment, Skeleton},
+    thickness::Vigour,
+    traced::{Caliper, Clock, TipClass, TracedLimb, raise},
+};
+use measure::{quantity::Millimetre, taxon::Taxon};
 
 use crate::{Sitter, Way};
 
@@ -17,6 +25,15 @@ pub struct Limb {
     pub points: Vec<Spot>,
     /// How thick it is at its base.
     pub base: f64,
+    /// How thick it is at its tip.
+    pub tip: f64,
+}
+
+impl Limb {
+    /// How long it is as the camera sees it.
+    pub fn seen_length(&self) -> f64 {
+        self.points.windows(2).map(|pair| (pair[1][0] - pair[0][0]).hypot(pair[1][2] - pair[0][2])).sum()
+    }
 }
 
 /// A piece of wood to be painted: both ends and how thick it is there.
@@ -25,9 +42,10 @@ pub type Piece = (Spot, Spot, [f64; 2]);
 /// A built tree.
 pub struct Built {
     pub limbs: Vec<Limb>,
-    pub wood: Vec<Piece>,
-    /// Twigs of the last season, which the older photo lacks.
-    pub last: Vec<Piece>,
+    /// The flare of the roots, which nobody traces.
+    pub flare: Vec<Piece>,
+    /// The tree as it stood for the older photo and for the newer one.
+    pub stood: [Vec<Piece>; 2],
 }
 
 /// A small generator: the same tree on every machine.
@@ -114,42 +132,50 @@ fn branch(foot: Spot, out: [f64; 2], reach: f64, rise: f64, pieces: usize, dice:
     line
 }
 
-fn pieces(line: &[Spot], base: f64, tip: f64) -> Vec<Piece> {
-    let last = (line.len() - 1) as f64;
-    let thick = |at: usize| base + (tip - base) * at as f64 / last;
-    (1..line.len()).map(|at| (line[at - 1], line[at], [thick(at - 1), thick(at)])).collect()
+/// What the growth model makes of the limbs: cut back to two nodes each summer for two seasons; the twigs of the second apart.
+fn grown(limbs: &[Limb], taxon: &str, seed: u64) -> [Vec<Piece>; 2] {
+    let traced: Vec<TracedLimb> = limbs
+        .iter()
+        .map(|limb| TracedLimb {
+            id: limb.number,
+            bearer: limb.bearer,
+            points: limb.points.iter().map(|[x, _, z]| [*x, *z]).collect(),
+            clock: limb.clock.and_then(|hour| Clock::new(hour).ok()),
+            calipers: [(0.0, limb.base), (limb.seen_length(), limb.tip)]
+                .map(|(along, thick)| Caliper { along: Millimetre(along), diameter: Millimetre(thick) })
+                .to_vec(),
+            tips: TipClass::from_key(limb.tips),
+        })
+        .collect();
+    let raised = raise(&traced).expect("the limbs hang together");
+    let habit = Habit::of(Taxon::of(taxon).expect("a taxon we know")).value;
+    let tips: Vec<(u32, u32)> =
+        limbs.iter().map(|limb| (limb.number, if limb.bearer == Some(0) { 14 } else { 6 })).collect();
+    let plan = Plan::all(limbs.iter().map(|limb| limb.number), Act::KeepShort { nodes: 2 }, When::Summer);
+    let start = Plant::from_skeleton(&raised.skeleton, &tips, &habit);
+    let stands = |seasons| {
+        let question = Question {
+            start: &start,
+            plan: &plan,
+            habit,
+            vigour: Vigour::learn(&[]),
+            wood: 0.4,
+            seasons,
+            seed,
+            plants: 1,
+        };
+        forecast(&question).pictures.swap_remove(0)
+    };
+    [stands(1), stands(2)].map(|tree| drawn(&tree))
 }
 
-/// Twigs that fork on from a tip.
-fn twigs(
-    from: Spot,
-    heading: [f64; 3],
-    long: f64,
-    thick: f64,
-    depth: u32,
-    dice: &mut Dice,
-    built: &mut Built,
-) {
-    let norm = heading.iter().map(|it| it * it).sum::<f64>().sqrt().max(1e-9);
-    let to = [0, 1, 2].map(|axis| from[axis] + heading[axis] / norm * long);
-    let piece = (from, to, [thick, thick * 0.72]);
-    if depth == 0 {
-        built.last.push(piece)
-    } else {
-        built.wood.push(piece)
-    }
-    if depth == 0 {
-        return;
-    }
-    for way in [-1.0, 1.0] {
-        let spread = dice.about(0.55, 0.25) * way;
-        let turned = [
-            heading[0] * spread.cos() - heading[1] * spread.sin(),
-            heading[0] * spread.sin() + heading[1] * spread.cos(),
-            heading[2] + norm * dice.about(0.22, 0.3),
-        ];
-        twigs(to, turned, long * dice.about(0.78, 0.12), thick * 0.72, depth - 1, dice, built);
-    }
+/// A skeleton as pieces to paint.
+fn drawn(tree: &Skeleton) -> Vec<Piece> {
+    let ends: Vec<Spot> = tree.ends().into_iter().map(|it| [it.x.0, it.y.0, it.z.0]).collect();
+    let foot = |bearer: Option<usize>| bearer.map_or([0.0; 3], |bearer| ends[bearer]);
+    let piece =
+        |(segment, end): (&Segment, &Spot)| (foot(segment.bearer), *end, [segment.base.0, segment.tip.0]);
+    tree.segments().iter().zip(&ends).map(piece).collect()
 }
 
 /// Builds a tree from its seed.
@@ -159,18 +185,13 @@ pub fn build(sitter: &Sitter, seed: u64) -> Built {
         dice.next();
     }
     let line = trunk(sitter, &mut dice);
-    let mut built = Built { limbs: Vec::new(), wood: Vec::new(), last: Vec::new() };
+    let mut built = Built { limbs: Vec::new(), flare: Vec::new(), stood: [Vec::new(), Vec::new()] };
     let top = if sitter.way == Way::Broom { sitter.trunk * 0.7 } else { sitter.trunk * 0.07 };
     let thick = |t: f64| (sitter.trunk - top) * (1.0 - t).powf(1.15) + top;
-    let last = (line.len() - 1) as f64;
-    built.wood.extend(
-        (1..line.len())
-            .map(|at| (line[at - 1], line[at], [thick((at - 1) as f64 / last), thick(at as f64 / last)])),
-    );
     // The flare of the roots, which nobody traces.
     for (way, long) in [(-1.0, 0.62), (-0.55, 0.5), (0.2, 0.45), (0.6, 0.52), (1.0, 0.66)] {
         let out = sitter.trunk * long * way;
-        built.wood.push((
+        built.flare.push((
             [out * 0.35, -2.0, sitter.trunk * 0.22],
             [out * 1.35, -2.0, -2.0],
             [sitter.trunk * 0.34, sitter.trunk * 0.16],
@@ -184,6 +205,7 @@ pub fn build(sitter: &Sitter, seed: u64) -> Built {
         tips: "20+",
         points: line.clone(),
         base: sitter.trunk,
+        tip: top,
     });
     let count = sitter.branches;
     let mut seconds = count as u32 + 1;
@@ -203,7 +225,6 @@ pub fn build(sitter: &Sitter, seed: u64) -> Built {
         let number = at as u32 + 1;
         let base = (thick(share) * dice.about(0.36, 0.05)).max(3.0);
         let points = branch(foot, towards(hour), reach, rise, 7, &mut dice);
-        built.wood.extend(pieces(&points, base, base * 0.3));
         let is_apex = at + 1 == count && sitter.way != Way::Broom;
         let name = if is_apex { "apex".into() } else { format!("{} {}", ORDINALS[at % 12], side(hour)) };
         built.limbs.push(Limb {
@@ -214,9 +235,11 @@ pub fn build(sitter: &Sitter, seed: u64) -> Built {
             tips: if at < 4 { "20+" } else { "10-19" },
             points: points.clone(),
             base,
+            tip: base * 0.3,
         });
         second(&points, base, number, at < 4, &mut seconds, &mut dice, &mut built);
     }
+    built.stood = grown(&built.limbs, sitter.taxon, seed);
     built
 }
 
@@ -243,11 +266,6 @@ fn second(
         let long = reach * (0.62 - 0.4 * share) * dice.about(1.0, 0.15);
         let points = branch(on(bearer, share), heading, long, 0.35, 4, dice);
         let thick = base * (0.5 - 0.25 * share);
-        built.wood.extend(pieces(&points, thick, thick * 0.45));
-        let (end, before) = (points[4], points[3]);
-        let on_way = [0, 1, 2].map(|axis| end[axis] - before[axis]);
-        twigs(end, on_way, long * 0.2, thick * 0.45, 3, dice, built);
-        twigs(points[2], on_way, long * 0.16, thick * 0.4, 2, dice, built);
         if traced && at < 3 {
             let hour = ((6.0 + (-heading[0]).atan2(-heading[1]) * 6.0 / PI).round() as i32).rem_euclid(12);
             built.limbs.push(Limb {
@@ -258,10 +276,9 @@ fn second(
                 tips: "5-9",
                 points,
                 base: thick,
+                tip: thick * 0.45,
             });
             *next += 1;
         }
     }
-    let on_way = [0, 1, 2].map(|axis| bearer[7][axis] - bearer[6][axis]);
-    twigs(bearer[7], on_way, reach * 0.12, base * 0.3, 3, dice, built);
 }

@@ -15,7 +15,8 @@ pub struct Import {
     #[arg(long)]
     pub data: PathBuf,
     /// What the file holds: site, places, trees, moves, looks, work, pots, mixes, potted, crowns,
-    /// water, away, weather or logger.
+    /// water, away, weather or logger; of branches limbs, calipers, fronts, aims, intentions, cuts, wires, coils, layers,
+    /// wounds, scales or traces.
     #[arg(long)]
     pub kind: String,
     /// The place a logger hung in.

@@ -50,6 +50,11 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
 pub struct Fields(Vec<(String, String)>);
 
 impl Fields {
+    /// Adds a field that came another way than typed: in the address, or beside a photo.
+    pub fn add(&mut self, name: &str, value: String) {
+        self.0.push((name.into(), value));
+    }
+
     /// The first field of a name; empty where there is none.
     pub fn of(&self, name: &str) -> &str {
         self.0.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value)
@@ -78,7 +83,25 @@ pub struct Refused {
     fields: Fields,
 }
 
+/// A page nobody was refused on.
+static NOBODY: Refused = Refused { form: "", why: String::new(), fields: Fields(Vec::new()) };
+
 impl Refused {
+    /// A form that comes back, and why.
+    pub fn new(form: &'static str, why: String, fields: Fields) -> Refused {
+        Refused { form, why, fields }
+    }
+
+    /// The same for one of many rows that have a form each: itself on the row it was typed on, nobody on the others.
+    pub fn row(&self, field: &str, value: impl ToString) -> &Refused {
+        if self.is_on(field, value) { self } else { &NOBODY }
+    }
+
+    /// Whether it was typed on this one of many rows.
+    pub fn is_on(&self, field: &str, value: impl ToString) -> bool {
+        self.fields.of(field) == value.to_string()
+    }
+
     /// Whether it is this form.
     pub fn is(&self, form: &str) -> bool {
         self.form == form && !self.why.is_empty()
@@ -106,7 +129,7 @@ pub fn again(
     if matches!(why, FormError::Store(_)) {
         return Err(Answer::form(why, fields.shown()));
     }
-    let page = page(Refused { form, why: why.to_string(), fields })?;
+    let page = page(Refused::new(form, why.to_string(), fields))?;
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 

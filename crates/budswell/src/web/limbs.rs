@@ -1,38 +1,38 @@
-//! A tree's branches: what each is for, the bench card, and what is written down about them.
+//! A tree's branches: what each is for, and what is written down about them.
 
 use std::sync::Arc;
 
 use askama::Template;
 use axum::{
-    extract::{Multipart, Path, Query, State},
+    extract::{Multipart, Path, State},
     http::{StatusCode, header},
     response::{IntoResponse, Response},
 };
-use collection::intention::CutKind;
 use intake::limbs::{
-    self, CaliperForm, LimbForm, front,
-    plan::{self, CutForm, CutTold, WishForm},
+    self, CaliperForm, LimbForm,
+    back::{Written, take_back},
+    front,
+    plan::{self, WishForm},
 };
-use serde::Deserialize;
 use view::{
     limbs::{
-        LimbsPage,
-        bench::{BenchCard, card},
-        draw::{Drawn, front as drawn},
+        LimbRow, LimbsPage,
+        draw::{Drawn, OnPhoto, front as drawn, on_photo},
         findings::{Finding, findings},
-        plans::{Other, PlansPage},
+        written::{WrittenLine, written},
     },
     photos::hours,
 };
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed},
+    answer::{Answer, Fields, Refused, Typed, again},
     photos::parts,
 };
 
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
+type Taken = Result<Response, Answer>;
 
 #[derive(Template)]
 #[template(path = "limbs.html")]
@@ -40,110 +40,65 @@ struct LimbsTemplate {
     here: &'static str,
     page: LimbsPage,
     drawn: Option<Drawn>,
-    findings: Vec<Finding>,
+    on_photo: Option<OnPhoto>,
+    /// Those outside what is usual, a card for each rule.
+    outside: Vec<Vec<Finding>>,
+    /// Those inside it, likewise.
+    kept: Vec<Vec<Finding>>,
+    /// How many those are.
+    kept_count: usize,
+    /// How many limbs have no wish of their own.
+    without: usize,
+    /// Whether their list stands open: there are no others, or a form in it came back.
+    fold_open: bool,
+    /// Findings not told since nobody measured the diameters they compare.
+    untold: usize,
     rules_off: Vec<(&'static str, &'static str)>,
+    /// What was written down lately.
+    written: Vec<WrittenLine>,
     hours: Vec<(u8, String)>,
+    refused: Refused,
 }
 
 /// The branches of a tree.
 pub async fn page(State(app): Given, Path(key): Path<String>) -> Told {
-    let whole = app.whole()?;
-    let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let (findings, rules_off) = findings(&whole, tree);
-    Answer::page(&LimbsTemplate {
-        here: "",
-        page: view::limbs::limbs(&whole, tree),
-        drawn: drawn(&whole, tree),
-        findings,
-        rules_off,
-        hours: hours(),
-    })
+    limbs_page(&app, &key, Refused::default())
 }
 
-/// What was typed of a cut.
-#[derive(Debug, Default)]
-struct TypedCut {
-    limb: String,
-    kind: String,
-    nodes: String,
-    wound: String,
-    sealed: bool,
-    day: String,
-    note: String,
-}
-
-#[derive(Template)]
-#[template(path = "bench.html")]
-struct BenchTemplate {
-    here: &'static str,
-    page: BenchCard,
-    drawn: Option<Drawn>,
-    cuts: Vec<(&'static str, &'static str)>,
-    bleeding: Option<String>,
-    against: Option<String>,
-    typed: TypedCut,
-}
-
-fn bench_page(app: &App, key: &str, against: Option<String>, typed: TypedCut) -> Told {
+fn limbs_page(app: &App, key: &str, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
-    let cuts = CutKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
-    Answer::page(&BenchTemplate {
+    let read = findings(&whole, tree);
+    let (outside, kept): (Vec<_>, Vec<_>) = read.rows.into_iter().partition(|it| it.outside);
+    let page = view::limbs::limbs(&whole, tree);
+    let folded = || page.rows.iter().filter(|row| !has_own(row));
+    Answer::page(&LimbsTemplate {
         here: "",
-        page: card(&whole, tree),
+        without: folded().count(),
+        fold_open: page.rows.iter().all(|row| !has_own(row))
+            || folded().any(|row| refused.is_on("limb", row.number)),
+        page,
         drawn: drawn(&whole, tree),
-        cuts,
-        bleeding: view::limbs::layers::bleeding(&whole, tree),
-        against,
-        typed,
+        on_photo: on_photo(&whole, tree),
+        outside: by_rule(outside),
+        kept_count: kept.len(),
+        kept: by_rule(kept),
+        untold: read.untold,
+        rules_off: read.switched,
+        written: written(&whole, tree),
+        hours: hours(),
+        refused,
     })
 }
 
-/// The bench card.
-pub async fn bench(State(app): Given, Path(key): Path<String>) -> Told {
-    bench_page(&app, &key, None, TypedCut::default())
+/// Whether a wish stands for a limb itself, not only for the limb that bears it.
+fn has_own(row: &LimbRow) -> bool {
+    row.meant.as_ref().is_some_and(|meant| !meant.inherited)
 }
 
-/// Writes down a cut; one against what is meant is asked about first.
-pub async fn cut(
-    State(app): Given,
-    Path(key): Path<String>,
-    Typed(fields): Typed<Fields>,
-) -> Result<Response, Answer> {
-    let of = |name: &str| fields.of(name).to_string();
-    let (units, today) = (app.whole()?.units(), app.today()?);
-    let form = CutForm {
-        tree: &key,
-        limb: fields.of("limb"),
-        day: fields.of("day"),
-        kind: fields.of("kind"),
-        nodes: fields.of("nodes"),
-        wound: fields.of("wound"),
-        sealed: fields.of("sealed") == "yes",
-        despite: fields.of("despite"),
-        note: fields.of("note"),
-    };
-    let told = app
-        .change(|store| plan::cut(store, form, units, today).map_err(|why| Answer::form(why, of("note"))))?;
-    match told {
-        CutTold::Kept => Ok(Answer::See(format!("/trees/{key}/bench#cut")).into_response()),
-        CutTold::Against(it, kind) => {
-            let whole = app.whole()?;
-            let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-            let words = view::limbs::bench::against(&whole, tree, &it, kind);
-            let typed = TypedCut {
-                limb: of("limb"),
-                kind: of("kind"),
-                nodes: of("nodes"),
-                wound: of("wound"),
-                sealed: form.sealed,
-                day: of("day"),
-                note: of("note"),
-            };
-            let page = bench_page(&app, &key, Some(words), typed)?;
-            Ok((StatusCode::CONFLICT, page).into_response())
-        }
-    }
+/// Findings that follow each other under the same rule, together.
+fn by_rule(findings: Vec<Finding>) -> Vec<Vec<Finding>> {
+    findings.chunk_by(|one, next| one.rule == next.rule).map(<[Finding]>::to_vec).collect()
 }
 
 fn back(key: &str, limb: &str) -> Answer {
@@ -151,7 +106,7 @@ fn back(key: &str, limb: &str) -> Answer {
 }
 
 /// Writes down what is meant for a limb.
-pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
+pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let form = WishForm {
         tree: &key,
         limb: fields.of("limb"),
@@ -163,9 +118,10 @@ pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): T
         why: fields.of("why"),
     };
     let (units, today) = (app.whole()?.units(), app.today()?);
-    let typed = format!("{}\n{}", form.which, form.why);
-    app.change(|store| plan::intend(store, form, units, today).map_err(|why| Answer::form(why, typed)))?;
-    Ok(back(&key, form.limb))
+    match app.change(|store| Ok(plan::intend(store, form, units, today)))? {
+        Ok(()) => Ok(back(&key, form.limb).into_response()),
+        Err(why) => again(why, "wish", fields, |refused| limbs_page(&app, &key, refused)),
+    }
 }
 
 /// Ends what is meant for a limb.
@@ -181,22 +137,8 @@ pub async fn end(
     Ok(Answer::See(format!("/trees/{key}/limbs")))
 }
 
-/// Writes down how many buds broke behind a cut.
-pub async fn count(
-    State(app): Given,
-    Path((key, id)): Path<(String, i64)>,
-    Typed(fields): Typed<Fields>,
-) -> Told {
-    let (broke, of) = (fields.of("broke"), fields.of("of"));
-    app.change(|store| {
-        plan::count_buds(store, &key, id, broke, of)
-            .map_err(|why| Answer::form(why, format!("{broke} of {of}")))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/plans")))
-}
-
 /// Writes down a caliper reading.
-pub async fn caliper(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
+pub async fn caliper(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let form = CaliperForm {
         tree: &key,
         limb: fields.of("limb"),
@@ -205,18 +147,19 @@ pub async fn caliper(State(app): Given, Path(key): Path<String>, Typed(fields): 
         thick: fields.of("thick"),
     };
     let (units, today) = (app.whole()?.units(), app.today()?);
-    app.change(|store| {
-        limbs::caliper(store, form, units, today).map_err(|why| Answer::form(why, form.thick.to_string()))
-    })?;
-    Ok(back(&key, form.limb))
+    match app.change(|store| Ok(limbs::caliper(store, form, units, today)))? {
+        Ok(()) => Ok(back(&key, form.limb).into_response()),
+        Err(why) => again(why, "caliper", fields, |refused| limbs_page(&app, &key, refused)),
+    }
 }
 
 /// Changes a limb's record.
 pub async fn record(
     State(app): Given,
     Path((key, limb)): Path<(String, String)>,
-    Typed(fields): Typed<Fields>,
-) -> Told {
+    Typed(mut fields): Typed<Fields>,
+) -> Taken {
+    fields.add("limb", limb.clone());
     let form = LimbForm {
         tree: &key,
         limb: &limb,
@@ -224,10 +167,17 @@ pub async fn record(
         clock: fields.of("clock"),
         tips: fields.of("tips"),
     };
-    app.change(|store| {
-        limbs::limb_record(store, form).map_err(|why| Answer::form(why, form.name.to_string()))
-    })?;
-    Ok(back(&key, &limb))
+    match app.change(|store| Ok(limbs::limb_record(store, form)))? {
+        Ok(()) => Ok(back(&key, &limb).into_response()),
+        Err(why) => again(why, "record", fields, |refused| limbs_page(&app, &key, refused)),
+    }
+}
+
+/// Takes back a line that was written down.
+pub async fn drop_line(State(app): Given, Path((key, what, id)): Path<(String, String, i64)>) -> Told {
+    let what = Written::from_key(&what).ok_or_else(|| Answer::missing("line"))?;
+    app.change(|store| take_back(store, &key, what, id).map_err(|why| Answer::form(why, String::new())))?;
+    Ok(Answer::See(format!("/trees/{key}/limbs#written")))
 }
 
 /// Switches a rule off for a tree, or on again.
@@ -262,36 +212,4 @@ pub async fn take_graph(State(app): Given, Path(key): Path<String>, given: Multi
         limbs::graph::take(store, &key, &text, today).map_err(|why| Answer::form(why, String::new()))
     })?;
     Ok(Answer::See(format!("/trees/{key}/limbs")))
-}
-
-/// The other plan that the address asks for.
-#[derive(Debug, Default, Deserialize)]
-pub struct Wish {
-    #[serde(default)]
-    plan: String,
-    #[serde(default)]
-    limb: String,
-    #[serde(default)]
-    wish: String,
-    #[serde(default)]
-    nodes: String,
-}
-
-#[derive(Template)]
-#[template(path = "plans.html")]
-struct PlansTemplate {
-    here: &'static str,
-    page: PlansPage,
-    asked: Wish,
-    asked_limb: u32,
-}
-
-/// What the plan will do.
-pub async fn plans(State(app): Given, Path(key): Path<String>, Query(asked): Query<Wish>) -> Told {
-    let whole = app.whole()?;
-    let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let other = Other { plan: &asked.plan, limb: &asked.limb, wish: &asked.wish, nodes: &asked.nodes };
-    let page = view::limbs::plans::plans(&whole, tree, other);
-    let asked_limb = asked.limb.parse().unwrap_or(0);
-    Answer::page(&PlansTemplate { here: "", page, asked, asked_limb })
 }

@@ -11,9 +11,10 @@ use axum::{
 use intake::{
     limbs,
     photo::{self, PhotoForm},
+    record::FormError,
 };
 use serde_json::{Value, json};
-use store::photo::Size;
+use store::{error::Error, photo::Size};
 use view::{
     limbs::outline::{OutlineError, OutlinePage},
     photos::{Drawing, TracePage},
@@ -31,16 +32,10 @@ type Told = Result<Answer, Answer>;
 /// The parts of a form that carries a photo.
 #[derive(Debug, Default)]
 pub struct Parts {
-    fields: Vec<(String, String)>,
+    /// Its other fields.
+    pub fields: Fields,
     /// The photo; empty where none was chosen.
     pub bytes: Vec<u8>,
-}
-
-impl Parts {
-    /// A field; empty where there is none.
-    pub fn of(&self, name: &str) -> &str {
-        self.fields.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value)
-    }
 }
 
 /// Reads a form that carries a photo.
@@ -49,7 +44,7 @@ pub async fn parts(mut given: Multipart) -> Result<Parts, Answer> {
     while let Some(part) = given.next_field().await.map_err(unreadable)? {
         match part.name().unwrap_or("").to_string().as_str() {
             "photo" => parts.bytes = part.bytes().await.map_err(unreadable)?.to_vec(),
-            name => parts.fields.push((name.to_string(), part.text().await.map_err(unreadable)?)),
+            name => parts.fields.add(name, part.text().await.map_err(unreadable)?),
         }
     }
     Ok(parts)
@@ -58,7 +53,7 @@ pub async fn parts(mut given: Multipart) -> Result<Parts, Answer> {
 /// Takes a photo of a tree.
 pub async fn send(State(app): Given, Path(tree): Path<String>, given: Multipart) -> Told {
     let parts = parts(given).await?;
-    let of = |name: &str| parts.of(name);
+    let of = |name: &str| parts.fields.of(name);
     let form = PhotoForm {
         tree: &tree,
         day: of("day"),
@@ -76,14 +71,25 @@ pub async fn send(State(app): Given, Path(tree): Path<String>, given: Multipart)
     }))
 }
 
+/// The no to a photo that is to go; one that something else rests on stays.
+fn not_dropped(why: FormError) -> Answer {
+    match why {
+        // The store alone knows its database by name; the words are SQLite's own.
+        FormError::Store(Error::Sqlite(why)) if why.to_string().contains("FOREIGN KEY") => Answer::no(
+            StatusCode::CONFLICT,
+            "The photo stays",
+            "A wire's record holds it, so it cannot be taken back. Nothing was changed.".into(),
+        ),
+        other => Answer::form(other, String::new()),
+    }
+}
+
 /// Takes a photo back.
 pub async fn drop_photo(State(app): Given, Path(key): Path<String>) -> Told {
     let whole = app.whole()?;
     let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
     let tree = tree.tree.key.clone();
-    app.change(|store| {
-        photo::drop_photo(store, &tree, &key).map_err(|why| Answer::form(why, String::new()))
-    })?;
+    app.change(|store| photo::drop_photo(store, &tree, &key).map_err(not_dropped))?;
     Ok(Answer::See(format!("/trees/{tree}/limbs#photos")))
 }
 
@@ -99,7 +105,7 @@ pub async fn picture(
     };
     let reader = app.reader.lock().map_err(|_| Answer::broken())?;
     let bytes = reader.picture(&key, size).map_err(Answer::store)?.ok_or_else(|| Answer::missing("photo"))?;
-    let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, max-age=31536000")];
+    let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, no-cache")];
     Ok((kept, bytes).into_response())
 }
 
@@ -156,7 +162,7 @@ pub async fn keep_trace(
     let whole = app.whole()?;
     let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
     match app.change(|store| Ok(limbs::trace(store, &key, traced, units, today)))? {
-        Ok(_) => Ok(Answer::See(format!("/trees/{}/limbs", tree.tree.key)).into_response()),
+        Ok(_) => Ok(Answer::See(format!("/trees/{}/limbs?traced={key}", tree.tree.key)).into_response()),
         Err(why) => {
             let typed = serde_json::from_str(traced).ok();
             let page = tracing(&app, &key, typed, why.to_string())?;

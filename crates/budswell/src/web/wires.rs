@@ -1,82 +1,29 @@
-//! Wire and fronts and layers: pages, and what is written down there.
+//! Wire: what is on and what to look at first, which to take for a bend, and what is on the shelf.
 
 use std::sync::Arc;
 
 use askama::Template;
 use axum::{
     extract::{Multipart, Path, Query, State},
-    http::StatusCode,
     response::{IntoResponse, Response},
 };
 use intake::{
-    limbs::{
-        front::{self, FrontForm},
-        layer::{self, ApartForm, LayerForm},
-        wire::{self, CheckForm, WireForm},
-    },
+    limbs::wire::{self, CheckForm, WireForm},
     photo::{self, PhotoForm},
+    record::FormError,
 };
 use serde::Deserialize;
-use serde_json::json;
-use view::limbs::{
-    front::FrontPage,
-    layers::LayersPage,
-    wires::{BendAsked, WiresPage},
-};
+use view::limbs::wires::{BendAsked, WiresPage};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed},
-    photos::parts,
+    answer::{Answer, Fields, Refused, Typed, again},
+    photos::{Parts, parts},
 };
 
 type Given = State<Arc<App>>;
 type Told = Result<Answer, Answer>;
-
-#[derive(Template)]
-#[template(path = "front.html")]
-struct FrontTemplate {
-    here: &'static str,
-    page: FrontPage,
-    shape: String,
-}
-
-/// A tree in the round.
-pub async fn round(State(app): Given, Path(key): Path<String>) -> Told {
-    let whole = app.whole()?;
-    let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let page = view::limbs::front::front(&whole, tree);
-    let marks: Vec<_> = page
-        .marks
-        .iter()
-        .map(|(limb, at)| json!({ "limb": limb, "word": limb.to_string(), "at": at }))
-        .collect();
-    let shape =
-        json!({ "wood": page.wood, "marks": marks, "high": page.high, "wide": page.wide }).to_string();
-    Answer::page(&FrontTemplate { here: "", page, shape: shape.replace('<', "\\u003c") })
-}
-
-/// Keeps today's front or a candidate.
-pub async fn keep_front(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
-    let form = FrontForm {
-        tree: &key,
-        rank: fields.of("rank"),
-        clock: fields.of("clock"),
-        sideways: fields.of("sideways"),
-        forward: fields.of("forward"),
-        why: fields.of("why"),
-    };
-    app.change(|store| front::front(store, form).map_err(|why| Answer::form(why, form.why.to_string())))?;
-    Ok(Answer::See(format!("/trees/{key}/front#kept")))
-}
-
-/// Drops a candidate.
-pub async fn drop_front(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
-    app.change(|store| {
-        front::drop_front(store, &key, fields.of("rank")).map_err(|why| Answer::form(why, String::new()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/front")))
-}
+type Taken = Result<Response, Answer>;
 
 #[derive(Template)]
 #[template(path = "wires.html")]
@@ -86,8 +33,30 @@ struct WiresTemplate {
     hours: f64,
     asked_limb: u32,
     asked: [String; 6],
-    refused: String,
+    /// Why a bend could not be reckoned.
+    no_bend: String,
+    /// How many wires need no look yet.
+    later: usize,
+    refused: Refused,
 }
+
+impl WiresTemplate {
+    fn new(page: WiresPage, hours: f64, refused: Refused) -> WiresTemplate {
+        WiresTemplate {
+            here: "",
+            hours,
+            asked_limb: 0,
+            asked: Default::default(),
+            no_bend: String::new(),
+            later: page.rows.iter().filter(|row| row.verdict == LATER).count(),
+            page,
+            refused,
+        }
+    }
+}
+
+/// The verdict on a wire that needs no look yet.
+const LATER: &str = "later";
 
 /// What the address asks for.
 #[derive(Debug, Default, Deserialize)]
@@ -113,26 +82,18 @@ const HOURS: f64 = 2.0;
 
 /// Every wire that is on.
 pub async fn all(State(app): Given, Query(wish): Query<Wish>) -> Told {
-    let whole = app.whole()?;
     let told = wish.hours.replace(',', ".").parse().ok();
     let hours = told.filter(|hours: &f64| (0.0..=24.0).contains(hours)).unwrap_or(HOURS);
-    let page = view::limbs::wires::page(&whole, None, hours);
-    Answer::page(&WiresTemplate {
-        here: "",
-        page,
-        hours,
-        asked_limb: 0,
-        asked: Default::default(),
-        refused: String::new(),
-    })
+    let page = view::limbs::wires::page(&*app.whole()?, None, hours);
+    Answer::page(&WiresTemplate::new(page, hours, Refused::default()))
 }
 
 /// The wires of a tree, and which to take for a bend.
 pub async fn of_tree(State(app): Given, Path(key): Path<String>, Query(wish): Query<Wish>) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let mut page = view::limbs::wires::page(&whole, Some(tree), HOURS);
-    let mut refused = String::new();
+    let page = view::limbs::wires::page(&whole, Some(tree), HOURS);
+    let mut told = WiresTemplate::new(page, HOURS, Refused::default());
     if !wish.limb.is_empty() {
         let asked = BendAsked {
             limb: &wish.limb,
@@ -143,23 +104,25 @@ pub async fn of_tree(State(app): Given, Path(key): Path<String>, Query(wish): Qu
             strands: &wish.strands,
         };
         match view::limbs::wires::bend(&whole, tree, asked) {
-            Ok(bend) => page.bend = Some(bend),
-            Err(why) => refused = why,
+            Ok(bend) => told.page.bend = Some(bend),
+            Err(why) => told.no_bend = why,
         }
     }
-    let asked = [wish.limb, wish.radius, wish.along, wish.thick, wish.metal, wish.strands];
-    Answer::page(&WiresTemplate {
-        here: "",
-        page,
-        hours: HOURS,
-        asked_limb: asked[0].parse().unwrap_or(0),
-        asked,
-        refused,
-    })
+    told.asked_limb = wish.limb.parse().unwrap_or(0);
+    told.asked = [wish.limb, wish.radius, wish.along, wish.thick, wish.metal, wish.strands];
+    Answer::page(&told)
+}
+
+/// The page a form was typed on: a tree's wires, or all of them.
+fn wires_page(app: &App, tree: Option<&str>, refused: Refused) -> Told {
+    let whole = app.whole()?;
+    let tree = tree.map(|key| whole.tree(key).ok_or_else(|| Answer::missing("tree"))).transpose()?;
+    let page = view::limbs::wires::page(&whole, tree, HOURS);
+    Answer::page(&WiresTemplate::new(page, HOURS, refused))
 }
 
 /// Writes down a wire.
-pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
+pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let form = WireForm {
         tree: &key,
         limb: fields.of("limb"),
@@ -173,31 +136,31 @@ pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): T
         note: fields.of("note"),
     };
     let (units, today) = (app.whole()?.units(), app.today()?);
-    app.change(|store| {
-        wire::put_on(store, form, units, today).map_err(|why| Answer::form(why, form.note.to_string()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/wires")))
+    match app.change(|store| Ok(wire::put_on(store, form, units, today)))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/wires")).into_response()),
+        Err(why) => again(why, "wire", fields, |refused| wires_page(&app, Some(&key), refused)),
+    }
 }
 
-/// Writes down a look at a wire, with its photo, or that it came off.
-pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, given: Multipart) -> Told {
-    let fields = parts(given).await?;
+/// Keeps the photo that came with a look at a wire; its key, empty where none came.
+fn keep_photo(app: &App, tree: &str, day: &str, bytes: &[u8]) -> Result<Result<String, FormError>, Answer> {
+    if bytes.is_empty() {
+        return Ok(Ok(String::new()));
+    }
+    let form = PhotoForm { tree, day, subject: "part", note: "wire", ..PhotoForm::default() };
     let today = app.today()?;
-    let kept = match fields.bytes.as_slice() {
-        [] => String::new(),
-        bytes => {
-            let form = PhotoForm {
-                tree: &key,
-                day: fields.of("day"),
-                subject: "part",
-                note: "wire",
-                ..PhotoForm::default()
-            };
-            app.change(|store| {
-                photo::keep(store, form, bytes, today).map_err(|why| Answer::form(why, String::new()))
-            })?
-            .key
-        }
+    app.change(|store| Ok(photo::keep(store, form, bytes, today).map(|kept| kept.key)))
+}
+
+/// Writes down a look at a wire, with its photo, or that it came off; a look that is refused leaves no photo behind.
+pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, given: Multipart) -> Taken {
+    let Parts { mut fields, bytes } = parts(given).await?;
+    fields.add("id", id.to_string());
+    let is_all = fields.of("back") == "all";
+    let page = |refused| wires_page(&app, (!is_all).then_some(key.as_str()), refused);
+    let kept = match keep_photo(&app, &key, fields.of("day"), &bytes)? {
+        Ok(kept) => kept,
+        Err(why) => return again(why, "check", fields, page),
     };
     let (what, outcome) = match fields.of("what") {
         what @ ("seen" | "out") => (what, ""),
@@ -213,109 +176,31 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
         photo: &kept,
         note: fields.of("note"),
     };
-    app.change(|store| {
-        wire::check(store, form, today).map_err(|why| Answer::form(why, form.note.to_string()))
-    })?;
-    Ok(Answer::See(if fields.of("back") == "all" { "/wires".into() } else { format!("/trees/{key}/wires") }))
-}
-
-/// Writes down how much wire is on the shelf.
-pub async fn shelf(State(app): Given, Typed(fields): Typed<Fields>) -> Told {
-    let units = app.whole()?.units();
-    let left = fields.of("left");
-    app.change(|store| {
-        wire::shelf(store, fields.of("metal"), fields.of("gauge"), left, units)
-            .map_err(|why| Answer::form(why, left.to_string()))
-    })?;
-    Ok(Answer::See("/wires#shelf".into()))
-}
-
-#[derive(Template)]
-#[template(path = "layers.html")]
-struct LayersTemplate {
-    here: &'static str,
-    page: LayersPage,
-    refused: Option<String>,
-}
-
-/// Layers and wounds of a tree.
-pub async fn layers(State(app): Given, Path(key): Path<String>) -> Told {
-    layers_page(&app, &key, None)
-}
-
-fn layers_page(app: &App, key: &str, refused: Option<String>) -> Told {
-    let whole = app.whole()?;
-    let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
-    Answer::page(&LayersTemplate { here: "", page: view::limbs::layers::layers(&whole, tree), refused })
-}
-
-/// Writes down a layer begun.
-pub async fn begin(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
-    let form = LayerForm {
-        tree: &key,
-        limb: fields.of("limb"),
-        way: fields.of("way"),
-        day: fields.of("day"),
-        note: fields.of("note"),
-    };
     let today = app.today()?;
-    app.change(|store| {
-        layer::begin(store, form, today).map_err(|why| Answer::form(why, form.note.to_string()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/layers")))
-}
-
-/// Writes down a look at a layer's roots.
-pub async fn look(
-    State(app): Given,
-    Path((key, id)): Path<(String, i64)>,
-    Typed(fields): Typed<Fields>,
-) -> Told {
-    let (day, roots, today) = (fields.of("day"), fields.of("roots"), app.today()?);
-    app.change(|store| {
-        layer::look(store, [&key, day, roots], id, today).map_err(|why| Answer::form(why, String::new()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/layers#layer-{id}")))
-}
-
-/// Cuts a layer off its parent; where the test says wait, only with a reason.
-pub async fn apart(
-    State(app): Given,
-    Path((key, id)): Path<(String, i64)>,
-    Typed(fields): Typed<Fields>,
-) -> Result<Response, Answer> {
-    let whole = app.whole()?;
-    let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let wait = view::limbs::layers::wait(&whole, tree, id);
-    let form = ApartForm {
-        tree: &key,
-        id,
-        day: fields.of("day"),
-        name: fields.of("name"),
-        place: fields.of("place"),
-        lean: fields.of("lean"),
-        despite: fields.of("despite"),
-    };
-    let today = app.today()?;
-    match app.change(|store| Ok(layer::apart(store, form, wait.as_deref(), today)))? {
-        Ok(child) => Ok(Answer::See(format!("/trees/{child}")).into_response()),
-        Err(why) => {
-            let page = layers_page(&app, &key, Some(why.to_string()))?;
-            Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    let told = app.change(|store| {
+        let told = wire::check(store, form, today);
+        if told.is_err() && !kept.is_empty() {
+            photo::drop_photo(store, &key, &kept).map_err(|why| Answer::form(why, fields.shown()))?;
         }
+        Ok(told)
+    })?;
+    match told {
+        Ok(()) if is_all => Ok(Answer::See("/wires".into()).into_response()),
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/wires")).into_response()),
+        Err(why) => again(why, "check", fields, page),
     }
 }
 
-/// Writes down that a wound was covered or has closed.
-pub async fn wound(
-    State(app): Given,
-    Path((key, id)): Path<(String, i64)>,
-    Typed(fields): Typed<Fields>,
-) -> Told {
-    let today = app.today()?;
-    app.change(|store| {
-        layer::wound(store, &key, id, fields.of("what"), fields.of("day"), today)
-            .map_err(|why| Answer::form(why, String::new()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/layers")))
+/// Writes down how much wire is on the shelf.
+pub async fn shelf(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
+    let units = app.whole()?.units();
+    let [tree, metal, gauge, left] = ["tree", "metal", "gauge", "left"].map(|name| fields.of(name));
+    match app.change(|store| Ok(wire::shelf(store, metal, gauge, left, units)))? {
+        Ok(()) if tree.is_empty() => Ok(Answer::See("/wires#shelf".into()).into_response()),
+        Ok(()) => Ok(Answer::See(format!("/trees/{tree}/wires#shelf")).into_response()),
+        Err(why) => {
+            let tree = Some(tree.to_string()).filter(|key| !key.is_empty());
+            again(why, "shelf", fields, |refused| wires_page(&app, tree.as_deref(), refused))
+        }
+    }
 }

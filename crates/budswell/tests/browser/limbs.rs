@@ -86,9 +86,66 @@ fn ten_branches_are_traced_with_a_finger() {
     window.fill("#limbs li:nth-child(1) [data-field=thick]", "41,5");
     window.press("Keep what is traced");
     let page = window.text("main");
-    assert!(page.contains("Base 41.5 mm") && page.contains("towards the left"), "{page}");
+    assert!(
+        page.contains("11 branches without a wish of their own") && page.contains("base 41.5 mm"),
+        "{page}"
+    );
+    window.tap("#limb-1 > details > summary");
+    assert!(window.text("#limb-1").contains("towards the left"), "{}", window.text("#limb-1"));
     assert_eq!(window.ask("return document.querySelectorAll('.limb-rows > li').length"), json!(11));
     assert_eq!(window.ask("return document.querySelectorAll('.bare .wood').length"), json!(1));
+    assert_eq!(
+        window.ask("return sessionStorage.length + location.search"),
+        json!("0"),
+        "the draft outlived its keeping"
+    );
+    assert_eq!(window.errors(), Vec::<String>::new());
+}
+
+#[test]
+fn a_tap_on_a_traced_tree_does_nothing_and_lines_outlive_a_lost_connection() {
+    if unwanted() {
+        return;
+    }
+    let demo = may();
+    let window = Window::open(demo.address(), PHONE);
+    window.touchable();
+    window.go("/photos/old-trident-2025-12-14/trace");
+    let whole = traced(&window);
+    let count = whole.as_array().map_or(0, Vec::len);
+    assert!(count > 3, "{whole}");
+    assert!(window.text("#say").contains("No branch is chosen"), "{}", window.text("#say"));
+    tap_photo(&window, &[[300.0, 300.0]]);
+    assert_eq!(traced(&window), whole, "a stray tap drew something");
+    window.tap("#undo");
+    assert!(window.text("#say").contains("Nothing to undo"), "{}", window.text("#say"));
+    let names =
+        || window.ask("return document.querySelectorAll('#lines .trace-word').length").as_u64().unwrap();
+    let far = names();
+    assert!(far > 0 && far < count as u64, "{far} numbers of {count}");
+    window.tap("#closer");
+    window.tap("#closer");
+    assert_eq!(names(), count as u64, "close by, a limb lacks its number");
+    window.tap("#further");
+    window.tap("#further");
+    window.tap("#limbs li:nth-child(2) [data-clear]");
+    assert!(window.text("#say").contains("Its old line stays kept"), "{}", window.text("#say"));
+    assert_eq!(traced(&window)[1], json!(0));
+    window.tap("#undo");
+    assert_eq!(traced(&window), whole);
+    // The house cannot be reached while the drawing is sent: its lines are there when the page is opened again.
+    window.tap("#limbs li:nth-child(2) [data-choose]");
+    tap_photo(&window, &[[300.0, 300.0]]);
+    let drawn = traced(&window);
+    assert_ne!(drawn, whole);
+    window.ask("const form = document.querySelector('#keep'); form.addEventListener('submit', event => event.preventDefault()); form.requestSubmit();");
+    window.go("/trees/old-trident/limbs");
+    window.go("/photos/old-trident-2025-12-14/trace");
+    assert_eq!(traced(&window), drawn, "the lines are lost");
+    window.press("Keep what is traced");
+    window.go("/photos/old-trident-2025-12-14/trace");
+    assert_eq!(traced(&window), drawn);
+    assert_eq!(window.ask("return sessionStorage.length"), json!(0));
     assert_eq!(window.errors(), Vec::<String>::new());
 }
 
@@ -156,7 +213,10 @@ fn a_wish_is_seen_on_the_card_and_a_cut_against_it_is_asked_about() {
     let window = Window::open(demo.address(), PHONE);
     window.go("/trees/grey-beech/limbs");
     let form = "#limb-4 form[action$=\"/intentions\"]";
-    window.tap("#limb-4 details:nth-of-type(1) summary");
+    window.tap("details:has(> .folded) > summary");
+    window.tap("#limb-4 > details > summary");
+    window.tap("#limb-4 details:has(> form[action$=\"/intentions\"]) > summary");
+    assert_eq!(window.value(&format!("{form} select[name=wish]")), "", "a wish is chosen for the grower");
     window.choose(&format!("{form} select[name=wish]"), "let-run");
     window.fill(&format!("{form} input[name=until]"), "24 mm");
     window.fill(&format!("{form} input[name=why]"), "left side is thin");
@@ -166,6 +226,8 @@ fn a_wish_is_seen_on_the_card_and_a_cut_against_it_is_asked_about() {
     window.go("/trees/grey-beech/bench");
     let spared = window.text(".bench-spare");
     assert!(spared.contains("fourth left") && spared.contains("left side is thin"), "{spared}");
+    let [limb, kind] = ["limb", "kind"].map(|name| window.value(&format!("#cut select[name={name}]")));
+    assert_eq!((limb.as_str(), kind.as_str()), ("", ""), "a cut is chosen for the grower");
     window.choose("#cut select[name=limb]", "4");
     window.choose("#cut select[name=kind]", "trim");
     window.fill("#cut input[name=nodes]", "2");
@@ -186,6 +248,15 @@ fn a_wish_is_seen_on_the_card_and_a_cut_against_it_is_asked_about() {
     assert!(!window.text(".bench-list:last-of-type").contains("seventh left"));
     window.go("/trees/grey-beech/layers");
     assert!(window.text("main").contains("9.0 mm wide on trunk"), "{}", window.text("main"));
+    // Taken back, the limb stands again and its wound is gone.
+    window.go("/trees/grey-beech/limbs");
+    let limbs = || window.ask("return document.querySelectorAll('.limb-rows > li').length").as_u64().unwrap();
+    let without = limbs();
+    window.tap("#written summary");
+    window.follow("#written button[aria-label*=\"seventh left\"][aria-label*=\"4 May\"]");
+    assert!(limbs() > without, "the limb is still gone");
+    window.go("/trees/grey-beech/layers");
+    assert!(!window.text("main").contains("9.0 mm wide on trunk"), "{}", window.text("main"));
     let errors = window.errors();
     assert!(errors.len() == 1 && errors[0].contains("409 (Conflict)"), "{errors:?}");
 }
@@ -245,12 +316,11 @@ fn a_wire_is_seen_and_taken_off_and_a_piece_that_grew_in_stays_on_the_record() {
     let first = ".wire-rows > li:nth-child(1)";
     assert!(window.text(first).contains("second right") && window.text(first).contains("14 days ago"));
     window.follow(&format!("{first} button[value=seen]"));
-    assert!(
-        window.text(".wire-rows").contains("Last looked at 24 May; next look 31 May"),
-        "{}",
-        window.text(".wire-rows")
-    );
+    window.tap("details:has(> .wire-rows) > summary");
+    let later = window.text("details > .wire-rows");
+    assert!(later.contains("Last looked at 24 May; next look 31 May"), "{later}");
     let row = ".wire-rows > li:has(form):nth-child(1)";
+    window.tap(&format!("{row} details summary"));
     window.tap(&format!("{row} input[name=grown_in]"));
     let limb = window.text(&format!("{row} h3"));
     window.follow(&format!("{row} button[value=marked]"));

@@ -247,6 +247,13 @@ fn pictures_are_taken_when_asked_for() {
         ("place", "/places/cold-frame"),
         ("files", "/bring"),
         ("site", "/site"),
+        ("limbs", "/trees/old-trident/limbs"),
+        ("bench", "/trees/red-lantern/bench"),
+        ("front", "/trees/old-trident/front"),
+        ("plans", "/trees/old-trident/plans?plan=run"),
+        ("bend", "/trees/stone-elm/wires?limb=5&radius=200"),
+        ("trace", "/photos/old-trident-2025-12-14/trace"),
+        ("outline", "/photos/old-trident-2025-12-14/outline"),
     ];
     for (name, page) in pages {
         window.go(page);
@@ -256,6 +263,14 @@ fn pictures_are_taken_when_asked_for() {
         let demo = Served::start(["demo", "--today", day]);
         let window = Window::open(demo.address(), PHONE);
         window.go(&format!("/{name}"));
+        keep(&window, name, &[false]);
+    }
+    for (name, day, page) in
+        [("wires", "2026-05-24", "/wires"), ("layers", "2026-08-12", "/trees/field-maple/layers")]
+    {
+        let demo = Served::start(["demo", "--today", day]);
+        let window = Window::open(demo.address(), PHONE);
+        window.go(page);
         keep(&window, name, &[false]);
     }
     let demo = Served::start(["demo", "--today", "2026-04-28"]);

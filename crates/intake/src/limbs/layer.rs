@@ -60,9 +60,17 @@ fn known_layer(store: &Store, tree: &str, id: i64) -> Result<Layer, FormError> {
 /// [`FormError`] naming the field and what was typed.
 pub fn look(store: &mut Store, [tree, on, roots]: [&str; 3], id: i64, today: Date) -> Result<(), FormError> {
     let mut layer = known_layer(store, tree, id)?;
-    layer.seen = Some(day(on, today)?);
+    layer.seen = Some(not_before(on, day(on, today)?, layer.day, "it was begun")?);
     layer.roots = Some(Roots::from_key(roots).ok_or_else(|| bad("roots", roots, "is nothing we know"))?);
     Ok(store.transact(&Act::Layer(tree.into()), |change| change.change_layer(id, &layer))?)
+}
+
+/// A day that is not before another.
+fn not_before(typed: &str, on: Date, first: Date, what: &str) -> Result<Date, FormError> {
+    if on < first {
+        return Err(bad("day", typed, format!("is before {what}, {first}")));
+    }
+    Ok(on)
 }
 
 /// A new tree as typed when it is cut off its parent.
@@ -96,7 +104,12 @@ pub fn apart(
     if layer.apart.is_some() {
         return Err(bad("layer", form.name, "is cut off already"));
     }
-    let on = day(form.day, today)?;
+    let on = not_before(
+        form.day,
+        day(form.day, today)?,
+        layer.seen.unwrap_or(layer.day),
+        "it was begun or last looked at",
+    )?;
     if let Some(wait) = wait.filter(|_| form.despite.trim().is_empty()) {
         return Err(bad(
             "layer",
@@ -164,7 +177,7 @@ pub fn wound(
     let (_, mut wound) = found.ok_or_else(|| bad("wound", &id.to_string(), "is not one of this tree"))?;
     match what {
         "sealed" => wound.sealed = true,
-        "closed" => wound.closed = Some(day(on, today)?),
+        "closed" => wound.closed = Some(not_before(on, day(on, today)?, wound.day, "it was made")?),
         other => return Err(bad("wound", other, "is not sealed or closed")),
     }
     Ok(store.transact(&Act::Wound(tree.into()), |change| change.change_wound(id, &wound))?)

@@ -1,12 +1,15 @@
 //! What is meant for a limb, and what was cut.
 
 use collection::{
-    intention::{Cut, CutKind, Intention, Wish, meant},
+    intention::{Cut, CutKind, Intention, Wish, above, meant},
     layer::Wound,
     limb::TRUNK,
 };
 use jiff::civil::Date;
-use measure::quantity::Units;
+use measure::{
+    quantity::Units,
+    winter::{Hemisphere, Winter},
+};
 use store::store::{Act, Store};
 
 use super::known_limb;
@@ -62,7 +65,7 @@ pub fn intend(store: &mut Store, form: WishForm<'_>, units: Units, today: Date) 
     let intention = Intention {
         tree: limb.tree.clone(),
         limb: limb.number,
-        season: today.year(),
+        season: season_of(store, today)?,
         wish,
         until: length::read_if("until", form.until, Bare::Millimetres, units, [0.5, 2000.0])?,
         nodes: count("nodes", form.nodes, 40)?,
@@ -75,6 +78,16 @@ pub fn intend(store: &mut Store, form: WishForm<'_>, units: Units, today: Date) 
     };
     store.transact(&Act::Intend(limb.tree), |change| change.add_intention(&intention))?;
     Ok(())
+}
+
+/// The season a wish made on a day is for, by the year of its spring: that of the growth at hand, or after leaf fall that to come.
+fn season_of(store: &Store, today: Date) -> Result<i16, FormError> {
+    /// Day number from which a wish is for the season to come: leaves fall (common practice, no source).
+    const FALL: i32 = -56;
+    let hemisphere = store.reader()?.site()?.map_or(Hemisphere::North, |site| Hemisphere::of(site.latitude));
+    let winter = Winter::holding(today, hemisphere);
+    let is_past = winter.day_number(today) < FALL;
+    Ok(if is_past { winter.spring_year - 1 } else { winter.spring_year })
 }
 
 /// Ends what is meant for a limb; the grower says how.
@@ -133,7 +146,12 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
     let intentions: Vec<Intention> =
         reader.intentions()?.into_iter().map(|(_, it)| it).filter(|it| it.tree == limb.tree).collect();
     let stands = meant(intentions.iter(), limb.number, on, bearer);
-    let against = stands.filter(|it| it.wish.forbids(kind));
+    let own = stands.filter(|it| it.wish.forbids(kind));
+    // Cutting the limb itself takes what it bears with it.
+    let takes = matches!(kind, CutKind::Shorten | CutKind::Remove);
+    let borne = if takes { above(intentions.iter(), limb.number, on, bearer) } else { Vec::new() };
+    let against =
+        own.or_else(|| borne.iter().copied().find(|it| matches!(it.wish, Wish::LetRun | Wish::LeaveAlone)));
     if let Some(against) = against.filter(|_| form.despite.trim().is_empty()) {
         return Ok(CutTold::Against(Box::new(against.clone()), kind));
     }
@@ -156,7 +174,7 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
             wide,
             sealed: form.sealed,
             closed: None,
-            note: format!("{} {}", limb.name, kind.words()),
+            note: wound_note(&limb.name, kind),
         });
     let is_done = stands.is_some_and(|it| it.limb == limb.number && it.wish.done_by(kind));
     store.transact(&Act::Cut(limb.tree.clone()), |change| {
@@ -166,8 +184,8 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
         if let Some(wound) = &wound {
             change.add_wound(wound)?;
         }
-        if is_done || kind == CutKind::Remove {
-            change.end_intention_of(&limb.tree, limb.number, on, &format!("{} on {on}", kind.words()))?;
+        if is_done {
+            change.end_intention_of(&limb.tree, limb.number, on, &done_by(kind, on))?;
         }
         if kind == CutKind::Remove {
             change.remove_limb(&limb.tree, limb.number, on)?;
@@ -175,6 +193,16 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
         Ok::<(), FormError>(())
     })?;
     Ok(CutTold::Kept)
+}
+
+/// How a wound names the cut that made it.
+pub(super) fn wound_note(limb: &str, kind: CutKind) -> String {
+    format!("{limb} {}", kind.words())
+}
+
+/// How a wish ended that a cut has done.
+pub(super) fn done_by(kind: CutKind, on: Date) -> String {
+    format!("{} on {on}", kind.words())
 }
 
 /// Writes down how many buds broke behind a cut.

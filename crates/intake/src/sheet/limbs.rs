@@ -20,7 +20,7 @@ use measure::quantity::{Degrees, Gram, Millimetre};
 use store::{change::Change, error::Error};
 
 use super::{Read, Row, rows};
-use crate::refusal::Refusal;
+use crate::{limbs::HIGHEST, refusal::Refusal};
 
 /// A row of any of these sheets.
 #[derive(Clone, Debug, PartialEq)]
@@ -237,7 +237,7 @@ impl LimbRow {
             LimbRow::Caliper(it) => change.add_caliper(it),
             LimbRow::Front(it) => change.set_front(it),
             LimbRow::Aim(it) => change.set_aim(it),
-            LimbRow::Intention(it) => change.add_intention(it),
+            LimbRow::Intention(it) => change.bring_intention(it),
             LimbRow::Cut(it) => change.add_cut(it),
             LimbRow::Wire(it) => change.add_wire(it),
             LimbRow::Coil(it) => change.set_coil(it),
@@ -262,8 +262,8 @@ impl Row {
         match self.cell(name) {
             "" => Ok(None),
             cell => match cell.parse() {
-                Ok(number) => Ok(Some(number)),
-                Err(_) => Err(self.refuse(cell, format!("{name} is not a limb's number"))),
+                Ok(number) if number <= HIGHEST => Ok(Some(number)),
+                _ => Err(self.refuse(cell, format!("{name} is not a limb's number"))),
             },
         }
     }
@@ -311,6 +311,12 @@ impl Row {
 
 fn limb(row: &Row) -> Result<Limb, Refusal> {
     let (number, bearer) = (row.limb("number")?, row.limb_if("bearer")?);
+    // A branch is known by a higher number than what bears it, so that none can bear itself by a way round.
+    if bearer.is_some_and(|bearer| bearer >= number) && number != TRUNK {
+        return Err(
+            row.refuse(row.cell("bearer"), "a branch has a higher number than the limb that bears it")
+        );
+    }
     if (number == TRUNK) != bearer.is_none() {
         return Err(
             row.refuse(row.cell("number"), "the trunk, number 0, has no bearer, and every branch has one")

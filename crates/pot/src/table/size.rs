@@ -1,7 +1,7 @@
 //! Sizes of trees: which grains their pots take, and what they weigh wet.
 
 use measure::{
-    quantity::{Kilogram, Litre, Millimetre},
+    quantity::{Centimetre, Kilogram, Litre, Millimetre},
     sourced::Standing,
 };
 
@@ -86,7 +86,33 @@ pub const HANDLING: [Handling; 6] = [
     h(SizeClass::VeryLarge, 60.0, 100.0, 4, "lift, trolley or hoist"),
 ];
 
+/// The tallest tree of each size but the last, in their order; societies draw these lines differently.
+pub const TALLEST: [Centimetre; 5] =
+    [Centimetre(12.0), Centimetre(21.0), Centimetre(36.0), Centimetre(60.0), Centimetre(90.0)];
+
 impl SizeClass {
+    /// All, smallest first.
+    pub const ALL: [SizeClass; 6] = [
+        SizeClass::Mame,
+        SizeClass::Shohin,
+        SizeClass::Kifu,
+        SizeClass::Chuhin,
+        SizeClass::Large,
+        SizeClass::VeryLarge,
+    ];
+
+    /// The size of a tree of this height.
+    ///
+    /// ```
+    /// use measure::quantity::Centimetre;
+    /// use pot::table::SizeClass;
+    ///
+    /// assert_eq!(SizeClass::of_height(Centimetre(21.0)), SizeClass::Shohin);
+    /// ```
+    pub fn of_height(height: Centimetre) -> SizeClass {
+        SizeClass::ALL[TALLEST.iter().filter(|tallest| **tallest < height).count()]
+    }
+
     /// The grains that pots of this size take.
     ///
     /// ```

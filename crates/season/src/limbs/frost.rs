@@ -4,7 +4,12 @@ use std::collections::BTreeMap;
 
 use climate::record::StationDay;
 use jiff::civil::Date;
-use measure::winter::{Hemisphere, Winter};
+use measure::{
+    quantity::Weeks,
+    winter::{Hemisphere, Winter},
+};
+
+use super::calendar::Calendar;
 
 /// The first frost of an autumn to come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,6 +54,20 @@ pub fn first_frost(station: &[StationDay], hemisphere: Hemisphere, today: Date) 
     Some(FirstFrost { early: ahead.date(early), middle: ahead.date(middle), autumns: firsts.len() })
 }
 
+/// Weeks of growth left before leaf fall or the first frost: if frost comes early, and in the middle of autumns; none while the tree rests.
+pub fn warm_weeks(calendar: &Calendar, frost: Option<FirstFrost>, today: Date) -> [Weeks; 2] {
+    let (year, share) = calendar.moment(today);
+    if share <= 0.0 || share >= 1.0 {
+        return [Weeks(0.0); 2];
+    }
+    let fall = calendar.date(year, 1.0);
+    let until = |end: Date| Weeks(f64::from((end.min(fall) - today).get_days()).max(0.0) / 7.0);
+    match frost {
+        Some(frost) => [until(frost.early), until(frost.middle)],
+        None => [until(fall); 2],
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -68,6 +87,12 @@ mod tests {
             .collect();
         let told = first_frost(&station, Hemisphere::North, date(2026, 8, 12)).unwrap();
         assert_eq!((told.early, told.middle, told.autumns), (date(2026, 10, 16), date(2026, 10, 20), 3));
+        let leaves =
+            crate::watering::leaves::Leaves::of(measure::taxon::Taxon::of("acer-campestre").unwrap(), None);
+        let calendar = Calendar { leaves, hemisphere: Hemisphere::North };
+        let [early, middle] = warm_weeks(&calendar, Some(told), date(2026, 8, 12));
+        assert!((early.0 - 65.0 / 7.0).abs() < 1e-9 && middle.0 > early.0);
+        assert_eq!(warm_weeks(&calendar, Some(told), date(2027, 1, 15)), [Weeks(0.0); 2]);
         assert_eq!(first_frost(&station[..40], Hemisphere::North, date(2026, 8, 12)), None);
     }
 }

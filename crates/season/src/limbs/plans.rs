@@ -15,7 +15,11 @@ use measure::{
     taxon::Taxon,
 };
 
-use super::{raise::Seen, thick::Growing};
+use super::{
+    calendar::Calendar,
+    raise::{Seen, at_base},
+    thick::Growing,
+};
 
 /// Plants grown for each answer.
 pub const PLANTS: u32 = 20;
@@ -117,10 +121,10 @@ impl Ahead {
 }
 
 /// The plan that follows from what is meant on a day; limbs without a wish of their own follow what bears them, and the rest grow.
-pub fn meant<'a>(limbs: &[&Limb], meant: impl Fn(u32) -> Option<&'a Intention>) -> Plan {
+pub fn meant<'a>(limbs: &[&Limb], calendar: &Calendar, meant: impl Fn(u32) -> Option<&'a Intention>) -> Plan {
     let order = |limb: &&Limb| {
         let it = meant(limb.number)?;
-        let (act, when) = act(it)?;
+        let (act, when) = act(it, calendar)?;
         // What is done once is done to the limb that was meant, not to each that it bears.
         let once = matches!(act, Act::Remove | Act::Shorten { .. });
         (!once || it.limb == limb.number).then_some(Order { limb: limb.number, act, when })
@@ -129,9 +133,9 @@ pub fn meant<'a>(limbs: &[&Limb], meant: impl Fn(u32) -> Option<&'a Intention>) 
 }
 
 /// What a wish is to the model, and when; none where it only lets grow.
-fn act(it: &Intention) -> Option<(Act, When)> {
+fn act(it: &Intention, calendar: &Calendar) -> Option<(Act, When)> {
     let nodes = it.nodes.map_or(NODES, u32::from);
-    let once = if it.by.is_some_and(|by| !is_early(by)) { When::Summer } else { When::Dormant };
+    let once = if it.by.is_some_and(|by| !calendar.is_early(by)) { When::Summer } else { When::Dormant };
     Some(match it.wish {
         Wish::LetRun => (Act::Run, When::Dormant),
         Wish::KeepShort => (Act::KeepShort { nodes }, When::Summer),
@@ -142,35 +146,29 @@ fn act(it: &Intention) -> Option<(Act, When)> {
     })
 }
 
-/// Whether a day lies before the first shoots harden, in either hemisphere.
-fn is_early(day: Date) -> bool {
-    !matches!(day.month(), 5..=8 | 11 | 12)
-}
-
-/// The same plan with one limb treated otherwise.
-pub fn with(plan: &Plan, limb: u32, wish: Wish, nodes: Option<u8>) -> Plan {
-    let mut orders: Vec<Order> = plan.orders.iter().copied().filter(|order| order.limb != limb).collect();
-    let it = Intention {
-        tree: String::new(),
-        limb,
-        season: 0,
-        wish,
-        until: None,
-        nodes,
-        by: None,
-        which: String::new(),
-        why: String::new(),
-        made: Date::MIN,
-        ended: None,
-        end: String::new(),
+/// The same plan with some limbs treated otherwise: one and what follows it, the first of them the one that is meant.
+pub fn with(plan: &Plan, limbs: &[u32], wish: Wish, nodes: Option<u8>) -> Plan {
+    let mut orders: Vec<Order> =
+        plan.orders.iter().copied().filter(|order| !limbs.contains(&order.limb)).collect();
+    let nodes = nodes.map_or(NODES, u32::from);
+    let told = match wish {
+        Wish::LetRun => Some((Act::Run, When::Dormant)),
+        Wish::KeepShort => Some((Act::KeepShort { nodes }, When::Summer)),
+        Wish::Shorten => Some((Act::Shorten { keep: LEFT }, When::Dormant)),
+        Wish::Remove => Some((Act::Remove, When::Dormant)),
+        Wish::Thin => Some((Act::Thin { shoots: SHOOTS }, When::Summer)),
+        Wish::Wire | Wish::Guy | Wish::LeaveAlone => None,
     };
-    orders.extend(act(&it).map(|(act, when)| Order { limb, act, when }));
+    let once = matches!(wish, Wish::Shorten | Wish::Remove);
+    let named = if once { &limbs[..limbs.len().min(1)] } else { limbs };
+    orders.extend(named.iter().filter_map(|&limb| told.map(|(act, when)| Order { limb, act, when })));
     Plan { orders }
 }
 
 /// Every limb treated the same, the trunk's own shoots among them.
 pub fn all(limbs: &[&Limb], wish: Wish) -> Plan {
-    limbs.iter().fold(Plan::let_run(), |plan, limb| with(&plan, limb.number, wish, None))
+    let numbers: Vec<u32> = limbs.iter().map(|limb| limb.number).collect();
+    with(&Plan::let_run(), &numbers, wish, None)
 }
 
 /// How a way of telling would have done beside "same as last time".
@@ -211,17 +209,20 @@ pub fn buds_back_test(cuts: &[&Cut], taxon: &Taxon) -> Option<BackTest> {
 }
 
 /// Rings of the last year told with the vigour of the year before, and as "same ring as last year"; mean of |ln(told/measured)|.
-pub fn rings_back_test(growing: &Growing<'_>, limbs: &[&Limb], calipers: &[&Caliper]) -> Option<BackTest> {
+pub fn rings_back_test(
+    growing: &Growing<'_>,
+    limbs: &[&Limb],
+    calipers: &[&Caliper],
+    calendar: &Calendar,
+) -> Option<BackTest> {
     let years: Vec<[f64; 3]> = limbs
         .iter()
         .filter_map(|limb| {
-            let mut readings: Vec<&Caliper> =
-                calipers.iter().copied().filter(|it| it.limb == limb.number && it.along.0 < 5.0).collect();
-            readings.sort_by_key(|it| it.day);
+            let readings = at_base(calipers, limb.number);
             let [.., first, second, third] = readings.as_slice() else { return None };
-            let yearly = |from: &Caliper, to: &Caliper| {
-                let years = f64::from((to.day - from.day).get_days()) / 365.25;
-                (years > 0.5).then(|| ring_between(from.thick, to.thick).0 / years).filter(|ring| *ring > 0.0)
+            let yearly = |from: &(Date, Millimetre), to: &(Date, Millimetre)| {
+                let rings = calendar.rings(from.0, to.0);
+                (rings > 0.5).then(|| ring_between(from.1, to.1).0 / rings).filter(|ring| *ring > 0.0)
             };
             Some([yearly(first, second)?, yearly(second, third)?, growing.usual(limb.number)?])
         })
@@ -238,8 +239,10 @@ pub fn rings_back_test(growing: &Growing<'_>, limbs: &[&Limb], calipers: &[&Cali
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::watering::leaves::Leaves;
     use collection::intention::CutKind;
     use jiff::civil::date;
+    use measure::winter::Hemisphere;
 
     fn cut(limb: u32, year: i16, broke: [u8; 2]) -> Cut {
         Cut {
@@ -291,10 +294,14 @@ mod tests {
             ended: None,
             end: String::new(),
         };
-        let plan = meant(&[&trunk, &first, &second], |limb| (limb > 0).then_some(&remove));
+        let leaves = Leaves::of(Taxon::of("acer-palmatum").unwrap(), None);
+        let calendar = Calendar { leaves, hemisphere: Hemisphere::North };
+        let plan = meant(&[&trunk, &first, &second], &calendar, |limb| (limb > 0).then_some(&remove));
         assert_eq!(plan.orders, [Order { limb: 1, act: Act::Remove, when: When::Summer }]);
-        let other = with(&plan, 1, Wish::KeepShort, Some(3));
-        assert_eq!(other.orders, [Order { limb: 1, act: Act::KeepShort { nodes: 3 }, when: When::Summer }]);
+        let other = with(&plan, &[1, 2], Wish::KeepShort, Some(3));
+        let short = |limb| Order { limb, act: Act::KeepShort { nodes: 3 }, when: When::Summer };
+        assert_eq!(other.orders, [short(1), short(2)]);
+        assert_eq!(with(&plan, &[1, 2], Wish::Remove, None).orders.len(), 1);
         assert_eq!(all(&[&trunk, &first, &second], Wish::KeepShort).orders.len(), 3);
     }
 }

@@ -6,10 +6,12 @@ use collection::{
 };
 use form::{
     silhouette::scale::Scale as CardScale,
-    traced::{self, Raised, TracedLimb},
+    traced::{self, Raised, Thickness, TracedLimb},
 };
 use jiff::civil::Date;
 use measure::quantity::Millimetre;
+
+use super::calendar::Calendar;
 
 /// Why a tree cannot be seen as limbs yet.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -154,40 +156,72 @@ pub fn resolution(photo: &Photo) -> Option<Millimetre> {
     }
 }
 
-/// How much thicker a limb's base was read from one year to the next.
+/// How much thicker a limb's base was read from one time to another.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Growth {
     /// The earlier reading.
     pub from: (Date, Millimetre),
     /// The later one.
     pub to: (Date, Millimetre),
+    /// Seasons' rings laid between them.
+    pub rings: f64,
 }
 
+/// Fewer rings than this between two readings and they tell no year.
+const ENOUGH: f64 = 0.5;
+
 impl Growth {
-    /// Growth a year.
+    /// Growth in a season.
     pub fn yearly(&self) -> Millimetre {
-        let years = f64::from((self.to.0 - self.from.0).get_days()) / 365.25;
-        Millimetre((self.to.1.0 - self.from.1.0) / years)
+        Millimetre((self.to.1.0 - self.from.1.0) / self.rings)
     }
 }
 
-/// The last two readings of a limb's base that lie half a year or more apart.
-pub fn growth(calipers: &[&Caliper], limb: u32) -> Option<Growth> {
-    const APART: i32 = 180;
-    let at_base = |reading: &&&Caliper| reading.limb == limb && reading.along.0 < ONE_SPOT;
-    let mut readings: Vec<(Date, Millimetre)> =
-        calipers.iter().filter(at_base).map(|reading| (reading.day, reading.thick)).collect();
-    readings.sort_by_key(|(day, _)| *day);
+/// The last two readings of a limb's base between which at least half a ring was laid.
+pub fn growth(calipers: &[&Caliper], limb: u32, calendar: &Calendar) -> Option<Growth> {
+    let readings = at_base(calipers, limb);
     let to = *readings.last()?;
-    let from = *readings.iter().rev().find(|(day, _)| (to.0 - *day).get_days() >= APART)?;
-    Some(Growth { from, to })
+    let told = readings.iter().rev().map(|from| (from, calendar.rings(from.0, to.0)));
+    let (from, rings) = told.into_iter().find(|(_, rings)| *rings >= ENOUGH)?;
+    Some(Growth { from: *from, to, rings })
+}
+
+/// The readings of a limb's base, by day.
+pub fn at_base(calipers: &[&Caliper], limb: u32) -> Vec<(Date, Millimetre)> {
+    let is_base = |reading: &&&Caliper| reading.limb == limb && reading.along.0 < ONE_SPOT;
+    let mut readings: Vec<(Date, Millimetre)> =
+        calipers.iter().filter(is_base).map(|reading| (reading.day, reading.thick)).collect();
+    readings.sort_by_key(|(day, _)| *day);
+    readings
+}
+
+impl Seen {
+    /// A limb's base; none where it was not traced.
+    pub fn base(&self, limb: u32) -> Option<Millimetre> {
+        let axis = self.raised.skeleton.axis(limb)?;
+        Some(self.raised.skeleton.segments()[axis.segments[0]].base)
+    }
+
+    /// How the thickness of a limb's base was had.
+    pub fn how(&self, limb: u32) -> Option<Thickness> {
+        let axis = self.raised.skeleton.axis(limb)?;
+        Some(self.raised.had[axis.segments[0]].diameter)
+    }
+
+    /// How long a limb is.
+    pub fn length(&self, limb: u32) -> Option<Millimetre> {
+        let axis = self.raised.skeleton.axis(limb)?;
+        Some(Millimetre(axis.segments.iter().map(|&at| self.raised.skeleton.segments()[at].length.0).sum()))
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::watering::leaves::Leaves;
     use form::traced::Clock;
     use jiff::civil::date;
+    use measure::{taxon::Taxon, winter::Hemisphere};
 
     fn limb(number: u32, bearer: Option<u32>) -> Limb {
         Limb {
@@ -240,8 +274,13 @@ mod tests {
         assert!((seen.raised.skeleton.height().0 - 400.0).abs() < 1e-6);
         assert_eq!(seen.left_out, [2]);
         assert!((seen.raised.skeleton.segments()[0].base.0 - 32.0).abs() < 1e-6);
-        let growth = growth(&[&new, &old], 0).unwrap();
-        assert!((growth.yearly().0 - 2.0).abs() < 0.01);
+        let leaves = Leaves::of(Taxon::of("acer-palmatum").unwrap(), None);
+        let calendar = Calendar { leaves, hemisphere: Hemisphere::North };
+        let growth = growth(&[&new, &old], 0, &calendar).unwrap();
+        assert!((growth.yearly().0 - 2.0).abs() < 0.02, "{growth:?}");
+        let spring = thick(date(2026, 4, 1), 32.4);
+        let told = super::growth(&[&new, &old, &spring], 0, &calendar).unwrap();
+        assert_eq!(told.from.0, date(2024, 11, 1), "a winter is no year");
     }
 
     #[test]

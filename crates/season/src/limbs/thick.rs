@@ -1,7 +1,7 @@
 //! How thick each limb will be by leaf fall, let run or kept short, and how long a wanted thickness takes.
 
 use collection::{
-    intention::{Intention, Wish},
+    intention::Wish,
     limb::{Caliper, Limb},
 };
 use form::{
@@ -11,10 +11,13 @@ use form::{
         ring_between, season_end, weeks_until,
     },
 };
+use jiff::civil::Date;
 use measure::quantity::{Millimetre, Share, SquareCentimetre, SquareMillimetre, Weeks};
 
-use super::raise::{Seen, growth};
-use crate::watering::leaves::Leaves;
+use super::{
+    calendar::Calendar,
+    raise::{Seen, growth},
+};
 
 /// How thick a shoot is at its foot that carries one tip of a tree in training, our estimate.
 const SHOOT: Millimetre = Millimetre(2.0);
@@ -70,7 +73,7 @@ pub struct Growing<'a> {
 }
 
 impl<'a> Growing<'a> {
-    /// A tree in its season on a day number; its vigour is learned from readings a year apart.
+    /// A tree in its season on a day; its vigour is learned from readings with a ring between them.
     ///
     /// # Errors
     ///
@@ -79,11 +82,11 @@ impl<'a> Growing<'a> {
         seen: &'a Seen,
         limbs: &[&Limb],
         calipers: &[&Caliper],
-        leaves: &Leaves,
-        day: i32,
+        calendar: &Calendar,
+        today: Date,
     ) -> Result<Growing<'a>, Error> {
-        let days = leaves.day_of(1.0) - leaves.day_of(0.0);
-        let season = Season { length: Weeks(f64::from(days) / 7.0), passed: Share(leaves.season(day)) };
+        let passed = Share(calendar.moment(today).1);
+        let season = Season { length: Weeks(calendar.length() / 7.0), passed };
         let tips = tips(seen, limbs);
         let mut growing = Growing { seen, tips, season, usual: Vec::new(), vigour: Vigour::learn(&[]) };
         growing.usual = ring_areas(
@@ -93,9 +96,8 @@ impl<'a> Growing<'a> {
             1.0,
         )?;
         let ratio = |limb: &&Limb| {
-            let grown = growth(calipers, limb.number)?;
-            let years = f64::from((grown.to.0 - grown.from.0).get_days()) / 365.25;
-            let measured = ring_between(grown.from.1, grown.to.1).0 / years;
+            let grown = growth(calipers, limb.number, calendar)?;
+            let measured = ring_between(grown.from.1, grown.to.1).0 / grown.rings;
             let told = growing.usual(limb.number)?;
             (measured > 0.0).then(|| measured / told)
         };
@@ -148,7 +150,7 @@ impl<'a> Growing<'a> {
         season_end(&self.seen.raised.skeleton, &self.leaves(course), self.season, &self.vigour)
     }
 
-    /// The base of a limb by leaf fall, when it takes one course and the others theirs.
+    /// The base of a limb by leaf fall, when each limb takes its course.
     ///
     /// # Errors
     ///
@@ -156,12 +158,29 @@ impl<'a> Growing<'a> {
     pub fn base(
         &self,
         limb: u32,
-        own: Course,
-        others: &dyn Fn(u32) -> Course,
+        course: &dyn Fn(u32) -> Course,
     ) -> Result<Option<Likely<Millimetre>>, Error> {
         let Some(axis) = self.seen.raised.skeleton.axis(limb) else { return Ok(None) };
-        let rows = self.by_leaf_fall(&|it| if it == limb { own } else { others(it) })?;
+        let rows = self.by_leaf_fall(course)?;
         Ok(Some(rows[axis.segments[0]].base))
+    }
+
+    /// How much thicker its bearer is by leaf fall just below and just above a limb under one set of courses than under another; nothing
+    /// above where the bearer ends there.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] as the ring model.
+    pub fn beside(
+        &self,
+        limb: u32,
+        [run, off]: [&dyn Fn(u32) -> Course; 2],
+    ) -> Result<Option<(Millimetre, Option<Millimetre>)>, Error> {
+        let tree = &self.seen.raised.skeleton;
+        let Some(below) = tree.axis(limb).and_then(|axis| axis.bearer) else { return Ok(None) };
+        let (run, off) = (self.by_leaf_fall(run)?, self.by_leaf_fall(off)?);
+        let gain = |at: usize| Millimetre(run[at].base.middle.0 - off[at].base.middle.0);
+        Ok(Some((gain(below), tree.next(below).map(gain))))
     }
 
     /// The ring that a whole season lays at a limb's base.
@@ -180,7 +199,7 @@ impl<'a> Growing<'a> {
         Ok(Some(rows[axis.segments[0]].ring))
     }
 
-    /// Weeks of growth until a limb's base is so thick, when it takes a course every season.
+    /// Weeks of growth until a limb's base is so thick, when each limb takes its course every season.
     ///
     /// # Errors
     ///
@@ -189,11 +208,10 @@ impl<'a> Growing<'a> {
         &self,
         limb: u32,
         wanted: Millimetre,
-        own: Course,
-        others: &dyn Fn(u32) -> Course,
+        course: &dyn Fn(u32) -> Course,
     ) -> Result<Option<Until>, Error> {
         let Some(axis) = self.seen.raised.skeleton.axis(limb) else { return Ok(None) };
-        let leaves = self.leaves(&|it| if it == limb { own } else { others(it) });
+        let leaves = self.leaves(course);
         let asked = Thickness { segment: axis.segments[0], wanted };
         weeks_until(&self.seen.raised.skeleton, &leaves, asked, self.season, &self.vigour).map(Some)
     }
@@ -202,11 +220,6 @@ impl<'a> Growing<'a> {
     pub fn season(&self) -> Season {
         self.season
     }
-}
-
-/// The course of each limb by what is meant for it on the day.
-pub fn courses<'a>(meant: impl Fn(u32) -> Option<&'a Intention>) -> impl Fn(u32) -> Course {
-    move |limb| meant(limb).map_or(Course::Left, |it| Course::of(it.wish))
 }
 
 /// How many tips are a limb's own: those it bears less those that its traced branches bear.

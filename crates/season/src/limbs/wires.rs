@@ -6,20 +6,22 @@ use form::{
     thickness::{Likely, thicker},
     wire::bite::{Bark, Bite, Weeks, weeks_for},
 };
-use jiff::{ToSpan, civil::Date};
+use jiff::civil::Date;
 use measure::{
     quantity::{Millimetre, Share, SquareMillimetre},
     taxon::Taxon,
-    winter::{Hemisphere, Winter},
 };
 
-use crate::watering::leaves::Leaves;
+use super::calendar::Calendar;
 
 /// Room under a wire as it is put on, our estimate: 0 to 0.3 mm.
 pub const GAP: Millimetre = Millimetre(0.15);
 
 /// Minutes to look at the wires of a tree (our estimate, as the job times of the trade).
 pub const MINUTES: f64 = 3.0;
+
+/// A wire of a tree that was marked is looked at in this share of the time that took, our estimate.
+const SOONER: f64 = 0.8;
 
 /// When something comes, by the rings: the quick season first; none where it does not come this season or the next.
 pub type Days = Likely<Option<Date>>;
@@ -65,8 +67,8 @@ pub struct Wired<'a> {
     pub wire: &'a Wire,
     /// The tree's taxon.
     pub taxon: &'a Taxon,
-    /// Its year of leaves.
-    pub leaves: &'a Leaves,
+    /// Its year of growth.
+    pub calendar: &'a Calendar,
     /// The ring that a season lays where it is wired, where the tree was traced.
     pub ring: Option<Likely<SquareMillimetre>>,
     /// How thick the limb is where nobody measured it as it was wired.
@@ -75,73 +77,30 @@ pub struct Wired<'a> {
     pub marked: Option<f64>,
 }
 
-/// The calendar of growth: which season of growth a date lies in and how far that has gone.
-#[derive(Clone, Copy, Debug)]
-struct Growth<'a> {
-    leaves: &'a Leaves,
-    hemisphere: Hemisphere,
-}
-
-impl Growth<'_> {
-    /// The year of the spring that begins the season a date lies in or before, and the share of it gone.
-    fn moment(&self, date: Date) -> (i16, f64) {
-        let winter = Winter::holding(date, self.hemisphere);
-        let day = winter.day_number(date);
-        let share = self.leaves.season(day);
-        // In autumn a date belongs to the winter to come, and to the season of the spring before it.
-        let year = if day < 0 && share > 0.0 { winter.spring_year - 1 } else { winter.spring_year };
-        (year, share)
-    }
-
-    /// The date at which a season has gone so far.
-    fn date(&self, year: i16, share: f64) -> Date {
-        let winter = Winter { spring_year: year, hemisphere: self.hemisphere };
-        winter.date(self.leaves.day_of(share))
-    }
-
-    /// The date after so many days of growth from another; winters do not count.
-    fn after(&self, from: Date, days: f64) -> Date {
-        let length = f64::from(self.leaves.day_of(1.0) - self.leaves.day_of(0.0));
-        let (year, share) = self.moment(from);
-        let share = share + days / length;
-        let seasons = share.floor();
-        if share < 1.0 && self.moment(from).1 > 0.0 {
-            // Within a season days of growth are days.
-            return from.saturating_add((days.round() as i64).days());
-        }
-        self.date(year + seasons as i16, share - seasons)
-    }
-
-    /// Days of growth between two dates.
-    fn days(&self, from: Date, to: Date) -> f64 {
-        let length = f64::from(self.leaves.day_of(1.0) - self.leaves.day_of(0.0));
-        let ((year, share), (last, end)) = (self.moment(from), self.moment(to));
-        (f64::from(last - year) + end - share) * length
-    }
-}
-
 /// What is told of a wire on a day.
 ///
 /// # Errors
 ///
 /// [`Error`] where a stored measure is that of no wire.
-pub fn tell(it: &Wired<'_>, hemisphere: Hemisphere, today: Date) -> Result<Told, Error> {
-    let growth = Growth { leaves: it.leaves, hemisphere };
+pub fn tell(it: &Wired<'_>, today: Date) -> Result<Told, Error> {
+    let growth = it.calendar;
     let weeks = weeks_for(it.taxon).map(|weeks| weeks.value);
     let (first, recheck) = weeks.map_or((14, 7), |weeks| (weeks.first_check, weeks.recheck));
     let on = it.wire.on;
-    let first_look = growth.after(on, f64::from(first));
+    // A tree that was marked sooner than the trade's first look is looked at by then.
+    let first = it.marked.map_or(f64::from(first), |weeks| f64::from(first).min(weeks * 7.0 * SOONER));
+    let first_look = growth.after(on, first);
     let next_look = match it.wire.seen {
         Some(seen) => first_look.max(growth.after(seen, f64::from(recheck))),
         None => first_look,
     };
     let trade = weeks.map(|weeks| {
         let [low, high] = bites(&weeks, growth.moment(on).1);
-        let low = it.marked.map_or(low, |marked| low.min(0.8 * marked));
+        let low = it.marked.map_or(low, |marked| low.min(SOONER * marked));
         [growth.after(on, low * 7.0), growth.after(on, high * 7.0)]
     });
     let by_rings = match (it.ring, it.wire.thick.or(it.thick)) {
-        (Some(ring), Some(thick)) => Some(rings(&growth, on, thick, ring, Bark::of(it.taxon))?),
+        (Some(ring), Some(thick)) => Some(rings(growth, on, thick, ring, Bark::of(it.taxon))?),
         _ => None,
     };
     let [contact, off] = by_rings.map_or([None, None], |[contact, off]| [Some(contact), Some(off)]);
@@ -184,7 +143,7 @@ fn bites(weeks: &Weeks, moment: f64) -> [f64; 2] {
 
 /// When the bark touches and when the wire must be off, by rings laid in the season it went on and the next.
 fn rings(
-    growth: &Growth<'_>,
+    growth: &Calendar,
     on: Date,
     thick: Millimetre,
     ring: Likely<SquareMillimetre>,
@@ -219,30 +178,24 @@ fn rings(
     Ok([fill(contact, GAP.0)?, fill(off, GAP.0 + threshold.0)?])
 }
 
-/// The earliest mark that wires of a tree left, in weeks of growth.
-pub fn marked<'a>(
-    wires: impl Iterator<Item = &'a Wire>,
-    leaves: &Leaves,
-    hemisphere: Hemisphere,
-) -> Option<f64> {
-    let growth = Growth { leaves, hemisphere };
+/// The earliest mark that wires of a tree had left by a day, in weeks of growth.
+pub fn marked<'a>(wires: impl Iterator<Item = &'a Wire>, calendar: &Calendar, today: Date) -> Option<f64> {
     wires
         .filter(|wire| wire.outcome == Some(Outcome::Marked))
-        .filter_map(|wire| Some(growth.days(wire.on, wire.off.or(wire.seen)?) / 7.0))
+        .filter_map(|wire| Some((wire.on, wire.off.or(wire.seen)?)))
+        .filter(|(_, seen)| *seen <= today)
+        .map(|(on, seen)| calendar.days(on, seen) / 7.0)
         .filter(|weeks| *weeks > 0.0)
         .min_by(f64::total_cmp)
-}
-
-/// Which of two wires comes first: the one that presses more, then the one whose look is the later past.
-pub fn sooner(one: &Told, other: &Told) -> std::cmp::Ordering {
-    other.stand.cmp(&one.stand).then(other.late.cmp(&one.late))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::watering::leaves::Leaves;
     use form::wire::metal::Metal;
     use jiff::civil::date;
+    use measure::winter::Hemisphere;
 
     fn wire(on: Date) -> Wire {
         Wire {
@@ -272,8 +225,9 @@ mod tests {
             high: SquareMillimetre(ring * 1.6),
         });
         let wire = wire(on);
-        let it = Wired { wire: &wire, taxon, leaves: &leaves, ring, thick: None, marked: None };
-        tell(&it, Hemisphere::North, today).unwrap()
+        let calendar = Calendar { leaves, hemisphere: Hemisphere::North };
+        let it = Wired { wire: &wire, taxon, calendar: &calendar, ring, thick: None, marked: None };
+        tell(&it, today).unwrap()
     }
 
     #[test]
@@ -283,7 +237,7 @@ mod tests {
         let pine = told("pinus-sylvestris", date(2026, 4, 30), None, today);
         assert_eq!(elm.first_look, date(2026, 5, 10));
         assert!(elm.late == 14 && elm.stand == Stand::MayTouch && pine.stand == Stand::Free);
-        assert_eq!(sooner(&elm, &pine), std::cmp::Ordering::Less);
+        assert!(elm.late > pine.late);
     }
 
     #[test]

@@ -6,7 +6,21 @@ use intake::import::{Kind, import};
 use store::store::Store;
 
 /// Sheets whose rows begin with a tree and are copied with it.
-const BY_TREE: [&str; 6] = ["trees", "potted", "crowns", "moves", "looks", "work"];
+const BY_TREE: [&str; 13] = [
+    "trees",
+    "potted",
+    "crowns",
+    "moves",
+    "looks",
+    "work",
+    "limbs",
+    "calipers",
+    "intentions",
+    "cuts",
+    "wires",
+    "layers",
+    "wounds",
+];
 
 /// The demo's weather, loggers and places with as many trees, their moves, looks and work, and these kinds of sheet besides, taken in before the
 /// moves.

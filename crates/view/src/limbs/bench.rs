@@ -2,8 +2,9 @@
 
 use collection::intention::{CutKind, Intention};
 use jiff::civil::Date;
+use season::limbs::order::{self, Turn};
 
-use super::{StepLine, limbs, wish};
+use super::{StepLine, front, limbs, wish};
 use crate::{
     shape::Shape,
     whole::{TreeWhole, Whole},
@@ -23,6 +24,8 @@ pub struct BenchCard {
     pub day: String,
     /// What the grower is after.
     pub aim: String,
+    /// The front, its lean and why; empty where none was kept.
+    pub front: String,
     /// Limbs that must not be cut, first of all.
     pub spare: Vec<StepLine>,
     /// The rest from the base up, with the stops.
@@ -33,6 +36,15 @@ pub struct BenchCard {
     pub limbs: Vec<(u32, String)>,
     /// Today, for the form.
     pub today: String,
+}
+
+/// The limbs that must not be cut: their names and what is meant for them.
+pub fn spared(whole: &Whole, tree: &TreeWhole) -> Vec<(String, String)> {
+    let shape = &tree.shape;
+    let open = shape.intentions.iter().map(|(_, it)| it).filter(|it| it.holds(whole.today));
+    open.filter(|it| matches!(order::turn(it.wish), Turn::Spare | Turn::Stop))
+        .map(|it| (shape.name_of(it.limb), wish(it, whole.units())))
+        .collect()
 }
 
 /// What speaks against a cut, in words.
@@ -52,6 +64,9 @@ impl BenchCard {
     /// The card as plain text.
     pub fn text(&self) -> String {
         let mut text = format!("{}, {}, {}\n", self.name, self.common, self.day);
+        if !self.front.is_empty() {
+            text += &format!("{}\n", self.front);
+        }
         let line = |step: &StepLine| {
             let late = if step.late { ", late" } else { "" };
             let why = if step.why.is_empty() { String::new() } else { format!(": {}", step.why) };
@@ -79,13 +94,17 @@ const SHOWN: usize = 5;
 /// The card of a tree.
 pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
     let page = limbs(whole, tree);
-    let (spare, steps) = page.steps.into_iter().partition(|step| step.turn == "spare");
+    // What is left alone stands on top with the rest that is not cut, and again at its height, to stop there.
+    let of =
+        |turns: [&str; 2]| page.steps.iter().filter(|step| turns.contains(&step.turn)).cloned().collect();
+    let (spare, steps) = (of(["spare", "stop"]), of(["work", "stop"]));
     BenchCard {
         key: page.key,
         name: page.name,
         common: page.common,
         day: words::day(whole.today, whole.today),
         aim: page.aim,
+        front: front::agreed(&tree.shape).unwrap_or_default(),
         spare,
         steps,
         cuts: last_cuts(&tree.shape, whole.today),

@@ -200,6 +200,46 @@ pub fn front(whole: &Whole, tree: &TreeWhole) -> Option<Drawn> {
     Some(drawn)
 }
 
+/// What is meant, drawn on the photo that the tree was traced on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OnPhoto {
+    /// The photo's key.
+    pub photo: String,
+    /// Pixels across.
+    pub wide: u32,
+    /// Pixels high.
+    pub high: u32,
+    /// The width of the lines.
+    pub stroke: String,
+    /// The height of the letters.
+    pub letter: String,
+    /// The ground about lines and letters.
+    pub halo: String,
+    /// What is meant.
+    pub marks: Vec<Mark>,
+}
+
+/// The wishes on the photo; none while the tree is not traced.
+pub fn on_photo(whole: &Whole, tree: &TreeWhole) -> Option<OnPhoto> {
+    let seen = seen(whole, tree).ok()?;
+    let photo = tree.shape.photos.iter().find(|photo| photo.key == seen.photo)?;
+    let alive: Vec<u32> = tree.shape.alive(whole.today).map(|limb| limb.number).collect();
+    let traced = tree.shape.traces.iter().filter(|it| it.photo == photo.key && alive.contains(&it.limb));
+    let lines: Vec<Line> = traced
+        .map(|it| Line { limb: it.limb, spots: it.points.iter().map(|spot| (*spot, 0.0)).collect() })
+        .collect();
+    let unit = f64::from(photo.wide.max(photo.high)) / 100.0;
+    Some(OnPhoto {
+        photo: photo.key.clone(),
+        wide: photo.wide,
+        high: photo.high,
+        stroke: format!("{:.1}", unit * 0.6),
+        letter: format!("{:.1}", unit * 3.2),
+        halo: format!("{:.1}", unit * 1.3),
+        marks: marks(whole, &tree.shape, &lines, unit),
+    })
+}
+
 /// A hundredth of the drawing.
 fn size(frame: &[f64; 4]) -> f64 {
     frame[2].max(frame[3]) / 100.0

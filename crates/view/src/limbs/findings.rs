@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use form::{
     reading::{self, Beside, Pot},
     rules::{Rule, RuleId},
+    traced::Thickness,
 };
 use measure::quantity::Millimetre;
 use pot::outline::Outline;
@@ -30,15 +31,42 @@ pub struct Finding {
     pub outside: bool,
 }
 
-/// The findings of the rules that hold for the tree, those outside first, and the rules switched off.
-pub fn findings(whole: &Whole, tree: &TreeWhole) -> (Vec<Finding>, Vec<(&'static str, &'static str)>) {
+/// What the rules say of a tree.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Findings {
+    /// What was found, outside what is usual first.
+    pub rows: Vec<Finding>,
+    /// The rules switched off: name in addresses and what is measured.
+    pub switched: Vec<(&'static str, &'static str)>,
+    /// Findings that are not told because they compare diameters that nobody measured.
+    pub untold: usize,
+}
+
+/// Rules that compare the diameters of limbs; an inferred diameter follows from a rule itself and proves nothing.
+const BY_DIAMETERS: [RuleId; 6] = [
+    RuleId::BranchToTrunk,
+    RuleId::BranchOrder,
+    RuleId::BranchingPoint,
+    RuleId::CrowdedNode,
+    RuleId::OppositePair,
+    RuleId::ReverseTaper,
+];
+
+/// The findings of the rules that hold for the tree.
+pub fn findings(whole: &Whole, tree: &TreeWhole) -> Findings {
     let shape = &tree.shape;
     let off: BTreeSet<RuleId> = shape.rules_off.iter().filter_map(|key| RuleId::of(key)).collect();
     let switched = off.iter().map(|id| (id.rule().key, id.rule().measure)).collect();
-    let Ok(seen) = seen(whole, tree) else { return (Vec::new(), switched) };
+    // A trunk traced on one photo lies in its plane: it does not tell how far the apex leans to the viewer.
+    let off = off.into_iter().chain([RuleId::FrontLean]).collect();
+    let Ok(seen) = seen(whole, tree) else { return Findings { switched, ..Findings::default() } };
     let beside = Beside { flare: None, pot: stands_in(tree).map(|(pot, _)| pot_of(whole, pot)), off };
-    let mut findings: Vec<Finding> = reading::read(&seen.raised.skeleton, &beside)
+    let measured = |limb: &u32| !matches!(seen.how(*limb), None | Some(Thickness::Inferred(_)));
+    let all = reading::read(&seen.raised.skeleton, &beside);
+    let count = all.len();
+    let mut rows: Vec<Finding> = all
         .into_iter()
+        .filter(|it| !BY_DIAMETERS.contains(&it.rule) || it.limbs.iter().all(measured))
         .map(|finding| {
             let rule = finding.rule.rule();
             let names: Vec<String> = finding.limbs.iter().map(|limb| shape.name_of(*limb)).collect();
@@ -52,8 +80,8 @@ pub fn findings(whole: &Whole, tree: &TreeWhole) -> (Vec<Finding>, Vec<(&'static
             }
         })
         .collect();
-    findings.sort_by_key(|finding| !finding.outside);
-    (findings, switched)
+    rows.sort_by_key(|finding| !finding.outside);
+    Findings { untold: count - rows.len(), rows, switched }
 }
 
 fn pot_of(whole: &Whole, pot: usize) -> Pot {

@@ -13,6 +13,7 @@ use super::{
 };
 use crate::{
     photos::{hour, hours},
+    shape::Shape,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -101,6 +102,10 @@ pub fn front(whole: &Whole, tree: &TreeWhole) -> FrontPage {
     page.rests = format!("as traced on the photo of {}", words::day(seen.day, whole.today));
     page.caveats = super::caveats(&tree.shape, seen);
     page.caveats.push("the root flare was not measured round the trunk, so it does not count here".into());
+    page.caveats.push(
+        "one photo shows the trunk from one side only: how it moves seen from the others, and how far it leans to you, is not known and does not count"
+            .into(),
+    );
     let skeleton = &seen.raised.skeleton;
     wood(skeleton, &mut page);
     page.sides = sides(skeleton);
@@ -129,6 +134,17 @@ fn wood(skeleton: &Skeleton, page: &mut FrontPage) {
     page.wide = round(2.0 * ends.iter().map(|end| end[0].hypot(end[1])).fold(1.0, f64::max));
 }
 
+/// The parts that one photo from the front can tell: the trunk lies in its plane, so nobody saw how it moves from another side, nor how far
+/// it leans to the viewer.
+fn known(side: form::front::Front) -> [Option<f64>; 5] {
+    [side.flare, None, side.lowest, Some(side.open), None]
+}
+
+fn score(side: form::front::Front) -> f64 {
+    let known: Vec<f64> = known(side).into_iter().flatten().collect();
+    known.iter().sum::<f64>() / known.len() as f64
+}
+
 fn sides(skeleton: &Skeleton) -> Vec<Side> {
     let percent = |it: f64| (it * 100.0).round() as u8;
     let mut sides: Vec<Side> = fronts(skeleton, &[])
@@ -137,9 +153,8 @@ fn sides(skeleton: &Skeleton) -> Vec<Side> {
             hour: side.clock.hour(),
             words: hour(side.clock.hour()),
             turn: side.clock.azimuth().0 as i32,
-            parts: [side.flare, Some(side.movement), side.lowest, Some(side.open), Some(side.lean)]
-                .map(|part| part.map(percent)),
-            score: percent(side.score()),
+            parts: known(side).map(|part| part.map(percent)),
+            score: percent(score(side)),
         })
         .collect();
     sides.sort_by_key(|side| std::cmp::Reverse(side.score));
@@ -173,6 +188,13 @@ fn kept(whole: &Whole, tree: &TreeWhole, skeleton: &Skeleton) -> Vec<Kept> {
             why: it.why.clone(),
         })
         .collect()
+}
+
+/// The front that was agreed on, how the tree shall lean, and why; none where no front was kept.
+pub fn agreed(shape: &Shape) -> Option<String> {
+    let it = shape.fronts.iter().find(|it| it.rank == 0)?;
+    let why = if it.why.is_empty() { String::new() } else { format!(": {}", it.why) };
+    Some(format!("Looked at from {}, {}{why}", hour(it.clock.hour()), tilt(it)))
 }
 
 fn tilt(it: &Front) -> String {

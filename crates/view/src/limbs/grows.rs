@@ -1,13 +1,17 @@
 //! How thick the limbs of a tree will be by leaf fall, told for each limb let run and kept short.
 
-use collection::limb::{Caliper, Limb};
+use collection::{
+    intention::Wish,
+    limb::{Caliper, Limb},
+};
 use form::thickness::Likely;
 use measure::{
     quantity::{Millimetre, Units, Weeks},
-    winter::{Hemisphere, Winter},
+    winter::Hemisphere,
 };
 use season::{
     limbs::{
+        calendar::Calendar,
         raise::Seen,
         thick::{Course, Growing},
     },
@@ -31,18 +35,44 @@ pub fn hemisphere(whole: &Whole) -> Hemisphere {
     whole.site.as_ref().map_or(Hemisphere::North, |site| Hemisphere::of(site.latitude))
 }
 
+/// The calendar of a tree's growth at the site.
+pub fn calendar(whole: &Whole, tree: &TreeWhole) -> Calendar {
+    Calendar { leaves: leaves(tree), hemisphere: hemisphere(whole) }
+}
+
 /// A tree in its season; none where its figures make none.
 pub fn growing<'a>(whole: &Whole, tree: &TreeWhole, seen: &'a Seen) -> Option<Growing<'a>> {
     let shape = &tree.shape;
     let alive: Vec<&Limb> = shape.alive(whole.today).collect();
     let readings: Vec<&Caliper> = shape.calipers.iter().map(|(_, it)| it).collect();
-    let winter = Winter::holding(whole.today, hemisphere(whole));
-    Growing::new(seen, &alive, &readings, &leaves(tree), winter.day_number(whole.today)).ok()
+    Growing::new(seen, &alive, &readings, &calendar(whole, tree), whole.today).ok()
 }
 
 /// The course of each limb by what is meant for it.
 pub fn course(whole: &Whole, shape: &Shape, limb: u32) -> Course {
     shape.meant(limb, whole.today).map_or(Course::Left, |it| Course::of(it.wish))
+}
+
+/// The limbs that go with one: itself and those that follow its wish, having none of their own.
+pub fn followers(whole: &Whole, shape: &Shape, limb: u32) -> Vec<u32> {
+    let open = |it: u32| shape.intentions.iter().any(|(_, wish)| wish.limb == it && wish.holds(whole.today));
+    let follows = |it: u32| {
+        let mut at = it;
+        while at != limb {
+            match shape.bearer(at) {
+                Some(bearer) if !open(at) => at = bearer,
+                _ => return false,
+            }
+        }
+        true
+    };
+    let rest = shape.alive(whole.today).map(|it| it.number).filter(|&it| it != limb && follows(it));
+    std::iter::once(limb).chain(rest).collect()
+}
+
+/// All that a limb bears, itself among it.
+fn borne(shape: &Shape, limb: u32) -> impl Fn(u32) -> bool + '_ {
+    move |it| std::iter::successors(Some(it), |&at| shape.bearer(at)).any(|at| at == limb)
 }
 
 /// A thickness with its span.
@@ -59,9 +89,12 @@ fn figure(units: Units, mm: Millimetre) -> String {
 
 /// By leaf fall: let run, and kept short.
 pub fn by_leaf_fall(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> Option<String> {
-    let others = |it: u32| course(whole, shape, it);
-    let run = growing.base(limb, Course::Run, &others).ok()??;
-    let short = growing.base(limb, Course::Short, &others).ok()??;
+    let with = followers(whole, shape, limb);
+    let if_all = |own: Course| {
+        let course = |it: u32| if with.contains(&it) { own } else { course(whole, shape, it) };
+        growing.base(limb, &course).ok()?
+    };
+    let (run, short) = (if_all(Course::Run)?, if_all(Course::Short)?);
     let units = whole.units();
     Some(format!("let run {}, kept short {}", span(units, run), span(units, short)))
 }
@@ -69,8 +102,9 @@ pub fn by_leaf_fall(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u
 /// How long the thickness meant for a limb takes.
 pub fn until(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> Option<String> {
     let wanted = shape.meant(limb, whole.today).filter(|it| it.limb == limb)?.until?;
-    let others = |it: u32| course(whole, shape, it);
-    let weeks = growing.until(limb, wanted, Course::Run, &others).ok()??;
+    let with = followers(whole, shape, limb);
+    let run = |it: u32| if with.contains(&it) { Course::Run } else { course(whole, shape, it) };
+    let weeks = growing.until(limb, wanted, &run).ok()??;
     let length = growing.season().length.0;
     let told = |weeks: Option<Weeks>| match weeks {
         None => "more than twenty seasons".to_string(),
@@ -84,6 +118,26 @@ pub fn until(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> 
         (low, high) if told(low) == told(high) => told(weeks.middle),
         (low, high) => format!("{} ({} to {})", told(weeks.middle), told(low), told(high)),
     })
+}
+
+/// What a limb that is let run does to the limb that bears it by leaf fall, against taking it off today.
+pub fn sacrifice(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> Option<String> {
+    let own = shape.meant(limb, whole.today).is_some_and(|it| it.limb == limb && it.wish == Wish::LetRun);
+    let bearer = shape.bearer(limb).filter(|_| own)?;
+    let (with, gone) = (followers(whole, shape, limb), borne(shape, limb));
+    let run = |it: u32| if with.contains(&it) { Course::Run } else { course(whole, shape, it) };
+    let off = |it: u32| if gone(it) { Course::Off } else { course(whole, shape, it) };
+    let (below, above) = growing.beside(limb, [&run, &off]).ok()??;
+    let (units, name) = (whole.units(), shape.name_of(bearer));
+    let gain = |mm: Millimetre| match mm.0 {
+        little if little < 0.05 => "nothing".to_string(),
+        _ => format!("{} more", thick(units, mm)),
+    };
+    let above = above.map_or_else(String::new, |above| format!(", above it {}", gain(above)));
+    Some(format!(
+        "Left running instead of taken off it gives the {name} below it {}{above}, by leaf fall.",
+        gain(below)
+    ))
 }
 
 /// What the growth of the tree was learned from.

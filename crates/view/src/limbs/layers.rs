@@ -7,8 +7,11 @@ use form::{
     timing,
     wound::{Bleeds, Closes, Walls, bleeds, closing, walls},
 };
-use measure::quantity::{Millimetre, Weeks, Years};
-use season::limbs::frost::first_frost;
+use measure::{
+    quantity::{Millimetre, Weeks, Years},
+    winter::Winter,
+};
+use season::limbs::frost::{first_frost, warm_weeks};
 
 use super::{
     grows::{self, course, growing},
@@ -29,7 +32,7 @@ pub struct LayerRow {
     pub title: String,
     /// When it was begun and what was seen.
     pub words: String,
-    /// "cut it off", "cut it off and shelter it", "wait", "wait for spring", "cut the ring again" or "on its own".
+    /// "cut it off", "cut it off and shelter it", "wait", "wait for spring", "look again first", "cut the ring again" or "on its own".
     pub verdict: &'static str,
     /// Why.
     pub why: Vec<String>,
@@ -160,16 +163,18 @@ fn kind(tree: &TreeWhole) -> Vec<String> {
     ]
 }
 
-/// Weeks from the day until leaf fall or the usual first frost of the site, whichever is sooner.
-fn warm_left(whole: &Whole, tree: &TreeWhole) -> Weeks {
-    let winter = measure::winter::Winter::holding(whole.today, grows::hemisphere(whole));
-    let leaves = grows::leaves(tree);
-    let today = winter.day_number(whole.today);
-    let day = if today < -56 { today + 365 } else { today };
-    let fall = f64::from(leaves.day_of(1.0) - day);
+/// Weeks of warmth left before leaf fall or the first frost of the site: if frost comes early, and in the middle of autumns.
+fn warm_left(whole: &Whole, tree: &TreeWhole) -> [Weeks; 2] {
     let frost = first_frost(&whole.station, grows::hemisphere(whole), whole.today);
-    let frost = frost.map(|frost| f64::from((frost.middle - whole.today).get_days()));
-    Weeks(frost.map_or(fall, |frost| frost.min(fall)).max(0.0) / 7.0)
+    warm_weeks(&grows::calendar(whole, tree), frost, whole.today)
+}
+
+/// A look at the roots that is older than this does not tell how they are today, days; our estimate.
+const OLD_LOOK: i32 = 28;
+
+/// Whether the roots were last looked at too long ago to go by.
+fn is_old(whole: &Whole, layer: &Layer) -> bool {
+    layer.seen.is_some_and(|seen| (whole.today - seen).get_days() > OLD_LOOK)
 }
 
 /// What the separation test says of a layer.
@@ -177,7 +182,9 @@ fn judged(whole: &Whole, tree: &TreeWhole, layer: &Layer) -> Option<(Verdict, Ve
     let row = layer::Layer::of(tree.tree.taxon)?;
     let weeks = Weeks(f64::from((whole.today - layer.day).get_days()) / 7.0);
     let roots = layer.roots.unwrap_or(Roots::None);
-    Some(row.judge(Progress { weeks, warm_left: warm_left(whole, tree), roots }))
+    // A frost that comes early in one autumn of ten shall not find a young tree without roots.
+    let [early, _] = warm_left(whole, tree);
+    Some(row.judge(Progress { weeks, warm_left: early, roots }))
 }
 
 /// What speaks against cutting a layer off today; none when the test says yes.
@@ -185,6 +192,9 @@ pub fn wait(whole: &Whole, tree: &TreeWhole, id: i64) -> Option<String> {
     let (_, layer) = tree.shape.layers.iter().find(|(number, _)| *number == id)?;
     let told = judged(whole, tree, layer);
     match told {
+        Some((Verdict::Separate | Verdict::SeparateAndShelter, _)) if is_old(whole, layer) => {
+            Some(format!("the roots were last looked at more than {OLD_LOOK} days ago"))
+        }
         Some((Verdict::Separate | Verdict::SeparateAndShelter, _)) => None,
         Some((_, reasons)) => Some(reasons.iter().map(reason).collect::<Vec<_>>().join("; ")),
         None => Some(layer.roots.map_or("roots were not looked for", Roots::words).into()),
@@ -213,6 +223,9 @@ fn layer_row(whole: &Whole, tree: &TreeWhole, id: i64, it: &Layer) -> LayerRow {
     let told = judged(whole, tree, it);
     let verdict = match (apart, &told) {
         (true, _) => "on its own",
+        (_, Some((Verdict::Separate | Verdict::SeparateAndShelter, _))) if is_old(whole, it) => {
+            "look again first"
+        }
         (_, Some((Verdict::Separate, _))) => "cut it off",
         (_, Some((Verdict::SeparateAndShelter, _))) => "cut it off and shelter it",
         (_, Some((Verdict::WaitForSpring, _))) => "wait for spring",
@@ -226,7 +239,14 @@ fn layer_row(whole: &Whole, tree: &TreeWhole, id: i64, it: &Layer) -> LayerRow {
     let weeks = f64::from((today - it.day).get_days()) / 7.0;
     let mut why: Vec<String> = told.iter().flat_map(|(_, reasons)| reasons.iter().map(reason)).collect();
     if !apart {
-        why.push(format!("{:.0} weeks of warmth are left", warm_left(whole, tree).0));
+        let [early, middle] = warm_left(whole, tree);
+        why.push(match middle.0 {
+            none if none <= 0.0 => "no warm weeks are left this season".into(),
+            _ => format!(
+                "{:.0} weeks of warmth are left if frost comes early, {:.0} in half of the autumns",
+                early.0, middle.0
+            ),
+        });
     }
     let child = it.child.as_ref().and_then(|key| whole.tree(key));
     LayerRow {
@@ -234,7 +254,8 @@ fn layer_row(whole: &Whole, tree: &TreeWhole, id: i64, it: &Layer) -> LayerRow {
         title: format!("{} on {}", it.way.words(), tree.shape.name_of(it.limb)),
         words: format!("begun {}, {weeks:.0} weeks ago; {seen}", words::day(it.day, today)),
         verdict,
-        ready: matches!(told, Some((Verdict::Separate | Verdict::SeparateAndShelter, _))),
+        ready: !is_old(whole, it)
+            && matches!(told, Some((Verdict::Separate | Verdict::SeparateAndShelter, _))),
         why: if apart { Vec::new() } else { why },
         apart,
         child: child.map(|child| (child.tree.key.clone(), child.tree.name.clone())),
@@ -245,10 +266,10 @@ fn layer_row(whole: &Whole, tree: &TreeWhole, id: i64, it: &Layer) -> LayerRow {
 /// What is not done to a young tree until when, and the care of its first weeks.
 fn after(whole: &Whole, it: &Layer) -> Vec<String> {
     let Some(apart) = it.apart else { return Vec::new() };
-    let mut told = vec![format!(
-        "No pruning until it is repotted in the spring of {}; common practice:",
-        apart.year() + 1
-    )];
+    let spring = Winter::holding(apart, grows::hemisphere(whole));
+    // The spring it is in may still come, or be past.
+    let year = spring.spring_year + i16::from(spring.day_number(apart) >= 0);
+    let mut told = vec![format!("No pruning until it is repotted in the spring of {year}; common practice:")];
     if (whole.today - apart).get_days() < 400 {
         told.extend(AFTERCARE.iter().map(ToString::to_string));
     }
@@ -265,8 +286,7 @@ fn wounds(whole: &Whole, tree: &TreeWhole) -> Vec<WoundRow> {
         .rev()
         .map(|(id, wound)| {
             let growth = grows.as_ref().and_then(|grows| {
-                let axis = seen?.raised.skeleton.axis(wound.limb)?;
-                let base = seen?.raised.skeleton.segments()[axis.segments[0]].base;
+                let base = seen?.base(wound.limb)?;
                 let ring = grows.ring(wound.limb, &|limb| course(whole, shape, limb)).ok()??;
                 Some(ring.map(|ring| Millimetre(form::thickness::thicker(base, ring).0 - base.0)))
             });
@@ -332,7 +352,7 @@ fn wound_row(
 
 /// A warning where this kind bleeds when it is cut now.
 pub fn bleeding(whole: &Whole, tree: &TreeWhole) -> Option<String> {
-    let winter = measure::winter::Winter::holding(whole.today, grows::hemisphere(whole));
+    let winter = Winter::holding(whole.today, grows::hemisphere(whole));
     let day = winter.day_number(whole.today);
     // From midwinter until the leaves have hardened.
     let leaves = grows::leaves(tree);

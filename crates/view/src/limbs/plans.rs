@@ -13,10 +13,11 @@ use season::limbs::plans::{self, Ahead, BackTest, PLANTS};
 
 use super::{
     draw::{Drawn, beside},
-    grows::{growing, learned},
+    grows::{calendar, followers, growing, learned},
     seen, thick, wish,
 };
 use crate::{
+    shape::Shape,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -123,25 +124,31 @@ pub fn plans(whole: &Whole, tree: &TreeWhole, other: Other<'_>) -> PlansPage {
     let alive: Vec<&Limb> = shape.alive(whole.today).collect();
     let cuts: Vec<&Cut> = shape.cuts.iter().map(|(_, it)| it).collect();
     let ahead = Ahead::new(seen, &growing, tree.tree.taxon, &cuts);
-    let meant = plans::meant(&alive, |limb| shape.meant(limb, whole.today));
-    let (words, instead) = instead(&alive, &meant, other);
+    let meant = plans::meant(&alive, &calendar(whole, tree), |limb| shape.meant(limb, whole.today));
+    let (words, instead) = instead(whole, shape, &alive, &meant, other);
     page.other = words;
     let [a, b] = [&meant, &instead].map(|plan| [ahead.after(plan, 1), ahead.after(plan, 3)]);
     draw(&mut page, &seen.raised.skeleton, &a, &b);
     page.limbs = lines(whole, tree, &alive, &a[1], &b[1]);
-    page.caveats = caveats(tree, &ahead, &growing, &alive, &cuts);
+    page.caveats = caveats(whole, tree, &ahead, &growing, &alive, &cuts);
     page
 }
 
 /// The other plan and what it is called.
-fn instead(alive: &[&Limb], meant: &form::growth::Plan, other: Other<'_>) -> (String, form::growth::Plan) {
+fn instead(
+    whole: &Whole,
+    shape: &Shape,
+    alive: &[&Limb],
+    meant: &form::growth::Plan,
+    other: Other<'_>,
+) -> (String, form::growth::Plan) {
     let limb = alive.iter().find(|limb| limb.number.to_string() == other.limb);
     match (other.plan, limb, Wish::from_key(other.wish)) {
         ("one", Some(limb), Some(wish)) => {
             let nodes = other.nodes.trim().parse().ok();
             (
                 format!("as meant, but {}: {}", limb.name, wish.words()),
-                plans::with(meant, limb.number, wish, nodes),
+                plans::with(meant, &followers(whole, shape, limb.number), wish, nodes),
             )
         }
         ("short", ..) => ("every branch kept short to two nodes".into(), plans::all(alive, Wish::KeepShort)),
@@ -188,8 +195,7 @@ fn lines(whole: &Whole, tree: &TreeWhole, alive: &[&Limb], a: &Forecast, b: &For
         .iter()
         .filter_map(|limb| {
             let (one, other) = (of(a, limb.number)?, of(b, limb.number)?);
-            let axis = seen.raised.skeleton.axis(limb.number)?;
-            let base = seen.raised.skeleton.segments()[axis.segments[0]].base;
+            let base = seen.base(limb.number)?;
             let apart = (one.thickness.middle.0 - other.thickness.middle.0).abs() > 0.05 * base.0
                 || (one.tips.middle - other.tips.middle).abs()
                     > 0.25 * one.tips.middle.max(other.tips.middle);
@@ -251,6 +257,7 @@ fn uncounted(whole: &Whole, tree: &TreeWhole) -> Vec<(i64, String)> {
 }
 
 fn caveats(
+    whole: &Whole,
     tree: &TreeWhole,
     ahead: &Ahead,
     growing: &season::limbs::thick::Growing<'_>,
@@ -298,7 +305,7 @@ fn caveats(
             "two counts on one branch",
         ),
         told(
-            plans::rings_back_test(growing, alive, &readings),
+            plans::rings_back_test(growing, alive, &readings, &calendar(whole, tree)),
             "Rings",
             "three autumns of diameters on a branch",
         ),

@@ -40,7 +40,7 @@ const HOURS: f64 = 2.0;
 /// What presses on a day.
 pub fn presses(whole: &Whole) -> Presses {
     let page = wires::page(whole, None, HOURS);
-    let first = page.rows.iter().take(page.due.min(SHOWN));
+    let first = page.rows.iter().filter(|row| row.due).take(SHOWN);
     let first = first.map(|row| {
         (format!("/trees/{}/wires", row.tree), row.name.clone(), format!("{}: {}", row.limb, row.verdict))
     });

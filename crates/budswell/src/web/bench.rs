@@ -1,0 +1,88 @@
+//! The bench card, and the cuts that are written down on it.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    extract::{Path, State},
+    http::StatusCode,
+    response::{IntoResponse, Response},
+};
+use collection::intention::CutKind;
+use intake::limbs::plan::{self, CutForm, CutTold};
+use view::limbs::{
+    bench::{BenchCard, card},
+    draw::{Drawn, front as drawn},
+};
+
+use crate::web::{
+    App,
+    answer::{Answer, Fields, Refused, Typed, again},
+};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+#[derive(Template)]
+#[template(path = "bench.html")]
+struct BenchTemplate {
+    here: &'static str,
+    page: BenchCard,
+    drawn: Option<Drawn>,
+    cuts: Vec<(&'static str, &'static str)>,
+    bleeding: Option<String>,
+    against: Option<String>,
+    refused: Refused,
+}
+
+fn bench_page(app: &App, key: &str, against: Option<String>, refused: Refused) -> Told {
+    let whole = app.whole()?;
+    let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
+    let cuts = CutKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
+    Answer::page(&BenchTemplate {
+        here: "",
+        page: card(&whole, tree),
+        drawn: drawn(&whole, tree),
+        cuts,
+        bleeding: view::limbs::layers::bleeding(&whole, tree),
+        against,
+        refused,
+    })
+}
+
+/// The bench card.
+pub async fn bench(State(app): Given, Path(key): Path<String>) -> Told {
+    bench_page(&app, &key, None, Refused::default())
+}
+
+/// Writes down a cut; one against what is meant is asked about first.
+pub async fn cut(
+    State(app): Given,
+    Path(key): Path<String>,
+    Typed(fields): Typed<Fields>,
+) -> Result<Response, Answer> {
+    let (units, today) = (app.whole()?.units(), app.today()?);
+    let form = CutForm {
+        tree: &key,
+        limb: fields.of("limb"),
+        day: fields.of("day"),
+        kind: fields.of("kind"),
+        nodes: fields.of("nodes"),
+        wound: fields.of("wound"),
+        sealed: fields.of("sealed") == "yes",
+        despite: fields.of("despite"),
+        note: fields.of("note"),
+    };
+    match app.change(|store| Ok(plan::cut(store, form, units, today)))? {
+        Ok(CutTold::Kept) => Ok(Answer::See(format!("/trees/{key}/bench#cut")).into_response()),
+        Ok(CutTold::Against(it, kind)) => {
+            let whole = app.whole()?;
+            let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
+            let words = view::limbs::bench::against(&whole, tree, &it, kind);
+            let typed = Refused::new("cut", words.clone(), fields);
+            let page = bench_page(&app, &key, Some(words), typed)?;
+            Ok((StatusCode::CONFLICT, page).into_response())
+        }
+        Err(why) => again(why, "cut", fields, |refused| bench_page(&app, &key, None, refused)),
+    }
+}

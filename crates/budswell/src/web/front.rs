@@ -1,0 +1,76 @@
+//! A tree in the round, and the fronts that are kept.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    extract::{Path, State},
+    response::{IntoResponse, Response},
+};
+use intake::limbs::front::{self, FrontForm};
+use serde_json::json;
+use view::limbs::front::FrontPage;
+
+use crate::web::{
+    App,
+    answer::{Answer, Fields, Refused, Typed, again},
+};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+#[derive(Template)]
+#[template(path = "front.html")]
+struct FrontTemplate {
+    here: &'static str,
+    page: FrontPage,
+    shape: String,
+    refused: Refused,
+}
+
+/// A tree in the round.
+pub async fn round(State(app): Given, Path(key): Path<String>) -> Told {
+    front_page(&app, &key, Refused::default())
+}
+
+fn front_page(app: &App, key: &str, refused: Refused) -> Told {
+    let whole = app.whole()?;
+    let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
+    let page = view::limbs::front::front(&whole, tree);
+    let marks: Vec<_> = page
+        .marks
+        .iter()
+        .map(|(limb, at)| json!({ "limb": limb, "word": limb.to_string(), "at": at }))
+        .collect();
+    let shape =
+        json!({ "wood": page.wood, "marks": marks, "high": page.high, "wide": page.wide }).to_string();
+    Answer::page(&FrontTemplate { here: "", page, shape: shape.replace('<', "\\u003c"), refused })
+}
+
+/// Keeps today's front or a candidate.
+pub async fn keep_front(
+    State(app): Given,
+    Path(key): Path<String>,
+    Typed(fields): Typed<Fields>,
+) -> Result<Response, Answer> {
+    let form = FrontForm {
+        tree: &key,
+        rank: fields.of("rank"),
+        clock: fields.of("clock"),
+        sideways: fields.of("sideways"),
+        forward: fields.of("forward"),
+        why: fields.of("why"),
+    };
+    match app.change(|store| Ok(front::front(store, form)))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/front#kept")).into_response()),
+        Err(why) => again(why, "front", fields, |refused| front_page(&app, &key, refused)),
+    }
+}
+
+/// Drops a candidate.
+pub async fn drop_front(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
+    app.change(|store| {
+        front::drop_front(store, &key, fields.of("rank")).map_err(|why| Answer::form(why, String::new()))
+    })?;
+    Ok(Answer::See(format!("/trees/{key}/front")))
+}

@@ -1,0 +1,71 @@
+//! What the plan will do, and the counts that teach it.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    extract::{Path, Query, State},
+    response::{IntoResponse, Response},
+};
+use intake::limbs::plan;
+use serde::Deserialize;
+use view::limbs::plans::{Other, PlansPage};
+
+use crate::web::{
+    App,
+    answer::{Answer, Fields, Refused, Typed, again},
+};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+
+/// The other plan that the address asks for.
+#[derive(Debug, Default, Deserialize)]
+pub struct Wish {
+    #[serde(default)]
+    plan: String,
+    #[serde(default)]
+    limb: String,
+    #[serde(default)]
+    wish: String,
+    #[serde(default)]
+    nodes: String,
+}
+
+#[derive(Template)]
+#[template(path = "plans.html")]
+struct PlansTemplate {
+    here: &'static str,
+    page: PlansPage,
+    asked: Wish,
+    asked_limb: u32,
+    refused: Refused,
+}
+
+/// What the plan will do.
+pub async fn plans(State(app): Given, Path(key): Path<String>, Query(asked): Query<Wish>) -> Told {
+    plans_page(&app, &key, asked, Refused::default())
+}
+
+fn plans_page(app: &App, key: &str, asked: Wish, refused: Refused) -> Told {
+    let whole = app.whole()?;
+    let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
+    let other = Other { plan: &asked.plan, limb: &asked.limb, wish: &asked.wish, nodes: &asked.nodes };
+    let page = view::limbs::plans::plans(&whole, tree, other);
+    let asked_limb = asked.limb.parse().unwrap_or(0);
+    Answer::page(&PlansTemplate { here: "", page, asked, asked_limb, refused })
+}
+
+/// Writes down how many buds broke behind a cut.
+pub async fn count(
+    State(app): Given,
+    Path((key, id)): Path<(String, i64)>,
+    Typed(mut fields): Typed<Fields>,
+) -> Result<Response, Answer> {
+    fields.add("id", id.to_string());
+    let (broke, of) = (fields.of("broke"), fields.of("of"));
+    match app.change(|store| Ok(plan::count_buds(store, &key, id, broke, of)))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/plans")).into_response()),
+        Err(why) => again(why, "count", fields, |refused| plans_page(&app, &key, Wish::default(), refused)),
+    }
+}

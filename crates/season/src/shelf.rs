@@ -1,0 +1,8 @@
+//! The whole shelf at once: which pot goes to which tree this season, in which order, and what a bought pot would change.
+
+pub mod assign;
+mod matching;
+mod search;
+pub mod steps;
+pub mod what_if;
+pub mod word;
