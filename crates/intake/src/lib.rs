@@ -5,6 +5,7 @@ pub mod calendar;
 pub mod fetch;
 pub mod forecast_reply;
 pub mod import;
+pub mod instance;
 mod length;
 pub mod limbs;
 pub mod logger;

@@ -9,6 +9,7 @@ pub mod fit;
 pub mod granule;
 pub mod lift;
 pub mod outline;
+pub mod repot;
 pub mod retention;
 pub mod table;
 pub mod tilt;

@@ -1,5 +1,6 @@
 //! `budswell calc`: one computation from a file, printed as JSON.
 
+mod assign;
 mod feed;
 mod fit;
 mod mix;
@@ -86,6 +87,8 @@ pub enum What {
     Feed(Box<feed::Feed>),
     /// Water, air and weight of each pot with each mix, and their profile from the floor up.
     Mix(mix::Mix),
+    /// Pots shared out over trees: the best sum, the order of the repots, and the time it took.
+    Assign(assign::Assign),
     /// Day length by three published formulas.
     Daylength {
         /// Degrees north.
@@ -119,6 +122,7 @@ pub fn run(what: What) -> anyhow::Result<()> {
         What::Predict(asked) => return predict::run(asked),
         What::Feed(asked) => feed::told(&asked)?,
         What::Mix(asked) => mix::run(&asked)?,
+        What::Assign(asked) => assign::run(&asked)?,
         What::Daylength { latitude, date } => {
             let rows = view::calc::day_lengths(latitude, date)?;
             let rows = rows.iter().map(|row| json!({ "formula": row.formula, "hours": row.hours }));
