@@ -4,7 +4,7 @@ use std::{
     env,
     io::{BufRead, BufReader},
     path::{Path, PathBuf},
-    process::{Child, ChildStdout, Command, Stdio},
+    process::{Child, ChildStdout, Command, ExitStatus, Stdio},
     time::{Duration, Instant},
 };
 
@@ -74,7 +74,20 @@ struct Chromedriver {
 }
 
 impl Chromedriver {
+    /// Two that start at once may choose the same free port, and one of them ends; it is started anew.
     fn start() -> Chromedriver {
+        const TRIES: usize = 5;
+        let mut ended = None;
+        for _ in 0..TRIES {
+            match Chromedriver::try_start() {
+                Ok(started) => return started,
+                Err(how) => ended = Some(how),
+            }
+        }
+        panic!("chromedriver ended {TRIES} times before it said its port: {ended:?}");
+    }
+
+    fn try_start() -> Result<Chromedriver, std::io::Result<ExitStatus>> {
         let rubbish = tempfile::tempdir().expect("room for a profile");
         let mut child = Command::new(on_path(&["chromedriver"]))
             .env("TMPDIR", rubbish.path())
@@ -89,13 +102,13 @@ impl Chromedriver {
         let port = loop {
             line.clear();
             if printed.read_line(&mut line).expect("it prints text") == 0 {
-                panic!("chromedriver ended before it said its port: {:?}", child.wait());
+                return Err(child.wait());
             }
             if let Some((_, rest)) = line.split_once("started successfully on port ") {
                 break rest.trim().trim_end_matches('.').parse().expect("a port");
             }
         };
-        Chromedriver { child, _printed: printed, port, _rubbish: rubbish }
+        Ok(Chromedriver { child, _printed: printed, port, _rubbish: rubbish })
     }
 }
 
