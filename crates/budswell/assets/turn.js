@@ -81,7 +81,7 @@ void main() { gl_FragColor = vec4(mix(pale, dark, smoothstep(0.15, 0.75, near)),
 
 /** A drawer on the graphics card; null where there is none. */
 function card() {
-  const gl = canvas.getContext("webgl", { antialias: true, alpha: true, preserveDrawingBuffer: true });
+  const gl = canvas.getContext("webgl", { antialias: false, alpha: true, preserveDrawingBuffer: true });
   if (!gl) return null;
   const program = gl.createProgram();
   for (const [kind, text] of /** @type {const} */ ([[gl.VERTEX_SHADER, VERTEX], [gl.FRAGMENT_SHADER, FRAGMENT]])) {
@@ -95,11 +95,13 @@ function card() {
   gl.linkProgram(program);
   if (!gl.getProgramParameter(program, gl.LINK_STATUS)) return null;
   gl.useProgram(program);
-  // Two triangles for the wood and a fan of four that rounds its tip.
+  // Two triangles for each piece of wood, then for each a fan of four that rounds its tip; those are left out while it turns.
   const round = [0, 1, 2, 3, 4].map((step) => [Math.cos((step * Math.PI) / 4), Math.sin((step * Math.PI) / 4), 1]);
   const fan = [0, 1, 2, 3].flatMap((step) => [[0, 0, 1], round[step], round[step + 1]]);
-  const corners = (/** @type {number} */ foot) => [[-1, 0, foot], [1, 0, foot], [1, 0, 1], [-1, 0, foot], [1, 0, 1], [-1, 0, 1], ...fan];
-  const rows = new Float32Array(shape.wood.flatMap((it, at) => corners(at === 0 ? 2 : 0).flatMap((corner) => [...it.slice(0, 8), ...corner])));
+  const corners = (/** @type {number} */ foot) => [[-1, 0, foot], [1, 0, foot], [1, 0, 1], [-1, 0, foot], [1, 0, 1], [-1, 0, 1]];
+  const wood = shape.wood.flatMap((it, at) => corners(at === 0 ? 2 : 0).flatMap((corner) => [...it.slice(0, 8), ...corner]));
+  const tips = shape.wood.flatMap((it) => fan.flatMap((corner) => [...it.slice(0, 8), ...corner]));
+  const rows = new Float32Array([...wood, ...tips]);
   gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
   gl.bufferData(gl.ARRAY_BUFFER, rows, gl.STATIC_DRAW);
   for (const [name, size, from] of /** @type {const} */ ([["base", 4, 0], ["tip", 4, 4], ["corner", 3, 8]])) {
@@ -122,7 +124,7 @@ function card() {
     gl.uniform1f(places.thin, 0.45 / scale);
     gl.uniform3fv(places.dark, ink.dark);
     gl.uniform3fv(places.pale, ink.pale);
-    gl.drawArrays(gl.TRIANGLES, 0, rows.length / 11);
+    gl.drawArrays(gl.TRIANGLES, 0, (moves ? wood.length : rows.length) / 11);
   };
 }
 
@@ -172,7 +174,8 @@ const drawn = card() ?? hand();
 function draw() {
   waits = false;
   const began = performance.now();
-  const density = moves ? 1 : Math.min(2, window.devicePixelRatio || 1);
+  // Standing, it is drawn twice as fine as it is shown, which smooths its edges.
+  const density = moves ? 1 : 2;
   const [wide, high] = [Math.round(size.wide * density), Math.round(size.high * density)];
   for (const it of [canvas, names]) if (it.width !== wide || it.height !== high) Object.assign(it, { width: wide, height: high });
   const scale = Math.min(wide / (shape.wide * 1.08), high / (shape.high * 1.12));
