@@ -2,49 +2,21 @@
 
 use std::collections::BTreeMap;
 
+use season::shelf::assign::{Choice, MOST, Shelf, Tree};
 use serde_json::Value;
 
 use crate::refusal::Refusal;
 
-/// A tree of the file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct InstanceTree {
-    /// Its number in the file.
-    pub id: i64,
-    /// Place in [`Instance::pots`] of the pot in which it stands.
-    pub pot: Option<usize>,
-    /// Points for a training pot; none where no training pot will do.
-    pub training: Option<i64>,
-}
-
-/// A tree that may have a pot, by their places in the lists.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct InstanceOption {
-    /// Place in [`Instance::trees`].
-    pub tree: usize,
-    /// Place in [`Instance::pots`].
-    pub pot: usize,
-    /// How well they suit each other.
-    pub points: i64,
-}
-
-/// A shelf to be shared out.
+/// A shelf to be shared out, with the numbers that its file gives to trees and pots.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Instance {
-    /// The trees that are due.
-    pub trees: Vec<InstanceTree>,
-    /// The pots, by their numbers in the file.
+    /// The number of each tree.
+    pub trees: Vec<i64>,
+    /// The number of each pot.
     pub pots: Vec<i64>,
-    /// Who may have which.
-    pub options: Vec<InstanceOption>,
-    /// Points that a ring of swaps costs.
-    pub ring_price: i64,
-    /// The most rings of swaps.
-    pub boxes: usize,
+    /// Trees, pots and choices by their places in the lists.
+    pub shelf: Shelf,
 }
-
-/// The most points that are taken, either way.
-const MOST: i64 = 1_000_000_000;
 
 /// Reads a shelf written as JSON in the layout `budswell-assign-1`: `trees` with `id`, `pot` and `training_score`, `pots` with
 /// `id`, `options` of tree, pot and score, `cycle_penalty` and `temp_containers`. Other keys are passed over.
@@ -60,7 +32,7 @@ const MOST: i64 = 1_000_000_000;
 ///
 /// let text = r#"{ "trees": [{ "id": 7, "pot": 3, "training_score": 10 }], "pots": [{ "id": 3 }],
 ///     "options": [[7, 3, 90]], "cycle_penalty": 25, "temp_containers": 1 }"#;
-/// assert_eq!(read(text).unwrap().options[0].points, 90);
+/// assert_eq!(read(text).unwrap().shelf.choices[0].points, 90);
 /// let wrong = read(&text.replace("[7, 3, 90]", "[7, 4, 90]")).unwrap_err();
 /// assert_eq!(wrong[0].to_string(), "“4” at options[0][1]: no pot has this id");
 /// ```
@@ -75,14 +47,16 @@ pub fn read(text: &str) -> Result<Instance, Vec<Refusal>> {
     }
     let pots = told.pots(&whole);
     let trees = told.trees(&whole, &pots);
-    let options = told.options(&whole, &trees, &pots);
+    let (ids, trees): (Vec<i64>, Vec<Tree>) = trees.into_iter().unzip();
+    let choices = told.choices(&whole, &ids, &pots);
     let ring_price = told.whole_number(whole.get("cycle_penalty"), "cycle_penalty", 0).unwrap_or(0);
     let boxes = told.whole_number(whole.get("temp_containers"), "temp_containers", 0).unwrap_or(0);
     if !told.refused.is_empty() {
         return Err(told.refused);
     }
     let boxes = usize::try_from(boxes).unwrap_or(0);
-    Ok(Instance { trees, pots, options, ring_price, boxes })
+    let shelf = Shelf { trees, pots: pots.len(), choices, ring_price, boxes };
+    Ok(Instance { trees: ids, pots, shelf })
 }
 
 struct Told {
@@ -139,7 +113,7 @@ impl Told {
         rows.iter().enumerate().filter_map(|(at, row)| self.id(row, "pots", &mut seen, at)).collect()
     }
 
-    fn trees(&mut self, whole: &Value, pots: &[i64]) -> Vec<InstanceTree> {
+    fn trees(&mut self, whole: &Value, pots: &[i64]) -> Vec<(i64, Tree)> {
         let places = places(pots.iter().copied());
         let (rows, mut seen, mut inside) = (self.list(whole, "trees"), BTreeMap::new(), BTreeMap::new());
         let mut trees = Vec::new();
@@ -154,15 +128,15 @@ impl Told {
             let training = row.get("training_score").filter(|points| !points.is_null());
             let key = format!("trees[{at}].training_score");
             let training = training.and_then(|points| self.whole_number(Some(points), &key, -MOST));
-            trees.push(InstanceTree { id, pot, training });
+            trees.push((id, Tree { stands_in: pot, training }));
         }
         trees
     }
 
-    fn options(&mut self, whole: &Value, trees: &[InstanceTree], pots: &[i64]) -> Vec<InstanceOption> {
-        let (trees, pots) = (places(trees.iter().map(|tree| tree.id)), places(pots.iter().copied()));
+    fn choices(&mut self, whole: &Value, trees: &[i64], pots: &[i64]) -> Vec<Choice> {
+        let (trees, pots) = (places(trees.iter().copied()), places(pots.iter().copied()));
         let mut seen = BTreeMap::new();
-        let mut options = Vec::new();
+        let mut choices = Vec::new();
         for (at, row) in self.list(whole, "options").iter().enumerate() {
             let key = |part: usize| format!("options[{at}][{part}]");
             let Some([tree, pot, points]) = row.as_array().and_then(|row| row.first_chunk::<3>()) else {
@@ -176,9 +150,9 @@ impl Told {
             if let Some(first) = seen.insert((tree, pot), at) {
                 self.refuse(&format!("options[{at}]"), row, &format!("options[{first}] says this already"));
             }
-            options.push(InstanceOption { tree, pot, points });
+            choices.push(Choice { tree, pot, points });
         }
-        options
+        choices
     }
 
     fn named(&mut self, id: &Value, key: &str, places: &BTreeMap<i64, usize>, what: &str) -> Option<usize> {
@@ -214,8 +188,8 @@ mod tests {
     #[test]
     fn a_tree_in_the_ground_and_one_that_no_training_pot_fits_are_read() {
         let told = read(GOOD).unwrap();
-        assert_eq!(told.trees[0], InstanceTree { id: 1, pot: Some(0), training: Some(4) });
-        assert_eq!(told.trees[1], InstanceTree { id: 2, pot: None, training: None });
+        assert_eq!(told.shelf.trees[0], Tree { stands_in: Some(0), training: Some(4) });
+        assert_eq!(told.shelf.trees[1], Tree { stands_in: None, training: None });
     }
 
     #[test]

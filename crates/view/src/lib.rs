@@ -11,6 +11,7 @@ pub mod places;
 pub mod round;
 pub mod second;
 pub mod shape;
+pub mod shelf;
 pub mod springs;
 pub mod strip;
 pub mod today;

@@ -3,12 +3,9 @@
 use std::{fs, path::PathBuf, time::Instant};
 
 use anyhow::Context;
-use intake::instance::{self, Instance};
-use season::shelf::{
-    assign::{Choice, Place, Shelf, Tree, plan},
-    steps::{Step, carry_out},
-};
+use intake::instance;
 use serde_json::{Value, json};
+use view::shelf::{Move, shared_out};
 
 /// What to share out.
 #[derive(clap::Args)]
@@ -21,47 +18,26 @@ pub struct Assign {
 pub fn run(asked: &Assign) -> anyhow::Result<Value> {
     let file = &asked.file;
     let text = fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
-    let instance = instance::read(&text).map_err(|refused| super::not_read(file, &refused))?;
-    let shelf = shelf(&instance);
+    let it = instance::read(&text).map_err(|refused| super::not_read(file, &refused))?;
     let start = Instant::now();
-    let told = plan(&shelf)?;
+    let told = shared_out(&it.shelf, &it.trees, &it.pots)?;
     let seconds = start.elapsed().as_secs_f64();
-    let done = carry_out(&shelf, &told.steps).context("the order cannot be carried out")?;
-    let tree = |at: usize| instance.trees[at].id;
-    let place = |place: Place| match place {
-        Place::Pot(pot) => json!(instance.pots[pot]),
-        Place::Training => json!("training"),
-    };
-    let steps = told.steps.iter().map(|&step| match step {
-        Step::Park { tree: at } => json!({ "do": "park", "tree": tree(at) }),
-        Step::Pot { tree: at, into } => json!({ "do": "pot", "tree": tree(at), "into": place(into) }),
+    let pot = |pot: Option<i64>| pot.map_or_else(|| json!("training"), |pot| json!(pot));
+    let steps = told.steps.iter().map(|step| match *step {
+        Move::Park { tree } => json!({ "do": "park", "tree": tree }),
+        Move::Pot { tree, into } => json!({ "do": "pot", "tree": tree, "into": pot(into) }),
     });
-    let trees = told.into.iter().enumerate();
-    let trees = trees.map(|(at, &into)| json!({ "tree": tree(at), "into": place(into) }));
+    let trees = told.into.iter().map(|&(tree, into)| json!({ "tree": tree, "into": pot(into) }));
     Ok(json!({
         "value": told.value,
-        "proven": told.proven(),
+        "proven": told.proven,
         "no_plan_has_more_than": told.bound,
         "value_if_swaps_were_free": told.free_swaps,
         "rings": told.rings,
-        "temporary_boxes_at_once": done.boxes,
+        "temporary_boxes_at_once": told.boxes,
         "trees": trees.collect::<Vec<_>>(),
         "steps": steps.collect::<Vec<_>>(),
         "part_plans_looked_at": told.looked_at,
         "seconds": seconds
     }))
-}
-
-fn shelf(instance: &Instance) -> Shelf {
-    let trees = instance.trees.iter();
-    let options = instance.options.iter();
-    Shelf {
-        trees: trees.map(|tree| Tree { stands_in: tree.pot, training: tree.training }).collect(),
-        pots: instance.pots.len(),
-        choices: options
-            .map(|option| Choice { tree: option.tree, pot: option.pot, points: option.points })
-            .collect(),
-        ring_price: instance.ring_price,
-        boxes: instance.boxes,
-    }
 }
