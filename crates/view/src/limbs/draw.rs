@@ -271,7 +271,7 @@ fn drawn(lines: &[Line], frame: [f64; 4], sentence: String) -> Drawn {
         right: figure(frame[0] + frame[2]),
         hair: figure(unit * 0.25),
         stroke: figure(unit * 0.7),
-        letter: figure(unit * 3.4),
+        letter: figure(unit * LETTER),
         halo: figure(unit * 0.9),
         wood: wood(lines, unit * 0.12),
         marks: Vec::new(),
@@ -279,7 +279,11 @@ fn drawn(lines: &[Line], frame: [f64; 4], sentence: String) -> Drawn {
     }
 }
 
+/// The height of the numbers, in units of the picture.
+const LETTER: f64 = 3.4;
+
 fn marks(whole: &Whole, shape: &Shape, lines: &[Line], unit: f64) -> Vec<Mark> {
+    let mut stand: Vec<[f64; 2]> = Vec::new();
     let mark = |line: &Line| {
         let told = meant(shape, line.limb, whole.units(), whole.today).filter(|told| !told.inherited)?;
         let wish = Wish::from_key(told.key)?;
@@ -287,22 +291,48 @@ fn marks(whole: &Whole, shape: &Shape, lines: &[Line], unit: f64) -> Vec<Mark> {
         let points: Vec<String> = line.spots.iter().map(|([x, y], _)| format!("{x:.1},{y:.1}")).collect();
         let dashes: Vec<String> =
             dashes(wish).iter().map(|width| format!("{:.2}", width * unit * 0.7)).collect();
+        let number = line.limb.to_string();
+        let at = clear(&mut stand, *tip, unit, number.len());
         Some(Mark {
             key: told.key,
             line: points.join(" "),
             dashes: if dashes.is_empty() { "none".into() } else { dashes.join(" ") },
             sign: sign(wish, *tip, *back, unit * 1.6),
-            x: format!("{:.1}", tip[0] + unit * 2.0),
-            y: format!("{:.1}", tip[1] - unit * 1.2),
-            word: line.limb.to_string(),
+            x: format!("{:.1}", at[0]),
+            y: format!("{:.1}", at[1]),
+            word: number,
         })
     };
     lines.iter().filter_map(mark).collect()
 }
 
+/// A place for a number beside a tip: to its right, else to its left, else further down on the right until none stands there.
+fn clear(stand: &mut Vec<[f64; 2]>, tip: [f64; 2], unit: f64, digits: usize) -> [f64; 2] {
+    let letter = unit * LETTER;
+    let y = tip[1] - unit * 1.2;
+    let right = [tip[0] + unit * 2.0, y];
+    let left = [tip[0] - unit * 2.0 - 0.65 * letter * digits as f64, y];
+    let is_free = |at: &[f64; 2]| {
+        stand.iter().all(|it| (it[0] - at[0]).abs() >= 1.3 * letter || (it[1] - at[1]).abs() >= letter)
+    };
+    let below = std::iter::successors(Some(right), |at| Some([at[0], at[1] + letter / 4.0]));
+    let at = [right, left].into_iter().chain(below).find(is_free).unwrap_or(right);
+    stand.push(at);
+    at
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn numbers_at_one_tip_stand_beside_each_other() {
+        let mut stand = Vec::new();
+        let places = [[0.0, 0.0], [2.0, -1.0], [1.0, 0.0]].map(|tip| clear(&mut stand, tip, 3.0, 2));
+        assert!(places[0][0] > 0.0 && places[1][0] < 0.0 && places[2][1] > places[0][1], "{places:?}");
+        let far = clear(&mut stand, [60.0, 0.0], 3.0, 2);
+        assert!(far[0] > 60.0, "{far:?}");
+    }
 
     #[test]
     fn no_two_wishes_look_alike_without_their_colour() {

@@ -106,17 +106,23 @@ pub fn until(whole: &Whole, shape: &Shape, growing: &Growing<'_>, limb: u32) -> 
     let run = |it: u32| if with.contains(&it) { Course::Run } else { course(whole, shape, it) };
     let weeks = growing.until(limb, wanted, &run).ok()??;
     let length = growing.season().length.0;
-    let told = |weeks: Option<Weeks>| match weeks {
-        None => "more than twenty seasons".to_string(),
-        Some(weeks) if weeks.0 <= 0.0 => "thick enough already".into(),
-        Some(weeks) if weeks.0 <= 1.5 * length => {
-            words::count(weeks.0.ceil() as i64, "week of growth", "weeks of growth")
-        }
-        Some(weeks) => format!("{:.1} seasons", weeks.0 / length),
+    // All three in one unit: weeks where even the slow year needs little more than a season.
+    let in_weeks = weeks.high.is_some_and(|weeks| weeks.0 <= 1.5 * length);
+    let figure = |weeks: Weeks| {
+        if in_weeks { format!("{:.0}", weeks.0.ceil()) } else { format!("{:.1}", weeks.0 / length) }
     };
-    Some(match (weeks.low, weeks.high) {
-        (low, high) if told(low) == told(high) => told(weeks.middle),
-        (low, high) => format!("{} ({} to {})", told(weeks.middle), told(low), told(high)),
+    let bound = |weeks: Option<Weeks>| match weeks {
+        None => "more than twenty".to_string(),
+        Some(weeks) if weeks.0 <= 0.0 => "none".into(),
+        Some(weeks) => figure(weeks),
+    };
+    let unit = if in_weeks { "weeks of growth" } else { "seasons" };
+    Some(match weeks.middle {
+        Some(weeks) if weeks.0 <= 0.0 => "thick enough already".into(),
+        middle => match [middle, weeks.low, weeks.high].map(bound) {
+            [middle, low, high] if low == high => format!("{middle} {unit}"),
+            [middle, low, high] => format!("{middle} {unit} ({low} to {high})"),
+        },
     })
 }
 

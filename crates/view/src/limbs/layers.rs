@@ -155,12 +155,18 @@ fn kind(tree: &TreeWhole) -> Vec<String> {
             format!("ready after {low} to {high} weeks{longer}")
         },
     );
-    vec![
+    // A row named for one species of the genus is lent to its other species.
+    let taxon = tree.tree.taxon;
+    let lent = row.group.starts_with(taxon.genus()) && !taxon.name.starts_with(row.group);
+    let lent =
+        lent.then(|| format!("Of {} itself nothing is in our tables; {} stands in", taxon.common, row.group));
+    let told = vec![
         format!("{}: begun {}, {ready}; {}", row.group, row.start, row.note),
         format!("Ring of bark {} times as wide as the limb is thick, scraped to the wood", row.ring),
         format!("The parent: {}", row.parent),
         row.standing.words(),
-    ]
+    ];
+    lent.into_iter().chain(told).collect()
 }
 
 /// Weeks of warmth left before leaf fall or the first frost of the site: if frost comes early, and in the middle of autumns.
