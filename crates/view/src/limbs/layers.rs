@@ -9,7 +9,7 @@ use form::{
 };
 use measure::{
     quantity::{Millimetre, Weeks, Years},
-    winter::Winter,
+    winter::{Hemisphere, Winter},
 };
 use season::limbs::frost::{first_frost, warm_weeks};
 
@@ -99,7 +99,7 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
         parent: parent(whole, tree),
-        kind: kind(tree),
+        kind: kind(whole, tree),
         layers: shape.layers.iter().rev().map(|(id, layer)| layer_row(whole, tree, *id, layer)).collect(),
         wounds: wounds(whole, tree),
         timing: timing::rows_for(tree.tree.taxon)
@@ -144,7 +144,7 @@ pub fn parent(whole: &Whole, tree: &TreeWhole) -> Option<(String, String, String
     })
 }
 
-fn kind(tree: &TreeWhole) -> Vec<String> {
+fn kind(whole: &Whole, tree: &TreeWhole) -> Vec<String> {
     let Some(row) = layer::Layer::of(tree.tree.taxon) else {
         return vec!["How layers of this kind root is not in our tables.".into()];
     };
@@ -155,13 +155,17 @@ fn kind(tree: &TreeWhole) -> Vec<String> {
             format!("ready after {low} to {high} weeks{longer}")
         },
     );
+    let months = match grows::hemisphere(whole) {
+        Hemisphere::North => "",
+        Hemisphere::South => " by the months of the north, half a year on here",
+    };
     // A row named for one species of the genus is lent to its other species.
     let taxon = tree.tree.taxon;
     let lent = row.group.starts_with(taxon.genus()) && !taxon.name.starts_with(row.group);
     let lent =
         lent.then(|| format!("Of {} itself nothing is in our tables; {} stands in", taxon.common, row.group));
     let told = vec![
-        format!("{}: begun {}, {ready}; {}", row.group, row.start, row.note),
+        format!("{}: begun {}{months}, {ready}; {}", row.group, row.start, row.note),
         format!("Ring of bark {} times as wide as the limb is thick, scraped to the wood", row.ring),
         format!("The parent: {}", row.parent),
         row.standing.words(),
