@@ -301,6 +301,14 @@ pub struct LitresPerDay(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct SquareMetre(pub f64);
 
+/// Time in minutes.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Minutes(pub f64);
+
+/// Time in seconds.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Seconds(pub f64);
+
 /// A span of time, or a moment counted from a day agreed on, in days.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Days(pub f64);

@@ -15,3 +15,4 @@ pub mod table;
 pub mod tilt;
 pub mod vessel;
 pub mod weight;
+mod words;

@@ -1,7 +1,7 @@
 //! What each rule measures on a pot and a tree.
 
 use super::{
-    frame::{Feel, Finish, Frame, Shape},
+    frame::{Finish, Frame, Shape},
     rule::{CAPS, Rule, RuleId},
     sitter::{Kind, Sitter, Style},
 };
@@ -111,11 +111,6 @@ fn usual(finish: Finish, kind: Kind, size: SizeClass) -> f64 {
         Finish::Gloss if size <= SizeClass::Shohin => f64::midpoint(gloss, 1.0),
         Finish::Gloss => gloss,
     }
-}
-
-impl Feel {
-    /// All, from the heaviest look to the most graceful.
-    pub const ALL: [Feel; 3] = [Feel::Masculine, Feel::Between, Feel::Feminine];
 }
 
 #[cfg(test)]
