@@ -26,6 +26,7 @@ use store::reader::Reader;
 
 use crate::{
     shape::{Shape, shapes},
+    standing::{self, Shelf, Standing},
     water::Water,
 };
 
@@ -63,6 +64,8 @@ pub struct TreeWhole {
     pub crown: Option<Crown>,
     /// Its limbs and what is written down about them.
     pub shape: Shape,
+    /// How it is grown, measured and worked: what its pot and its repot ask.
+    pub standing: Standing,
     /// The tree as limbs, raised when first asked for.
     pub(crate) seen: OnceLock<Result<Seen, NotRaised>>,
     /// What its drinking in its sleep said, where it was told the forecast.
@@ -108,6 +111,8 @@ pub struct Whole {
     pub rounds: RoundTimes,
     /// Wire on the shelf.
     pub coils: Vec<Coil>,
+    /// The pots beyond their measures, the words on them, and what stands in the shed.
+    pub shelf: Shelf,
     /// The station's days, by date.
     pub station: Vec<StationDay>,
     /// Demand and pots, worked out when first asked for.
@@ -195,9 +200,11 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         aways: reader.aways()?,
         rounds: reader.round_times()?.unwrap_or(RoundTimes::USUAL),
         coils: reader.coils()?,
+        shelf: Shelf::default(),
         station,
         water: OnceLock::new(),
     };
+    whole.shelf = standing::shelf(reader, &whole)?;
     whole.trees = trees(reader, &whole)?;
     for rank in 0..whole.trees.len() {
         if let Some(place) = whole.trees[rank].place {
@@ -247,6 +254,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             potted: Vec::new(),
             crown: None,
             shape: Shape::default(),
+            standing: Standing::default(),
             seen: OnceLock::new(),
             drank: None,
             told: Err(String::new()),
@@ -277,6 +285,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
     for (tree, shape) in trees.iter_mut().zip(shapes(reader, &ranks, today)?) {
         tree.shape = shape;
     }
+    standing::standings(reader, &ranks, &mut trees, today)?;
     match &whole.ground {
         Ok(ground) => {
             for tree in &mut trees {

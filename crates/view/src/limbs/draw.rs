@@ -126,6 +126,13 @@ fn wood(lines: &[Line], thinnest: f64) -> String {
     path
 }
 
+/// A tree's wood as seen from an azimuth, with y down and the foot at nought: the path, and left, top, width and height of its frame.
+pub(crate) fn bare(tree: &Skeleton, from: Degrees) -> (String, [f64; 4]) {
+    let lines = lines(tree, from);
+    let frame = frame(&lines);
+    (wood(&lines, size(&frame) * 0.12), frame)
+}
+
 /// A step of length one square to the way from one spot to another, to its right as seen with y down.
 fn square(from: Spot, to: Spot) -> Spot {
     let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
