@@ -1,0 +1,203 @@
+//! The season's pots shared out over its trees, worked out once for a day and asked by every page that names a pot.
+
+use collection::{potting::Pot, ware::Ware};
+use jiff::civil::Date;
+use pot::fit::Ruling;
+use season::{
+    repot::offer::{
+        Ask, NotAsked, Offered,
+        free::{FreeWhy, Turns, comes_free as turns},
+        offer,
+    },
+    shelf::assign::{Place, Plan},
+};
+
+use crate::{
+    repots::case::{self, hemisphere, record, window},
+    whole::{TreeWhole, Whole},
+    words,
+};
+
+pub use crate::repots::case::season;
+
+/// The shelf as it was asked, and the plan.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// Trees, pots, who may have which.
+    pub offered: Offered,
+    /// The plan; or why there is none.
+    pub plan: Result<(Plan, Turns), String>,
+}
+
+/// The season's sharing out.
+#[derive(Clone, Debug)]
+pub struct Shared {
+    /// What came of it, or why nothing could be asked.
+    pub told: Result<Told, String>,
+}
+
+impl Shared {
+    /// Whether a tree goes this season, by its rank; also where its measures are missing.
+    pub fn goes(&self, tree: usize) -> bool {
+        self.told.as_ref().is_ok_and(|told| {
+            let asked = told.offered.trees.iter().any(|it| it.record == tree);
+            let lacks = |(rank, why): &(usize, NotAsked)| *rank == tree && matches!(why, NotAsked::Missing(_));
+            asked || told.offered.not_asked.iter().any(lacks)
+        })
+    }
+}
+
+/// Pots with their records, in the order of the pots.
+pub(crate) fn pots(whole: &Whole) -> Vec<(&Pot, &Ware)> {
+    whole.pots.iter().zip(&whole.shelf.wares).collect()
+}
+
+/// The grower's hand on the rules: those that are switched off, and what the likings taught about colour.
+pub fn ruling(whole: &Whole) -> Ruling {
+    let off = whole.shelf.rules_off.iter().filter_map(|key| pot::fit::rule::RuleId::of(key));
+    let ruling = off.fold(Ruling::default(), Ruling::without);
+    match super::taste::learned(whole) {
+        Some(taste) => Ruling { colour: taste.weights, ..ruling },
+        None => ruling,
+    }
+}
+
+/// The day and the rules that the shelf is asked by.
+pub(crate) fn ask(whole: &Whole) -> Ask {
+    Ask { today: whole.today, hemisphere: hemisphere(whole), ruling: ruling(whole) }
+}
+
+/// The sharing out, worked out when first asked for.
+pub fn shared(whole: &Whole) -> &Shared {
+    whole.shelf.shared.get_or_init(|| work_out(whole))
+}
+
+fn work_out(whole: &Whole) -> Shared {
+    let thirsty = case::is_left_alone(whole);
+    let records: Vec<_> = whole.trees.iter().map(|tree| record(whole, tree, thirsty)).collect();
+    let offered = match offer(&records, &pots(whole), &whole.shelf.reservations, &ask(whole)) {
+        Ok(offered) => offered,
+        Err(why) => return Shared { told: Err(why.to_string()) },
+    };
+    let plan = offered.plan().map_err(|why| why.to_string()).map(|plan| {
+        let of = |tree: &season::repot::offer::Asked| window(whole, &whole.trees[tree.record]);
+        let windows: Vec<Option<(Date, Date)>> = offered.trees.iter().map(of).collect();
+        let turns = turns(&offered, &plan, &windows);
+        (plan, turns)
+    });
+    Shared { told: Ok(Told { offered, plan }) }
+}
+
+/// Where a tree goes by the plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Into {
+    /// Into the pot of this key.
+    Pot(String),
+    /// Into a training pot.
+    Training,
+}
+
+/// What the plan says of a tree.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OfTree {
+    /// Where it goes.
+    pub into: Into,
+    /// Where, and from which day, in words.
+    pub words: String,
+    /// The day on which it is potted at the earliest.
+    pub potted: Option<Date>,
+    /// The pot comes free only after the tree's window.
+    pub is_late: bool,
+}
+
+/// The place of a tree among the asked; none where it is not asked.
+pub(crate) fn asked(told: &Told, whole: &Whole, tree: &str) -> Option<usize> {
+    told.offered.trees.iter().position(|it| whole.trees[it.record].tree.key == tree)
+}
+
+/// What the plan says of a tree; none where it is not asked or there is no plan.
+pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
+    let told = shared(whole).told.as_ref().ok()?;
+    let at = asked(told, whole, tree)?;
+    let (plan, turns) = told.plan.as_ref().ok()?;
+    let turn = turns.trees[at];
+    let day = turn.potted.map(|day| super::when(day.max(whole.today), whole.today));
+    let late = if turn.is_late { "; it comes free only after the window of this tree" } else { "" };
+    let (into, words) = match plan.into[at] {
+        Place::Training => (Into::Training, "a training pot".to_string()),
+        Place::Pot(pot) => {
+            let own = told.offered.shelf.trees[at].stands_in == Some(pot);
+            let name = whole.pots[told.offered.pots[pot]].name.clone();
+            let free = turns.pots[pot].why;
+            let from = match free {
+                _ if own => " once more".to_string(),
+                FreeWhy::Lifted { tree } => {
+                    let before = &whole.trees[told.offered.trees[tree].record].tree.name;
+                    format!(", after {before} has left it")
+                }
+                _ => String::new(),
+            };
+            (Into::Pot(whole.pots[told.offered.pots[pot]].key.clone()), format!("{name}{from}"))
+        }
+    };
+    let words = match day {
+        Some(day) => format!("{words}, {day} at the earliest{late}"),
+        None => format!("{words}; no day, for a window on the way is not known"),
+    };
+    Some(OfTree { into, words, potted: turn.potted, is_late: turn.is_late })
+}
+
+/// When a pot comes free.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Free {
+    /// From when on; none where nobody knows.
+    pub day: Option<Date>,
+    /// In words.
+    pub words: String,
+}
+
+/// When a pot that is in use comes free by the plan; none where it does not.
+pub fn comes_free(whole: &Whole, pot: usize) -> Option<Free> {
+    let told = shared(whole).told.as_ref().ok()?;
+    let at = told.offered.pots.iter().position(|it| *it == pot)?;
+    let (plan, turns) = told.plan.as_ref().ok()?;
+    let name = |tree: usize| whole.trees[told.offered.trees[tree].record].tree.name.as_str();
+    let next = (0..plan.into.len()).find(|&tree| plan.into[tree] == Place::Pot(at));
+    let then = |before: Option<usize>| match next {
+        Some(tree) if Some(tree) != before => format!(", then {} by the plan", name(tree)),
+        _ => String::new(),
+    };
+    match turns.pots[at].why {
+        FreeWhy::Empty => next.map(|tree| Free { day: None, words: format!("By the plan for {}", name(tree)) }),
+        FreeWhy::Kept { .. } => None,
+        FreeWhy::Lifted { tree } => {
+            let day = turns.pots[at].when.map(|day| day.max(whole.today));
+            let words = day.map_or(String::new(), |day| words::day(day, whole.today));
+            Some(Free { day, words: format!("Free when {} is lifted, about {words}{}", name(tree), then(Some(tree))) })
+        }
+        FreeWhy::NoWindow { tree } => {
+            Some(Free { day: None, words: format!("Free when {} is lifted; no day is known{}", name(tree), then(Some(tree))) })
+        }
+    }
+}
+
+/// Whether a pot is free on a day: nobody in it and held for nobody, or its tree lifted by then and no other potted into it.
+pub fn is_free_on(whole: &Whole, pot: usize, day: Date) -> bool {
+    match super::state(whole, pot) {
+        super::State::Free => true,
+        super::State::Held | super::State::Away => false,
+        super::State::InUse => {
+            let taken = taken_by(whole, pot).is_some();
+            !taken && comes_free(whole, pot).and_then(|free| free.day).is_some_and(|free| free <= day)
+        }
+    }
+}
+
+/// The tree that gets a pot by the plan.
+fn taken_by<'a>(whole: &'a Whole, pot: usize) -> Option<&'a TreeWhole> {
+    let told = shared(whole).told.as_ref().ok()?;
+    let at = told.offered.pots.iter().position(|it| *it == pot)?;
+    let (plan, _) = told.plan.as_ref().ok()?;
+    let tree = (0..plan.into.len()).find(|&tree| plan.into[tree] == Place::Pot(at))?;
+    Some(&whole.trees[told.offered.trees[tree].record])
+}

@@ -1,0 +1,178 @@
+//! The season's repots: which tree is due, which is ready, how much root may go, and into which pot.
+
+pub mod bench;
+pub mod care;
+pub mod case;
+pub mod goods;
+
+use pot::repot::due::Verdict;
+use season::repot::year::Goes;
+
+use crate::{
+    pots::shared::{self, Into},
+    whole::{TreeWhole, Whole},
+    words,
+};
+use case::{Case, case};
+
+/// A tree in the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RepotRow {
+    /// Name in addresses.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// Botanical name and place.
+    pub what: String,
+    /// Whether it goes this season.
+    pub goes: bool,
+    /// Worth watching, though it does not go.
+    pub watch: bool,
+    /// Why it goes or does not.
+    pub why: String,
+    /// What speaks against it all the same.
+    pub against: Vec<String>,
+    /// Points of the signs, with the signs.
+    pub due: String,
+    /// What the window says today, in one word of advice.
+    pub advice: &'static str,
+    /// Why, with the days.
+    pub ready: String,
+    /// How much root: what is planned and the most.
+    pub cut: String,
+    /// Into which pot, and from which day it is free.
+    pub pot: String,
+    /// The pot's key, where it is one of the shelf.
+    pub pot_key: Option<String>,
+    /// The planned cut is more than today's limit.
+    pub is_over: bool,
+}
+
+/// The list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RepotsPage {
+    /// The year of the season.
+    pub season: i16,
+    /// Trees that go, by the day their window opens.
+    pub go: Vec<RepotRow>,
+    /// Trees to watch.
+    pub watch: Vec<RepotRow>,
+    /// Trees to leave.
+    pub leave: Vec<RepotRow>,
+    /// Trees of which nothing can be told, and why.
+    pub untold: Vec<(String, String, String)>,
+    /// Trees under aftercare today: key, name, what to do.
+    pub care: Vec<(String, String, String)>,
+}
+
+/// The list on a day.
+pub fn repots(whole: &Whole) -> RepotsPage {
+    let thirsty = case::is_left_alone(whole);
+    let mut page = RepotsPage {
+        season: case::season(whole),
+        go: Vec::new(),
+        watch: Vec::new(),
+        leave: Vec::new(),
+        untold: Vec::new(),
+        care: care::today(whole),
+    };
+    let mut rows: Vec<(jiff::civil::Date, RepotRow)> = Vec::new();
+    for tree in &whole.trees {
+        match case(whole, tree, thirsty) {
+            Ok(case) => {
+                let opens = case::window(whole, tree).map_or(jiff::civil::Date::MAX, |(opens, _)| opens);
+                rows.push((opens, row(whole, tree, &case)));
+            }
+            Err(why) => page.untold.push((tree.tree.key.clone(), tree.tree.name.clone(), why.to_string())),
+        }
+    }
+    rows.sort_by(|a, b| (a.0, &a.1.name).cmp(&(b.0, &b.1.name)));
+    for (_, row) in rows {
+        match (row.goes, row.watch) {
+            (true, _) => page.go.push(row),
+            (_, true) => page.watch.push(row),
+            _ => page.leave.push(row),
+        }
+    }
+    page
+}
+
+/// The points of the signs, each with its words.
+pub(crate) fn due_words(case: &Case<'_>) -> String {
+    let due = &case.due.due;
+    let signs: Vec<String> =
+        due.signs.iter().map(|(sign, points)| format!("{} ({points})", case::sign(*sign))).collect();
+    let points = words::count(due.points, "point", "points");
+    let unknown = if due.years_unknown { "; nobody wrote down its last repot" } else { "" };
+    if signs.is_empty() { format!("no sign asks for it{unknown}") } else { format!("{points}: {}{unknown}", signs.join("; ")) }
+}
+
+fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
+    let place = tree.place.map_or("place not recorded", |rank| whole.places[rank].place.name.as_str());
+    let (goes, why, against) = match &case.goes {
+        Goes::Yes { why, against } => (true, why.words(), against.iter().map(|it| it.words()).collect()),
+        Goes::No(why) => (false, why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "), Vec::new()),
+    };
+    let today = &case.cut.today;
+    let told = shared::of_tree(whole, &tree.tree.key);
+    RepotRow {
+        key: tree.tree.key.clone(),
+        name: tree.tree.name.clone(),
+        what: format!("{}, {place}", tree.tree.taxon.name),
+        goes,
+        watch: !goes && case.due.due.verdict >= Verdict::Watch,
+        why,
+        against,
+        due: due_words(case),
+        advice: words::advice(tree.advice),
+        ready: ready(whole, tree),
+        cut: format!("{} planned, at most {} today", case::share(case.cut.planned), case::share(today.limit)),
+        is_over: case.cut.is_over,
+        pot: told.as_ref().map_or_else(String::new, |it| it.words.clone()),
+        pot_key: told.and_then(|it| match it.into {
+            Into::Pot(key) => Some(key),
+            Into::Training => None,
+        }),
+    }
+}
+
+/// Why the window says so, with its days.
+pub(crate) fn ready(whole: &Whole, tree: &TreeWhole) -> String {
+    match (&tree.told, &whole.ground) {
+        (Ok(told), Ok(ground)) => {
+            let why = crate::why::why(whole, tree, told, ground.winter);
+            match told.forecast.window() {
+                Some(window) => {
+                    let of = |spread| words::days(ground.winter, spread, whole.today);
+                    let (opens, closes) = (of(window.opens), of(window.closes));
+                    format!(
+                        "{why}; buds full {} ({} to {}), last day {} ({} to {})",
+                        opens.middle, opens.early, opens.late, closes.middle, closes.early, closes.late
+                    )
+                }
+                None => why,
+            }
+        }
+        (Err(why), _) | (_, Err(why)) => format!("no window told: {why}"),
+    }
+}
+
+impl RepotsPage {
+    /// The list as plain text.
+    pub fn text(&self) -> String {
+        let mut text = format!("Repots of {}: {} go, {} to watch\n", self.season, self.go.len(), self.watch.len());
+        for row in &self.go {
+            text += &format!("\n{} ({}): {}\n  due: {}\n  ready: {}; {}\n  cut: {}\n", row.name, row.what, row.why, row.due, row.advice, row.ready, row.cut);
+            if !row.pot.is_empty() {
+                text += &format!("  pot: {}\n", row.pot);
+            }
+            for line in &row.against {
+                text += &format!("  against it: {line}\n");
+            }
+        }
+        for (_, name, what) in &self.care {
+            text += &format!("\n{name}: {what}\n");
+        }
+        text
+    }
+}

@@ -1,0 +1,222 @@
+//! A tree's case for a repot, put together from the records: whether it is due, how much root may go, and whether it goes this season.
+
+use collection::ware::Ware;
+use jiff::civil::Date;
+use measure::{
+    range::OutOfRange,
+    shelter::Shelter,
+    winter::{Hemisphere, Winter as Season},
+};
+use pot::{
+    fit::sitter::Winter,
+    repot::{
+        insult::{Insult, Objection},
+        roots::{Bare, Reason},
+    },
+};
+use season::repot::{
+    cut::{self, CutToday},
+    due::{self, Told},
+    record::{Record, StandsIn},
+    year::{self, Goes},
+};
+
+use crate::{
+    whole::{TreeWhole, Whole},
+    words,
+};
+
+/// The half of the Earth that the site lies on; the north while there is no site.
+pub fn hemisphere(whole: &Whole) -> Hemisphere {
+    whole.site.as_ref().map_or(Hemisphere::North, |site| Hemisphere::of(site.latitude))
+}
+
+/// The year in which the season's repots fall.
+pub fn season(whole: &Whole) -> i16 {
+    year::season_of(whole.today, hemisphere(whole))
+}
+
+/// An absence from this many hours on leaves a pot alone for long.
+const LONG_AWAY: i64 = 10 * 3600;
+
+/// Absences within so many days of today tell how the grower lives.
+const ABOUT_NOW: i64 = 30 * 86_400;
+
+/// Whether pots are left alone for long: some absence about now is a long one.
+pub fn is_left_alone(whole: &Whole) -> bool {
+    let noon = whole.today.to_zoned(jiff::tz::TimeZone::UTC).map_or(0, |it| it.timestamp().as_second());
+    let about_now = |from: i64| (from - noon).abs() < ABOUT_NOW;
+    whole.aways.iter().any(|away| away.to - away.from >= LONG_AWAY && about_now(away.from))
+}
+
+/// Where the tree spent the middle of its last winter, as a pot's wall minds it.
+fn winter(whole: &Whole, tree: &TreeWhole) -> Option<Winter> {
+    /// Day number of the middle of winter.
+    const MIDDLE: i32 = 15;
+    let now = Season::holding(whole.today, hemisphere(whole));
+    let middle = |season: Season| season.date(MIDDLE);
+    let day = if middle(now) <= whole.today { middle(now) } else { middle(now.earlier(1)) };
+    let (_, place) = tree.moves.iter().rev().find(|(since, _)| *since <= day).or_else(|| tree.moves.first())?;
+    Some(match whole.places[*place].place.shelter {
+        Shelter::OpenBench => Winter::Open,
+        Shelter::ShadedBench | Shelter::ColdFrame | Shelter::ColdGlasshouse => Winter::Sheltered,
+        Shelter::ColdRoom | Shelter::CoolSill | Shelter::WarmSill => Winter::FrostFree,
+    })
+}
+
+/// Everything known of a tree that a pot or a repot asks.
+pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Record<'a> {
+    let standing = &tree.standing;
+    let season = season(whole);
+    let key = &tree.tree.key;
+    let born = whole.trees.iter().flat_map(|it| &it.shape.layers).filter(|(_, it)| it.child.as_ref() == Some(key));
+    let meant = standing.meant.iter().filter(|it| it.season >= season).min_by_key(|it| it.season);
+    Record {
+        tree: &tree.tree,
+        grown: standing.grown.as_ref(),
+        statures: &standing.statures,
+        crown: tree.crown.as_ref(),
+        tints: &standing.tints,
+        vigours: &standing.vigours,
+        pot_looks: &standing.looks,
+        repots: &standing.repots,
+        works: tree.works.iter().map(|(_, it)| it).collect(),
+        tolls: standing.tolls.iter().map(|(_, it)| it).collect(),
+        wires: tree.shape.wires.iter().map(|(_, it)| it).collect(),
+        layers: tree.shape.layers.iter().chain(born).map(|(_, it)| it).collect(),
+        meant: meant.filter(|it| it.season == season),
+        stands_in: tree.potted.last().map(|&(since, pot, mix)| StandsIn {
+            pot: &whole.pots[pot],
+            ware: &whole.shelf.wares[pot],
+            mix: &whole.mixes[mix],
+            since,
+        }),
+        winter: winter(whole, tree),
+        thirsty,
+    }
+}
+
+/// A tree's case.
+#[derive(Clone, Debug)]
+pub struct Case<'a> {
+    /// Everything known.
+    pub record: Record<'a>,
+    /// Whether it is due.
+    pub due: Told,
+    /// How much root may go.
+    pub cut: CutToday,
+    /// Whether it goes this season.
+    pub goes: Goes,
+}
+
+/// A tree's case.
+///
+/// # Errors
+///
+/// [`OutOfRange`] when a record holds something that cannot be.
+pub fn case<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Result<Case<'a>, OutOfRange> {
+    let record = record(whole, tree, thirsty);
+    let hemisphere = hemisphere(whole);
+    let due = due::due(&record, whole.today)?;
+    let cut = cut::today(&record, whole.today, hemisphere)?;
+    let goes = year::goes(&record, &due, &cut, whole.today, hemisphere);
+    Ok(Case { record, due, cut, goes })
+}
+
+/// The likely days of a tree's window: when buds are full, and the last before green tips.
+pub fn window(whole: &Whole, tree: &TreeWhole) -> Option<(Date, Date)> {
+    let winter = whole.ground.as_ref().ok()?.winter;
+    let window = tree.told.as_ref().ok()?.forecast.window()?;
+    Some((winter.date(window.opens.middle), winter.date(window.closes.middle)))
+}
+
+/// A share of the roots in words.
+pub(crate) fn share(it: measure::quantity::Share) -> String {
+    format!("{:.0} %", it.0 * 100.0)
+}
+
+/// Why today's cut is not the usual one.
+pub(crate) fn reason(it: &Reason) -> String {
+    match it {
+        Reason::OldTree => "an old tree that is repotted seldom loses little".into(),
+        Reason::PointsLeft(points) => format!("{points:.2} points are left of the year's"),
+        Reason::NoMajorToday => "no major today, so only a small cut".into(),
+        Reason::Sick => "sick: rescue only".into(),
+        Reason::NeverBare => "its roots are never bared; take one half at a time".into(),
+        Reason::BareInPart => "its roots may be bared in part only".into(),
+    }
+}
+
+/// What speaks against a cut.
+pub(crate) fn objection(it: &Objection, today: Date) -> String {
+    match it {
+        Objection::OverBudget { costs, left } => {
+            format!("it costs {costs:.2} points and {:.2} are left of the year's", left.max(0.0))
+        }
+        Objection::NoMajors(strength) => format!("no major on a {} tree", strength.words()),
+        Objection::MajorsSpent => "the year's one major is spent".into(),
+        Objection::TooSoon { wait } => {
+            let until = today.saturating_add(jiff::Span::new().days(wait.0.ceil() as i64));
+            format!("too soon after the last major; from {} on", words::day(until, today))
+        }
+    }
+}
+
+/// Whether roots may be bared, in words.
+pub(crate) fn bare(it: Bare) -> &'static str {
+    match it {
+        Bare::Yes => "may be washed or shaken bare",
+        Bare::Partial => "bare in part only",
+        Bare::No => "never bare",
+    }
+}
+
+/// An insult in words.
+pub(crate) fn insult(it: Insult) -> String {
+    match it {
+        Insult::RepotFull { cut, bare } => {
+            format!("repotted, {} of the roots cut{}", share(cut), if bare { ", bared" } else { "" })
+        }
+        Insult::RepotLight { cut } => format!("repotted lightly, {} of the roots cut", share(cut)),
+        Insult::SlipPot => "slipped into a larger pot".into(),
+        Insult::WireDetail => "fine twigs wired".into(),
+        Insult::LayerOn => "a layer set".into(),
+        Insult::LayerOffParent => "a layer taken off".into(),
+        Insult::LayerOffNew => "cut off its parent".into(),
+        Insult::Collect => "collected".into(),
+        Insult::HardPrune(part) => format!("pruned hard, {}", share(part)),
+        Insult::Trim(part) => format!("trimmed, {}", share(part)),
+        Insult::Pinch => "pinched".into(),
+        Insult::DefoliateFull => "every leaf taken".into(),
+        Insult::DefoliatePartial(part) => format!("leaves taken, {}", share(part)),
+        Insult::Decandle => "candles taken".into(),
+        Insult::WireStructural(count) => words::count(count, "branch wired", "branches wired"),
+        Insult::HeavyBend(count) => words::count(count, "limb bent hard", "limbs bent hard"),
+        Insult::Carve { live_edge } => if live_edge { "carved into live wood" } else { "dead wood carved" }.into(),
+        Insult::RepairGraft => "grafted".into(),
+        Insult::Pest(part) => format!("pest, {} of the leaf lost", share(part)),
+        Insult::Drought { crisp } => if crisp { "dried until leaves went crisp" } else { "wilted" }.into(),
+        Insult::Frost { roots } => if roots { "roots thought hurt by frost" } else { "leaf lost to frost" }.into(),
+        Insult::Show(weeks) => words::count(weeks, "week indoors at a show", "weeks indoors at a show"),
+    }
+}
+
+/// A sign that a repot is due, in words.
+pub(crate) fn sign(it: pot::repot::due::Sign) -> &'static str {
+    use pot::repot::due::Sign;
+    match it {
+        Sign::DrainsSlowly => "the last water takes more than half a minute to drain",
+        Sign::TwiceADay => "wants water twice a day in mild weather",
+        Sign::Rocks => "has lifted itself, or rocks",
+        Sign::Years => "years since the last repot",
+        Sign::RootsSeen => "roots at the holes or round the surface",
+        Sign::Crumbled => "the top has crumbled to mud",
+        Sign::Show => "stands in a training pot and is meant for a show pot",
+        Sign::Falling => "vigour falling for two seasons, and no pest",
+    }
+}
+
+/// Whether a pot's record was written, or only its measures are known.
+pub(crate) fn is_written(ware: &Ware) -> bool {
+    ware.revision > 0
+}
