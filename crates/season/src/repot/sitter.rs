@@ -353,7 +353,7 @@ mod tests {
     use super::*;
     use crate::repot::record::{
         StandsIn,
-        tests::{TODAY, mix, stature, tray, tree},
+        tests::{TODAY, mix, repot, stature, tray, tree},
     };
 
     const CUT: Share = Share(0.35);
@@ -410,22 +410,7 @@ mod tests {
         let own = tree("maple", "acer-palmatum");
         let statures = [stature("maple", 32.0, 5.0)];
         let pad = Some([18.0, 12.0, 4.0].map(Centimetre));
-        let repot = |day| collection::repot::Repot {
-            tree: "maple".into(),
-            day,
-            pot: "oval".into(),
-            mix: "own".into(),
-            cut: CUT,
-            bare: false,
-            found: String::new(),
-            proud: None,
-            clock: None,
-            lean: None,
-            pad,
-            photo: None,
-            took: None,
-            note: String::new(),
-        };
+        let repot = |day| collection::repot::Repot { pad, ..repot(day, CUT.0) };
         let (fresh, old) = ([repot(date(2027, 2, 1))], [repot(date(2025, 3, 1))]);
         let record = Record { statures: &statures, repots: &fresh, ..Record::of(&own) };
         let sat = told(&record);
