@@ -120,7 +120,7 @@ pub(crate) mod tests {
     use collection::{drink::Worth, potting::Wall, tree::NameConfidence};
     use jiff::civil::date;
     use measure::{
-        quantity::{Centimetre, Millimetre},
+        quantity::{Centimetre, Millimetre, Share},
         taxon::{TAXA, Taxon},
     };
     use pot::{fit::frame::Fired, outline::Outline, vessel::Vessel};
@@ -167,6 +167,25 @@ pub(crate) mod tests {
     pub(crate) fn stature(tree: &str, height: f64, trunk: f64) -> Stature {
         let [height, trunk] = [height, trunk].map(Centimetre);
         Stature { tree: tree.into(), day: date(2026, 10, 1), height, trunk }
+    }
+
+    pub(crate) fn repot(day: Date, cut: f64) -> Repot {
+        Repot {
+            tree: "maple".into(),
+            day,
+            pot: "oval".into(),
+            mix: "own".into(),
+            cut: Share(cut),
+            bare: false,
+            found: String::new(),
+            proud: None,
+            clock: None,
+            lean: None,
+            pad: None,
+            photo: None,
+            took: None,
+            note: String::new(),
+        }
     }
 
     #[test]
