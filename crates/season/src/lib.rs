@@ -8,6 +8,7 @@ pub mod cold;
 pub mod ground;
 pub mod limbs;
 pub mod potting;
+pub mod repot;
 pub mod roots;
 pub mod second;
 pub mod shelf;

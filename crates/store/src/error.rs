@@ -28,6 +28,24 @@ pub enum Error {
         /// The name given.
         key: String,
     },
+    /// The pot is held for another tree that season.
+    #[error("the pot “{pot}” is held for “{by}” that season; nothing was written")]
+    Held {
+        /// Which pot.
+        pot: String,
+        /// The tree that it is held for.
+        by: String,
+    },
+    /// Something else rests on it.
+    #[error("the {what} “{key}” cannot go: it is held by {by}; nothing was changed")]
+    InUse {
+        /// Pot or photo.
+        what: &'static str,
+        /// The name given.
+        key: String,
+        /// What rests on it.
+        by: String,
+    },
     /// A row that cannot be read back as what it should be.
     #[error("a row of {table} holds “{value}”, which is not a {what}")]
     BadRow {

@@ -13,11 +13,17 @@ mod intention;
 mod layer;
 mod limb;
 mod place;
+mod pot_photo;
 mod potting;
+mod repot;
+mod reserve;
 mod row;
 mod site;
+mod standing;
+mod stock;
 mod token;
 mod tree;
+mod ware;
 mod weather;
 mod wire;
 

@@ -15,7 +15,7 @@ pub enum Size {
 }
 
 impl Size {
-    fn key(self) -> &'static str {
+    pub(crate) fn key(self) -> &'static str {
         match self {
             Size::Full => "full",
             Size::Small => "small",
@@ -149,8 +149,15 @@ impl Change<'_> {
     ///
     /// # Errors
     ///
-    /// [`Error::Unknown`] when there is no such photo.
+    /// [`Error::InUse`] when a wire's or a repot's record holds it, [`Error::Unknown`] when there is no such photo.
     pub fn remove_photo(&self, photo: &str) -> Result<(), Error> {
+        let holders = row::rows(self.tx, include_str!("photo/holders.sql"), [photo], |row| {
+            let (tree, what): (String, String) = (row.get(0)?, row.get(1)?);
+            Ok(format!("{what} of {tree}"))
+        })?;
+        if let Some(by) = holders.into_iter().next() {
+            return Err(Error::InUse { what: "photo", key: photo.to_string(), by });
+        }
         self.tx.execute(include_str!("trace/remove.sql"), [photo])?;
         self.tx.execute(include_str!("brush/remove.sql"), [photo])?;
         self.tx.execute(include_str!("picture/remove.sql"), [photo])?;

@@ -13,7 +13,7 @@ fn outline(word: &str, length: f64, width: f64, shape: Option<f64>) -> Result<Ou
         .ok_or_else(|| row::bad("pot", "outline", word))
 }
 
-fn pot(row: &Row<'_>) -> Result<Pot, Error> {
+pub(crate) fn pot(row: &Row<'_>) -> Result<Pot, Error> {
     let (word, shape): (String, Option<f64>) = (row.get(2)?, row.get(5)?);
     let middle: (Option<f64>, Option<f64>) = (row.get(6)?, row.get(7)?);
     let wall: String = row.get(17)?;
@@ -121,6 +121,10 @@ impl Change<'_> {
     ///
     /// [`Error`] from the store.
     pub fn add_pot(&self, pot: &Pot) -> Result<bool, Error> {
+        self.put_pot(include_str!("pot/add.sql"), pot)
+    }
+
+    pub(crate) fn put_pot(&self, statement: &str, pot: &Pot) -> Result<bool, Error> {
         let vessel = &pot.vessel;
         let (word, [length, width], shape) = vessel.top.key();
         let middle = vessel.middle.map(|middle| middle.key().1);
@@ -145,7 +149,7 @@ impl Change<'_> {
             vessel.measured.map(|volume| volume.0),
             pot.wall.key()
         ];
-        Ok(self.tx.execute(include_str!("pot/add.sql"), given)? > 0)
+        Ok(self.tx.execute(statement, given)? > 0)
     }
 
     /// Adds a mix; false if one of that key stands already.

@@ -63,7 +63,7 @@ impl Reader {
             let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
             Ok(format!("a row of {table} names a {parent} that is not there"))
         })?);
-        let reads: [Result<(), Error>; 29] = [
+        let reads: [Result<(), Error>; 44] = [
             self.site().map(drop),
             self.places().map(drop),
             self.trees().map(drop),
@@ -93,6 +93,21 @@ impl Reader {
             self.station_days().map(drop),
             self.station_hours().map(drop),
             self.senders().map(drop),
+            self.wares().map(drop),
+            self.pot_photos().map(drop),
+            self.reservations().map(drop),
+            self.likings().map(drop),
+            self.grown().map(drop),
+            self.statures().map(drop),
+            self.tints().map(drop),
+            self.vigours().map(drop),
+            self.meant().map(drop),
+            self.pot_looks().map(drop),
+            self.repots().map(drop),
+            self.tolls().map(drop),
+            self.stock().map(drop),
+            self.blends().map(drop),
+            self.rules_off().map(drop),
         ];
         faults.extend(reads.into_iter().filter_map(Result::err).map(|fault| fault.to_string()));
         Ok(faults)

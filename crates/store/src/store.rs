@@ -12,13 +12,14 @@ use rusqlite_migration::{M, Migrations};
 use crate::{change::Change, error::Error, reader::Reader};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 6] = [
+const STEPS: [M<'_>; 7] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
     M::up(include_str!("../migrations/0004_pots_and_water.sql")),
     M::up(include_str!("../migrations/0005_sensors.sql")),
     M::up(include_str!("../migrations/0006_limbs.sql")),
+    M::up(include_str!("../migrations/0007_shelf.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -75,6 +76,42 @@ pub enum Act {
     Layer(String),
     /// A wound was written down, sealed or has closed.
     Wound(String),
+    /// A pot's record was changed.
+    EditPot(String),
+    /// A pot was deleted.
+    DropPot(String),
+    /// A photo of a pot was kept or taken back.
+    PotPhoto(String),
+    /// The colour of a pot was read off its photo.
+    ReadGlaze(String),
+    /// A pot went, broke or came back.
+    Whereabouts(String),
+    /// Something was said of a pot and a tree.
+    Reserve(String),
+    /// What was said of a pot and a tree was taken back.
+    Unreserve(String),
+    /// One pot was liked better than another.
+    Like(String),
+    /// How a tree is grown was told.
+    Grown(String),
+    /// A tree's height and trunk were measured.
+    Stature(String),
+    /// A colour of a tree was told.
+    Tint(String),
+    /// A tree's strength was judged.
+    Vigour(String),
+    /// What is meant for a tree this season was told.
+    Mean(String),
+    /// A tree was looked at in its pot.
+    PotLook(String),
+    /// A tree was repotted.
+    Repot(String),
+    /// Something that a tree had to bear was written down.
+    Toll(String),
+    /// The shed was counted.
+    Stock(String),
+    /// What a mix is made of was told.
+    Blend(String),
     /// A round was walked, or part of it: how many pots.
     Round(usize),
     /// An absence was written down or taken back.
@@ -121,6 +158,24 @@ impl Act {
             Act::Coil => "weighed the wire on the shelf".into(),
             Act::Layer(key) => format!("wrote down a layer on {key}"),
             Act::Wound(key) => format!("wrote down a wound on {key}"),
+            Act::EditPot(key) => format!("changed the record of the pot {key}"),
+            Act::DropPot(key) => format!("deleted the pot {key}"),
+            Act::PotPhoto(key) => format!("changed the photos of the pot {key}"),
+            Act::ReadGlaze(key) => format!("read the colour of the pot {key} off a photo"),
+            Act::Whereabouts(key) => format!("wrote down where the pot {key} is"),
+            Act::Reserve(key) => format!("said which tree the pot {key} is for"),
+            Act::Unreserve(key) => format!("took back what was said of the pot {key}"),
+            Act::Like(key) => format!("held two pots against {key}"),
+            Act::Grown(key) => format!("told how {key} is grown"),
+            Act::Stature(key) => format!("measured height and trunk of {key}"),
+            Act::Tint(key) => format!("told a colour of {key}"),
+            Act::Vigour(key) => format!("judged the strength of {key}"),
+            Act::Mean(key) => format!("changed what is meant for {key} this season"),
+            Act::PotLook(key) => format!("looked at {key} in its pot"),
+            Act::Repot(key) => format!("repotted {key}"),
+            Act::Toll(key) => format!("wrote down what {key} had to bear"),
+            Act::Stock(key) => format!("counted the {key} in the shed"),
+            Act::Blend(key) => format!("told what the mix {key} is made of"),
             Act::Round(1) => "wrote down one pot of a round".into(),
             Act::Round(pots) => format!("wrote down a round of {pots} pots"),
             Act::Away(words) => format!("changed an absence, {words}"),

@@ -6,6 +6,8 @@ use climate::record::StationDay;
 use collection::{
     drink::{Deed, Drink, Remark, Worth},
     limb::Limb,
+    reserve::{Reservation, Said},
+    ware::Ware,
 };
 use jiff::civil::date;
 use store::store::{Act, FILE, Store};
@@ -19,7 +21,7 @@ fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
     let copies: Vec<_> = fs::read_dir(folder.path())
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains("before-6"))
+        .filter(|name| name.contains("before-7"))
         .collect();
     assert_eq!(copies.len(), 1, "{copies:?}");
     let reader = store.reader().unwrap();
@@ -90,4 +92,28 @@ fn a_collection_of_the_fifth_layout_takes_limbs_and_what_is_meant_for_them() {
         (0..2).map(|_| store.transact(&act, |change| change.set_limb(&limb(1, Some(0)))).unwrap()).collect();
     assert_eq!(added, [true, false]);
     assert_eq!(reader.limbs().unwrap().len(), 2);
+}
+
+#[test]
+fn a_collection_of_the_sixth_layout_takes_the_shelf_and_its_promises() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0006.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let (tree, pot) = (reader.trees().unwrap()[0].key.clone(), reader.pots().unwrap()[0].clone());
+    assert_eq!((reader.potted().unwrap().len(), reader.wares().unwrap().len()), (1, 0));
+    assert!(reader.faults().unwrap().is_empty());
+    let promise = Reservation {
+        pot: pot.key.clone(),
+        tree,
+        season: 2026,
+        said: Said::Promised,
+        why: String::new(),
+        made: date(2026, 1, 10),
+    };
+    let act = Act::Reserve(pot.key.clone());
+    store.transact(&act, |change| change.reserve(&promise, 0)).unwrap();
+    assert_eq!(reader.wares().unwrap(), [Ware { revision: 1, ..Ware::unknown(&pot) }]);
+    assert_eq!(reader.reservations().unwrap(), [promise]);
 }

@@ -21,6 +21,8 @@ pub struct Limits {
     pub beside: Centimetre,
     /// Left free below the roots.
     pub below: Centimetre,
+    /// Neither is asked beyond this share of the roots' own measure, or no small tree would find a pot (ours).
+    pub small: f64,
     /// The least inner length, in widths of the trunk.
     pub trunks: f64,
     /// The longest stretch of pot that one hole drains.
@@ -45,6 +47,7 @@ impl Default for Limits {
             most_soil: 2.6,
             beside: Centimetre(4.0),
             below: Centimetre(1.0),
+            small: 1.0 / 3.0,
             trunks: 1.5,
             per_hole: Centimetre(15.0),
             ties: 2,
@@ -88,6 +91,7 @@ pub enum Refusal {
 ///
 /// ```text
 /// 1.05·V_roots ≤ V_soil ≤ 2.6·V_roots,   l ≥ l_roots + 4 cm,   w ≥ w_roots + 4 cm,   d ≥ d_roots + 1 cm,   l ≥ 1.5·trunk
+/// 4 cm and 1 cm are not asked beyond a third of l_roots, w_roots, d_roots
 /// ```
 ///
 /// | symbol | here | meaning | unit |
@@ -97,7 +101,7 @@ pub enum Refusal {
 /// | trunk | [`Sitter::trunk`] | just above the roots | cm |
 ///
 /// **Holds** for the roots as they will be after the planned cut. **Error** that of the guess at the roots. **Source** common
-/// practice, no source. **Checked** its figures against the reference set's in `tests/fit.rs`.
+/// practice, no source; the third is ours. **Checked** its figures against the reference set's in `tests/fit.rs`.
 ///
 /// # Example
 ///
@@ -110,7 +114,7 @@ pub enum Refusal {
 pub fn refusals(pot: &Frame, tree: &Sitter, limits: &Limits) -> Vec<Refusal> {
     let roots = tree.roots.filled().0;
     let (least, most) = (Litre(limits.least_soil * roots), Litre(limits.most_soil * roots));
-    let with = |roots: Centimetre, free: Centimetre| Centimetre(roots.0 + free.0);
+    let with = |roots: Centimetre, free: Centimetre| Centimetre(roots.0 + free.0.min(limits.small * roots.0));
     let (length, width) = (with(tree.roots.length, limits.beside), with(tree.roots.width, limits.beside));
     let depth = with(tree.roots.depth, limits.below);
     let trunks = Centimetre(limits.trunks * tree.trunk.0);
@@ -183,6 +187,19 @@ mod tests {
         ));
         let stout = Sitter { trunk: Centimetre(16.0), ..tree.clone() };
         assert!(matches!(refused(pot, &stout)[..], [Refusal::TrunkTooWide { .. }]));
+    }
+
+    #[test]
+    fn a_small_tree_is_not_asked_for_a_large_trees_room() {
+        let mut tree = Sitter::sample();
+        tree.roots.length = Centimetre(6.0);
+        let mut pot = Frame::sample();
+        let is_short =
+            |pot: Frame| refused(pot, &tree).iter().any(|it| matches!(it, Refusal::TooShort { .. }));
+        pot.inner.length = Centimetre(8.1);
+        assert!(!is_short(pot), "6 cm and a third");
+        pot.inner.length = Centimetre(7.9);
+        assert!(is_short(pot));
     }
 
     #[test]

@@ -1,0 +1,9 @@
+//! Pots and repots out of the records: what is due, how much root may go, which pot for which tree, what lies ready, and the care after.
+
+pub mod book;
+pub mod cut;
+pub mod due;
+pub mod frame;
+pub mod record;
+pub mod sitter;
+pub mod year;

@@ -1,0 +1,1 @@
+SELECT tree, liked, over, day FROM liking ORDER BY day, tree, liked, over

@@ -1,0 +1,1 @@
+DELETE FROM liking WHERE liked = ?1 OR over = ?1

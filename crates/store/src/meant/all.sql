@@ -1,0 +1,1 @@
+SELECT tree, season, repot, cut, mix, show, why FROM meant ORDER BY tree, season

@@ -1,0 +1,1 @@
+DELETE FROM meant WHERE tree = ?1 AND season = ?2

@@ -1,0 +1,1 @@
+SELECT mix, component, parts FROM mix_part ORDER BY mix, rowid

@@ -1,0 +1,1 @@
+DELETE FROM mix_part WHERE mix = ?1

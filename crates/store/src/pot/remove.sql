@@ -1,0 +1,1 @@
+DELETE FROM pot WHERE key = ?1

@@ -1,0 +1,1 @@
+DELETE FROM pot_look WHERE tree = ?1 AND day = ?2

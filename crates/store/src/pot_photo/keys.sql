@@ -1,0 +1,1 @@
+SELECT key FROM pot_photo WHERE pot = ?1

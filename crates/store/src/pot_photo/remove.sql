@@ -1,0 +1,1 @@
+DELETE FROM pot_photo WHERE key = ?1

@@ -1,0 +1,1 @@
+DELETE FROM pot_picture WHERE photo = ?1

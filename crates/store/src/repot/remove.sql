@@ -1,0 +1,1 @@
+DELETE FROM repot WHERE tree = ?1 AND day = ?2

@@ -1,0 +1,1 @@
+DELETE FROM reservation WHERE pot = ?1 AND tree = ?2 AND season = ?3

@@ -1,0 +1,1 @@
+SELECT tree, day, height, trunk FROM stature ORDER BY tree, day

@@ -1,0 +1,1 @@
+SELECT item, amount, pack, delivery, day FROM stock ORDER BY item

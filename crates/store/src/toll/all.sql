@@ -1,0 +1,1 @@
+SELECT id, tree, day, what, amount, note FROM toll ORDER BY day, id

@@ -1,0 +1,1 @@
+DELETE FROM toll WHERE id = ?1

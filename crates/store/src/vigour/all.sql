@@ -1,0 +1,1 @@
+SELECT tree, day, strength, why FROM vigour ORDER BY tree, day

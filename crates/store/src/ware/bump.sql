@@ -1,0 +1,1 @@
+UPDATE ware SET revision = revision + 1 WHERE pot = ?1

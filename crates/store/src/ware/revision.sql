@@ -1,0 +1,1 @@
+SELECT revision FROM ware WHERE pot = ?1
