@@ -3,8 +3,11 @@
 //! Run with `cargo run --release -p budswell --example make_demo`. The buds follow a truth that the product does
 //! not see: each tree has a pace of its own, each year shifts it, and each look errs.
 
+mod bench;
 mod pots;
 mod rounds;
+mod standing;
+mod wares;
 
 use std::{collections::BTreeMap, fmt::Write, fs, path::Path};
 
@@ -210,7 +213,13 @@ fn main() -> std::io::Result<()> {
     keep("water.csv", &record.water(&shown, &pots, &lives))?;
     keep("moves.csv", &moves)?;
     keep("looks.csv", &looks)?;
-    keep("work.csv", &works)
+    keep("work.csv", &works)?;
+    keep("wares.csv", &wares::sheet())?;
+    keep("repots.csv", &bench::repots(&works))?;
+    for (name, text) in standing::sheets() {
+        keep(name, &text)?;
+    }
+    bench::SHEETS.iter().try_for_each(|(name, text)| keep(name, text))
 }
 
 /// What was added to a day's low and high: three nights of late frost in April 2026, a week of heat in July 2026.
