@@ -4,8 +4,8 @@ mod bench;
 mod glaze;
 mod photo;
 mod pots;
-
 mod reserve;
+mod rules;
 mod shed;
 mod standing;
 mod whereabouts;
@@ -38,6 +38,7 @@ pub use glaze::{GlazeError, GlazeForm, read_glaze};
 pub use photo::{pot_photo, remove_pot_photo};
 pub use pots::{PotForm, add_pot, edit_pot};
 pub use reserve::{ReserveForm, like, reserve, unreserve};
+pub use rules::pot_rule;
 pub use shed::{StockForm, blend, stock};
 pub use standing::{
     GrownForm, MeantForm, PotLookForm, ShelfLine, StatureForm, TintForm, TollForm, VigourForm, clear_meant,

@@ -186,3 +186,7 @@ CREATE TABLE mix_part (
     parts     REAL NOT NULL CHECK (parts > 0),
     PRIMARY KEY (mix, component)
 ) STRICT;
+
+CREATE TABLE pot_rule_off (
+    rule TEXT PRIMARY KEY
+) STRICT, WITHOUT ROWID;

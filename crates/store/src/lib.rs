@@ -14,6 +14,7 @@ mod layer;
 mod limb;
 mod place;
 mod pot_photo;
+mod pot_rule_off;
 mod potting;
 mod repot;
 mod reserve;

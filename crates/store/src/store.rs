@@ -50,6 +50,8 @@ pub enum Act {
     AddMix(String),
     /// A mix was put to the bucket test.
     TestMix(String),
+    /// A rule about pots was switched off or on.
+    PotRule(String),
     /// A tree was put in a pot.
     Pot(String),
     /// A crown was measured.
@@ -145,6 +147,7 @@ impl Act {
             Act::AddPot(key) => format!("added the pot {key}"),
             Act::AddMix(key) => format!("added the mix {key}"),
             Act::TestMix(key) => format!("put the mix {key} to the bucket test"),
+            Act::PotRule(rule) => format!("switched the rule about pots {rule}"),
             Act::Pot(key) => format!("wrote down the pot of {key}"),
             Act::Crown(key) => format!("measured the crown of {key}"),
             Act::Photo(key) => format!("changed the photos of {key}"),

@@ -5,6 +5,7 @@ pub mod preview;
 pub mod record;
 pub mod share;
 pub mod shared;
+pub mod taste;
 
 use collection::{
     potting::Pot,

@@ -104,7 +104,11 @@ pub(crate) fn due_words(case: &Case<'_>) -> String {
         due.signs.iter().map(|(sign, points)| format!("{} ({points})", case::sign(*sign))).collect();
     let points = words::count(due.points, "point", "points");
     let unknown = if due.years_unknown { "; nobody wrote down its last repot" } else { "" };
-    if signs.is_empty() { format!("no sign asks for it{unknown}") } else { format!("{points}: {}{unknown}", signs.join("; ")) }
+    if signs.is_empty() {
+        format!("no sign asks for it{unknown}")
+    } else {
+        format!("{points}: {}{unknown}", signs.join("; "))
+    }
 }
 
 fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
@@ -160,9 +164,13 @@ pub(crate) fn ready(whole: &Whole, tree: &TreeWhole) -> String {
 impl RepotsPage {
     /// The list as plain text.
     pub fn text(&self) -> String {
-        let mut text = format!("Repots of {}: {} go, {} to watch\n", self.season, self.go.len(), self.watch.len());
+        let mut text =
+            format!("Repots of {}: {} go, {} to watch\n", self.season, self.go.len(), self.watch.len());
         for row in &self.go {
-            text += &format!("\n{} ({}): {}\n  due: {}\n  ready: {}; {}\n  cut: {}\n", row.name, row.what, row.why, row.due, row.advice, row.ready, row.cut);
+            text += &format!(
+                "\n{} ({}): {}\n  due: {}\n  ready: {}; {}\n  cut: {}\n",
+                row.name, row.what, row.why, row.due, row.advice, row.ready, row.cut
+            );
             if !row.pot.is_empty() {
                 text += &format!("  pot: {}\n", row.pot);
             }

@@ -3,6 +3,7 @@
 use std::{collections::HashMap, sync::OnceLock};
 
 use collection::{
+    potting::Pot,
     repot::{Meant, PotLook, Repot, Toll},
     reserve::{Liking, Reservation},
     standing::{Grown, Stature, Tint, Vigour},
@@ -46,6 +47,8 @@ pub struct Shelf {
     pub reservations: Vec<Reservation>,
     /// Pairings of which one was liked better.
     pub likings: Vec<Liking>,
+    /// Rules about pots that are switched off.
+    pub rules_off: Vec<String>,
     /// What stands in the shed.
     pub stock: Vec<Stock>,
     /// What the mixes are made of.
@@ -58,13 +61,14 @@ pub struct Shelf {
 pub(crate) fn shelf(reader: &Reader, whole: &Whole) -> Result<Shelf, Error> {
     let mut known: HashMap<String, Ware> =
         reader.wares()?.into_iter().map(|ware| (ware.pot.clone(), ware)).collect();
-    let ware = |pot| known.remove(&pot.key).unwrap_or_else(|| Ware::unknown(pot));
-    let wares = whole.pots.iter().map(ware).collect();
+    let ware = |pot: &Pot| known.remove(&pot.key).unwrap_or_else(|| Ware::unknown(pot));
+    let wares: Vec<Ware> = whole.pots.iter().map(ware).collect();
     let mut shelf = Shelf {
         wares,
         photos: reader.pot_photos()?,
         reservations: reader.reservations()?,
         likings: reader.likings()?,
+        rules_off: reader.pot_rules_off()?,
         stock: reader.stock()?,
         blends: reader.blends()?,
         shared: OnceLock::new(),

@@ -4,12 +4,12 @@ use collection::{
     potting::{Pot, Wall},
     ware::{Glaze, Told, Ware},
 };
-use measure::{quantity::{Centimetre, Litre, Units}, sourced::Standing};
+use measure::{
+    quantity::{Centimetre, Litre, Units},
+    sourced::Standing,
+};
 use pot::{
-    colour::{
-        score::Part,
-        swatch::Swatch,
-    },
+    colour::{score::Part, swatch::Swatch},
     fit::{
         frame::{Finish, Fired, Shape},
         limit::Refusal,
@@ -198,7 +198,11 @@ pub(crate) fn refusal(it: &Refusal, units: Units) -> String {
             format!("too little soil: {}, the roots want {}", volume(units, *soil), volume(units, *least))
         }
         Refusal::TooLarge { soil, most } => {
-            format!("so much soil that it stays wet: {}, at most {}", volume(units, *soil), volume(units, *most))
+            format!(
+                "so much soil that it stays wet: {}, at most {}",
+                volume(units, *soil),
+                volume(units, *most)
+            )
         }
         Refusal::TooShort { inner, least } => both("too short:", *inner, *least),
         Refusal::TooNarrow { inner, least } => both("too narrow:", *inner, *least),
@@ -343,8 +347,8 @@ fn card(whole: &Whole, tree: &TreeWhole, it: &Candidate, first: Option<&Candidat
         .filter(|first| first.pot != it.pot)
         .and_then(|first| it.held.fit.second_to(&first.held.fit))
         .map(|rule| rule_words(rule).to_string());
-    let mut caveats: Vec<String> =
-        frame(pot, ware).map_or_else(|_| Vec::new(), |it| it.assumed.iter().map(|it| it.words().to_string()).collect());
+    let mut caveats: Vec<String> = frame(pot, ware)
+        .map_or_else(|_| Vec::new(), |it| it.assumed.iter().map(|it| it.words().to_string()).collect());
     if it.held.other_currency {
         caveats.push("worth and price are of different currencies, so the price does not count".into());
     }
@@ -365,7 +369,14 @@ fn card(whole: &Whole, tree: &TreeWhole, it: &Candidate, first: Option<&Candidat
         weight: weight(whole, tree, pot, mix),
         water: mix.map_or("no mix is written down".into(), |mix| held(whole, pot, mix)),
         grades: it.held.fit.grades.iter().map(grade).collect(),
-        colours: it.held.fit.colour.iter().flat_map(|score| &score.beside).map(|row| colour(row, ware)).collect(),
+        colours: it
+            .held
+            .fit
+            .colour
+            .iter()
+            .flat_map(|score| &score.beside)
+            .map(|row| colour(row, ware))
+            .collect(),
         caveats,
         said: super::said(whole, &pot.key).find(|it| it.tree == tree.tree.key).map(|it| it.said.words()),
         revision: ware.revision,
@@ -384,7 +395,7 @@ pub(crate) fn mix_for(whole: &Whole, tree: &TreeWhole) -> Option<usize> {
 /// Wet weight, and who lifts it.
 pub(crate) fn weight(whole: &Whole, tree: &TreeWhole, pot: &Pot, mix: Option<usize>) -> String {
     let told = mix.and_then(|mix| {
-        let held = &water::water(whole)?.mixes[mix];
+        let held = &whole.water()?.mixes[mix];
         let recorded = Recorded { pot, mix: &whole.mixes[mix], held, crown: tree.crown.as_ref() };
         Load::of(&recorded).ok()
     });
@@ -476,7 +487,8 @@ impl Wanted<'_> {
     /// What was typed that cannot be.
     pub fn framed(&self, units: Units) -> Result<Framed, String> {
         let number = |name: &str, text: &str| {
-            let told = text.trim().replace(',', ".").parse::<f64>().ok().filter(|it| (1.0..=300.0).contains(it));
+            let told =
+                text.trim().replace(',', ".").parse::<f64>().ok().filter(|it| (1.0..=300.0).contains(it));
             let cm = told.map(|it| if units == Units::Metric { it } else { it * 2.54 });
             cm.map(Centimetre).ok_or_else(|| format!("{name} “{text}” is no length of a pot"))
         };
@@ -484,9 +496,12 @@ impl Wanted<'_> {
         let width = if self.width.trim().is_empty() { length } else { number("width", self.width)? };
         let height = number("height", self.height)?;
         let shape = Shape::from_key(self.shape).ok_or_else(|| format!("“{}” is no shape", self.shape))?;
-        let finish = Finish::from_key(self.finish).ok_or_else(|| format!("“{}” is no finish", self.finish))?;
+        let finish =
+            Finish::from_key(self.finish).ok_or_else(|| format!("“{}” is no finish", self.finish))?;
         let top = match shape {
-            Shape::Rectangle | Shape::SoftRectangle | Shape::Square | Shape::Slab => Outline::Rectangle { length, width },
+            Shape::Rectangle | Shape::SoftRectangle | Shape::Square | Shape::Slab => {
+                Outline::Rectangle { length, width }
+            }
             _ => Outline::Oval { length, width },
         };
         let wall = Centimetre((length.0 / 40.0).clamp(0.4, 1.5));
@@ -508,7 +523,8 @@ impl Wanted<'_> {
             },
         };
         let glaze = Swatch::of(self.swatch).map(|it| Glaze { colour: it.lab, told: Told::Picked });
-        let ware = Ware { shape, finish, fired: Fired::High, tie_holes: Some(2), glaze, ..Ware::unknown(&pot) };
+        let ware =
+            Ware { shape, finish, fired: Fired::High, tie_holes: Some(2), glaze, ..Ware::unknown(&pot) };
         frame(&pot, &ware).map_err(|why| why.to_string())
     }
 }
@@ -517,5 +533,81 @@ impl PairsPage {
     /// What a form starts from in a field.
     pub fn of(&self, name: &str) -> &str {
         self.known.iter().find(|(field, _)| *field == name).map_or("", |(_, value)| value)
+    }
+}
+
+/// How well a pot suits a tree in a few words, with what costs the most.
+pub(crate) fn fit_words(whole: &Whole, tree: &TreeWhole, pot: usize) -> String {
+    let record = case::record(whole, tree, case::is_left_alone(whole));
+    let ask = shared::ask(whole);
+    let cut = season::repot::cut::today(&record, whole.today, ask.hemisphere);
+    let cut = cut.map_or(measure::quantity::Share(0.0), |told| told.planned);
+    let sat = match season::repot::sitter::sitter(&record, cut, whole.today) {
+        Ok(sat) => sat,
+        Err(missing) => return missing.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "),
+    };
+    let framed = match frame(&whole.pots[pot], &whole.shelf.wares[pot]) {
+        Ok(framed) => framed,
+        Err(why) => return why.to_string(),
+    };
+    let held = season::repot::sitter::hold(&whole.pots[pot].key, &framed, &sat, &ask.ruling);
+    if !held.fit.refusals.is_empty() {
+        let all: Vec<String> = held.fit.refusals.iter().map(|it| refusal(it, whole.units())).collect();
+        return format!("it does not fit: {}", all.join("; "));
+    }
+    let score = held.fit.score.map_or("not graded".into(), |it| format!("{:.0} of 100", it.0 * 100.0));
+    match held.fit.losses().first() {
+        Some((rule, _)) => format!("it fits, {score}; most lost by {}", rule_words(*rule)),
+        None => format!("it fits, {score}"),
+    }
+}
+
+/// Lists to describe a tree by.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TreeLists {
+    /// Styles.
+    pub styles: Vec<(&'static str, &'static str)>,
+    /// Kinds of tree as the choice of a pot sees them.
+    pub kinds: Vec<(&'static str, &'static str)>,
+    /// Feels.
+    pub feels: Vec<(&'static str, &'static str)>,
+    /// Ages for repotting.
+    pub ages: Vec<(&'static str, &'static str)>,
+    /// What carries a colour.
+    pub seasons: Vec<(&'static str, &'static str)>,
+    /// Usual colours of trees.
+    pub tints: Vec<(&'static str, String)>,
+    /// How strong.
+    pub strengths: Vec<(&'static str, &'static str)>,
+    /// What a tree may have to bear: key and words with what its number is.
+    pub tolls: Vec<(&'static str, &'static str)>,
+}
+
+/// The lists to describe a tree by.
+pub fn tree_lists() -> TreeLists {
+    use pot::{
+        colour::{
+            score::Season,
+            swatch::{Kind, SWATCHES},
+        },
+        fit::{
+            frame::Feel,
+            sitter::{Kind as Grown, Style},
+        },
+        repot::{insult::Strength, roots::Age},
+    };
+    TreeLists {
+        styles: Style::ALL.map(|it| (it.key(), it.words())).to_vec(),
+        kinds: Grown::ALL.map(|it| (it.key(), it.words())).to_vec(),
+        feels: Feel::ALL.map(|it| (it.key(), it.words())).to_vec(),
+        ages: Age::ALL.map(|it| (it.key(), it.words())).to_vec(),
+        seasons: Season::ALL.map(|it| (it.key(), it.words())).to_vec(),
+        tints: SWATCHES
+            .iter()
+            .filter(|it| it.kind != Kind::Pot)
+            .map(|it| (it.key, it.key.replace('_', " ")))
+            .collect(),
+        strengths: Strength::ALL.map(|it| (it.key(), it.words())).to_vec(),
+        tolls: collection::toll::KINDS.iter().map(|it| (it.key, it.words)).collect(),
     }
 }

@@ -80,10 +80,14 @@ fn sides(pot: &Pot) -> Vec<[f64; 2]> {
     let surface = vessel.height.0 - vessel.gap.0;
     let below = |height: f64| (surface - height) * 10.0;
     let middle = vessel.middle.map(|it| [half(it), below(f64::midpoint(vessel.feet.0, vessel.height.0))]);
-    [Some([half(vessel.top), below(vessel.height.0)]), middle, Some([half(vessel.bottom), below(vessel.feet.0)])]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        Some([half(vessel.top), below(vessel.height.0)]),
+        middle,
+        Some([half(vessel.bottom), below(vessel.feet.0)]),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// Half width at a depth below the soil's surface.
@@ -108,7 +112,8 @@ pub fn preview(
     let vessel = &pot.vessel;
     let sides = sides(pot);
     let (rim, base) = (sides[0], sides[sides.len() - 1]);
-    let lip = [[rim[0] + 2.0, rim[1]], [rim[0] + 2.0, rim[1] + 6.0], [half_at(&sides, rim[1] + 6.0), rim[1] + 6.0]];
+    let lip =
+        [[rim[0] + 2.0, rim[1]], [rim[0] + 2.0, rim[1] + 6.0], [half_at(&sides, rim[1] + 6.0), rim[1] + 6.0]];
     let ground = base[1] + vessel.feet.0 * 10.0;
     let feet = if vessel.feet.0 <= 0.0 {
         Vec::new()

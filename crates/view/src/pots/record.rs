@@ -124,10 +124,12 @@ pub fn record(whole: &Whole, key: &str) -> Option<RecordPage> {
     let rank = rank_of(whole, key)?;
     let (pot, ware, units) = (&whole.pots[rank], &whole.shelf.wares[rank], whole.units());
     let cm = |it: Centimetre| format!("{} {}", long(units, it), unit(units));
-    let told = |words: &str| if words.is_empty() { "not written down".to_string() } else { words.to_string() };
+    let told =
+        |words: &str| if words.is_empty() { "not written down".to_string() } else { words.to_string() };
     let count = |it: Option<u8>| it.map_or("not counted".to_string(), |it| it.to_string());
     let inner = pot.vessel.inner_height().map_or("no room inside".into(), |deep| {
-        let [length, width] = pot.vessel.top.key().1.map(|it| Centimetre(it.0 - 2.0 * (pot.vessel.wall.0 + pot.vessel.lip.0)));
+        let [length, width] =
+            pot.vessel.top.key().1.map(|it| Centimetre(it.0 - 2.0 * (pot.vessel.wall.0 + pot.vessel.lip.0)));
         format!("{} × {} × {}", long(units, length), long(units, width), cm(deep))
     });
     let facts = vec![
@@ -149,7 +151,8 @@ pub fn record(whole: &Whole, key: &str) -> Option<RecordPage> {
         ("Age, and who says so", told(&ware.era)),
         ("Condition", told(&ware.condition)),
     ];
-    let worth = ware.worth.map(|(it, day)| format!("{}, said on {}", it.words(), words::day(day, whole.today)));
+    let worth =
+        ware.worth.map(|(it, day)| format!("{}, said on {}", it.words(), words::day(day, whole.today)));
     let bought = ware.bought.map(|day| words::day(day, whole.today));
     let private = vec![
         ("Worth", worth.unwrap_or_else(|| "not valued".into())),
@@ -166,7 +169,9 @@ pub fn record(whole: &Whole, key: &str) -> Option<RecordPage> {
         .map(|(tree, (day, ..))| (*day, tree.tree.key.clone(), tree.tree.name.clone()))
         .collect();
     stood.sort_by_key(|it| std::cmp::Reverse(it.0));
-    let since = |(day, key, name): (Date, String, String)| (key, name, format!("from {}", words::day(day, whole.today)));
+    let since = |(day, key, name): (Date, String, String)| {
+        (key, name, format!("from {}", words::day(day, whole.today)))
+    };
     let photos = whole.shelf.photos.iter().filter(|it| it.pot == key).map(|it| PhotoLine {
         key: it.key.clone(),
         words: format!("{}, {}", it.side.words(), words::day(it.day, whole.today)),
@@ -229,7 +234,8 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
     let count = |it: Option<u8>| it.map_or(String::new(), |it| it.to_string());
     let lab = ware.glaze.map(|it| [it.colour.l, it.colour.a, it.colour.b].map(|it| format!("{it:.1}")));
     let [l, a, b] = lab.unwrap_or_default();
-    let (worth, worth_day) = ware.worth.map_or((String::new(), String::new()), |(it, day)| (it.words(), day.to_string()));
+    let (worth, worth_day) =
+        ware.worth.map_or((String::new(), String::new()), |(it, day)| (it.words(), day.to_string()));
     let wall = match pot.wall {
         Wall::Glazed => "",
         other => other.key(),
@@ -237,7 +243,7 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
     vec![
         ("name", pot.name.clone()),
         ("outline", outline.to_string()),
-        ("shape", shape.map_or(String::new(), |it| it.to_string())),
+        ("corner", shape.map_or(String::new(), |it| it.to_string())),
         ("length", cm(length)),
         ("width", cm(width)),
         ("height", cm(vessel.height)),
@@ -249,9 +255,9 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
         ("lip", cm(vessel.lip)),
         ("gap", cm(vessel.gap)),
         ("measured", vessel.measured.map_or(String::new(), |it| format!("{}", it.0))),
-        ("kind", ware.shape.key().to_string()),
+        ("shape", ware.shape.key().to_string()),
         ("finish", ware.finish.key().to_string()),
-        ("wall", wall.to_string()),
+        ("clay", wall.to_string()),
         ("fired", ware.fired.key().to_string()),
         ("drain_holes", count(ware.drain_holes)),
         ("hole", ware.hole.map_or(String::new(), |it| it.0.to_string())),
@@ -285,4 +291,91 @@ impl RecordPage {
     pub fn of(&self, name: &str) -> &str {
         self.filled.iter().find(|(field, _)| *field == name).map_or("", |(_, value)| value)
     }
+}
+
+/// A form for a pot that nobody wrote down yet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Blank {
+    /// The lists of the form.
+    pub lists: Lists,
+}
+
+impl Blank {
+    /// What the form starts from in a field.
+    pub fn of(&self, name: &str) -> &str {
+        match name {
+            "fired" => "unknown",
+            "count" => "1",
+            _ => "",
+        }
+    }
+}
+
+/// A form for a new pot.
+pub fn blank(units: Units) -> Blank {
+    Blank { lists: lists(units) }
+}
+
+/// The page on which a grey card and a glaze are marked on a photo.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GlazePage {
+    /// The photo's key.
+    pub photo: String,
+    /// The pot's key.
+    pub pot: String,
+    /// The pot's name.
+    pub name: String,
+    /// Pixels across.
+    pub wide: u32,
+    /// Pixels high.
+    pub high: u32,
+    /// The version of the pot's record.
+    pub revision: u32,
+}
+
+/// The page of a photo of a pot; none where there is no such photo.
+pub fn glaze(whole: &Whole, photo: &str) -> Option<GlazePage> {
+    let photo = whole.shelf.photos.iter().find(|it| it.key == photo)?;
+    let rank = rank_of(whole, &photo.pot)?;
+    Some(GlazePage {
+        photo: photo.key.clone(),
+        pot: photo.pot.clone(),
+        name: whole.pots[rank].name.clone(),
+        wide: photo.wide,
+        high: photo.high,
+        revision: whole.shelf.wares[rank].revision,
+    })
+}
+
+/// What a reading of a glaze came to, in words.
+pub fn was_read(reading: &pot::colour::card::Reading) -> String {
+    let mut told = String::from("The colour was read and is kept.");
+    if let [_, second, ..] = reading.glazes.as_slice() {
+        told += &format!(
+            " A second colour covers {:.0} % of the box ({}); only the first is kept.",
+            second.share.0 * 100.0,
+            super::preview::hex(second.colour)
+        );
+    }
+    if reading.shines {
+        told += " Much of the box shone or was burnt out: take it again in softer light.";
+    }
+    told
+}
+
+/// What became of the trees in a pot and of what was said of it, in words.
+pub fn became(
+    whole: &Whole,
+    freed: &[(String, String)],
+    ended: &[collection::reserve::Reservation],
+) -> String {
+    let tree = |key: &str| whole.tree(key).map_or_else(|| key.to_string(), |tree| tree.tree.name.clone());
+    let pot =
+        |key: &str| rank_of(whole, key).map_or_else(|| key.to_string(), |rank| whole.pots[rank].name.clone());
+    let mut lines: Vec<String> = freed
+        .iter()
+        .map(|(own, into)| format!("{} now stands in {}; look after its roots today.", tree(own), pot(into)))
+        .collect();
+    lines.extend(ended.iter().map(|it| format!("No longer {} {}.", it.said.words(), tree(&it.tree))));
+    lines.join(" ")
 }

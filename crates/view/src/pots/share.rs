@@ -136,14 +136,18 @@ fn name(whole: &Whole, told: &Told, tree: usize) -> String {
 fn place(whole: &Whole, told: &Told, it: Place) -> String {
     match it {
         Place::Training => "a training pot".into(),
-        Place::Pot(pot) => told.offered.pots.get(pot).map_or("the new pot".into(), |at| whole.pots[*at].name.clone()),
+        Place::Pot(pot) => {
+            told.offered.pots.get(pot).map_or("the new pot".into(), |at| whole.pots[*at].name.clone())
+        }
     }
 }
 
 fn fill(whole: &Whole, told: &Told, page: &mut SharePage) {
     let Ok((plan, turns)) = &told.plan else { return };
     let mut order: Vec<usize> = (0..plan.into.len()).collect();
-    order.sort_by_key(|&tree| (turns.trees[tree].potted.unwrap_or(jiff::civil::Date::MAX), name(whole, told, tree)));
+    order.sort_by_key(|&tree| {
+        (turns.trees[tree].potted.unwrap_or(jiff::civil::Date::MAX), name(whole, told, tree))
+    });
     page.rows = order.into_iter().map(|tree| row(whole, told, tree)).collect();
     page.steps = plan.steps.iter().map(|step| step_words(whole, told, *step)).collect();
     page.runs = runs(whole, told);
@@ -191,7 +195,11 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         into: "a training pot".into(),
         colour: None,
         score: String::new(),
-        cost: if asked.growing_on { "it is grown on".into() } else { "no pot of the shelf is worth it, or others need them more".into() },
+        cost: if asked.growing_on {
+            "it is grown on".into()
+        } else {
+            "no pot of the shelf is worth it, or others need them more".into()
+        },
         when: String::new(),
         second: String::new(),
         said: None,
@@ -230,7 +238,9 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         }),
         when,
         second,
-        said: super::said(whole, &ware.pot).find(|it| it.tree == own.key && it.said.holds()).map(|it| it.said.words()),
+        said: super::said(whole, &ware.pot)
+            .find(|it| it.tree == own.key && it.said.holds())
+            .map(|it| it.said.words()),
         stays: told.offered.shelf.trees[tree].stands_in == Some(pot),
         is_late: turn.is_late,
         revision: ware.revision,
@@ -242,7 +252,8 @@ fn step_words(whole: &Whole, told: &Told, step: Step) -> String {
     match step {
         Step::Park { tree } => format!("Lift {} into a box for now", name(whole, told, tree)),
         Step::Pot { tree, into } => {
-            let stays = matches!(into, Place::Pot(pot) if told.offered.shelf.trees[tree].stands_in == Some(pot));
+            let stays =
+                matches!(into, Place::Pot(pot) if told.offered.shelf.trees[tree].stands_in == Some(pot));
             let again = if stays { " again" } else { "" };
             format!("{} into {}{again}", name(whole, told, tree), place(whole, told, into))
         }
@@ -254,10 +265,9 @@ fn runs(whole: &Whole, told: &Told) -> Vec<Run> {
     let Ok((plan, _)) = &told.plan else { return Vec::new() };
     let rings = plan.rings_of(&told.offered.shelf);
     let in_ring = |tree: usize| rings.iter().any(|ring| ring.contains(&tree));
-    let occupant = |pot: usize| {
-        told.offered.shelf.trees.iter().position(|it| it.stands_in == Some(pot))
-    };
-    let turn = |tree: usize| (name(whole, told, tree), format!("into {}", place(whole, told, plan.into[tree])));
+    let occupant = |pot: usize| told.offered.shelf.trees.iter().position(|it| it.stands_in == Some(pot));
+    let turn =
+        |tree: usize| (name(whole, told, tree), format!("into {}", place(whole, told, plan.into[tree])));
     let mut runs: Vec<Run> = rings
         .iter()
         .map(|ring| Run { is_ring: true, turns: ring.iter().rev().map(|&tree| turn(tree)).collect() })
@@ -296,10 +306,15 @@ fn unkept(whole: &Whole, told: &Told) -> Vec<String> {
     let line = |(at, why): &(usize, Unkept)| {
         let said = &whole.shelf.reservations[*at];
         let tree = whole.tree(&said.tree).map_or(said.tree.as_str(), |tree| tree.tree.name.as_str());
-        let pot = super::rank_of(whole, &said.pot).map_or(said.pot.as_str(), |at| whole.pots[at].name.as_str());
+        let pot =
+            super::rank_of(whole, &said.pot).map_or(said.pot.as_str(), |at| whole.pots[at].name.as_str());
         let why = match why {
-            Unkept::Refused(all) => all.iter().map(|it| pairs::refusal(it, whole.units())).collect::<Vec<_>>().join("; "),
-            Unkept::NotOffered => "the pot is not on the list: a tree that stays is in it, or it is away".into(),
+            Unkept::Refused(all) => {
+                all.iter().map(|it| pairs::refusal(it, whole.units())).collect::<Vec<_>>().join("; ")
+            }
+            Unkept::NotOffered => {
+                "the pot is not on the list: a tree that stays is in it, or it is away".into()
+            }
             Unkept::NotAsked => "the tree is not repotted this season; the pot waits for it".into(),
             Unkept::NoSuch => "one of the two is no longer there".into(),
             Unkept::Twice => "another word stands against it".into(),
@@ -323,7 +338,10 @@ fn caveats(whole: &Whole, told: &Told) -> Vec<String> {
     let unknown = |rank: &&usize| !super::unknown(&whole.shelf.wares[**rank]).is_empty();
     let many = told.offered.pots.iter().filter(unknown).count();
     if many > 0 {
-        lines.push(format!("{} not wholly known; each record says what", words::count(many, "pot is", "pots are")));
+        lines.push(format!(
+            "{} not wholly known; each record says what",
+            words::count(many, "pot is", "pots are")
+        ));
     }
     lines.push("the points are habits of the trade in numbers of our own choice: look at the parts, and say no where your eye does".into());
     lines
@@ -336,7 +354,9 @@ fn buy(whole: &Whole, told: &Told, wanted: &pairs::Wanted<'_>) -> Result<BoughtR
     let new = told.offered.pots.len();
     let taker = bought.after.into.iter().position(|it| *it == Place::Pot(new));
     let words = match taker {
-        Some(tree) => format!("{} would get it, and the season's sum would rise by {gain:.1}", name(whole, told, tree)),
+        Some(tree) => {
+            format!("{} would get it, and the season's sum would rise by {gain:.1}", name(whole, told, tree))
+        }
         None => "nobody would get it: every tree that goes does better with what is on the shelf".into(),
     };
     let moved = bought.moved.iter().map(|&tree| {
@@ -354,7 +374,8 @@ impl SharePage {
             text += &format!("no plan: {why}\n");
         }
         for row in &self.rows {
-            text += &format!("\n{} into {} ({}; {})\n  {}\n", row.name, row.into, row.score, row.cost, row.when);
+            text +=
+                &format!("\n{} into {} ({}; {})\n  {}\n", row.name, row.into, row.score, row.cost, row.when);
             if !row.second.is_empty() {
                 text += &format!("  second: {}\n", row.second);
             }

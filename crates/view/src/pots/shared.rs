@@ -41,7 +41,8 @@ impl Shared {
     pub fn goes(&self, tree: usize) -> bool {
         self.told.as_ref().is_ok_and(|told| {
             let asked = told.offered.trees.iter().any(|it| it.record == tree);
-            let lacks = |(rank, why): &(usize, NotAsked)| *rank == tree && matches!(why, NotAsked::Missing(_));
+            let lacks =
+                |(rank, why): &(usize, NotAsked)| *rank == tree && matches!(why, NotAsked::Missing(_));
             asked || told.offered.not_asked.iter().any(lacks)
         })
     }
@@ -168,16 +169,22 @@ pub fn comes_free(whole: &Whole, pot: usize) -> Option<Free> {
         _ => String::new(),
     };
     match turns.pots[at].why {
-        FreeWhy::Empty => next.map(|tree| Free { day: None, words: format!("By the plan for {}", name(tree)) }),
+        FreeWhy::Empty => {
+            next.map(|tree| Free { day: None, words: format!("By the plan for {}", name(tree)) })
+        }
         FreeWhy::Kept { .. } => None,
         FreeWhy::Lifted { tree } => {
             let day = turns.pots[at].when.map(|day| day.max(whole.today));
             let words = day.map_or(String::new(), |day| words::day(day, whole.today));
-            Some(Free { day, words: format!("Free when {} is lifted, about {words}{}", name(tree), then(Some(tree))) })
+            Some(Free {
+                day,
+                words: format!("Free when {} is lifted, about {words}{}", name(tree), then(Some(tree))),
+            })
         }
-        FreeWhy::NoWindow { tree } => {
-            Some(Free { day: None, words: format!("Free when {} is lifted; no day is known{}", name(tree), then(Some(tree))) })
-        }
+        FreeWhy::NoWindow { tree } => Some(Free {
+            day: None,
+            words: format!("Free when {} is lifted; no day is known{}", name(tree), then(Some(tree))),
+        }),
     }
 }
 

@@ -1,6 +1,5 @@
 //! A tree's case for a repot, put together from the records: whether it is due, how much root may go, and whether it goes this season.
 
-use collection::ware::Ware;
 use jiff::civil::Date;
 use measure::{
     range::OutOfRange,
@@ -44,7 +43,7 @@ const ABOUT_NOW: i64 = 30 * 86_400;
 
 /// Whether pots are left alone for long: some absence about now is a long one.
 pub fn is_left_alone(whole: &Whole) -> bool {
-    let noon = whole.today.to_zoned(jiff::tz::TimeZone::UTC).map_or(0, |it| it.timestamp().as_second());
+    let noon = crate::water::moment(whole.today.at(12, 0, 0, 0), &jiff::tz::TimeZone::UTC);
     let about_now = |from: i64| (from - noon).abs() < ABOUT_NOW;
     whole.aways.iter().any(|away| away.to - away.from >= LONG_AWAY && about_now(away.from))
 }
@@ -56,7 +55,8 @@ fn winter(whole: &Whole, tree: &TreeWhole) -> Option<Winter> {
     let now = Season::holding(whole.today, hemisphere(whole));
     let middle = |season: Season| season.date(MIDDLE);
     let day = if middle(now) <= whole.today { middle(now) } else { middle(now.earlier(1)) };
-    let (_, place) = tree.moves.iter().rev().find(|(since, _)| *since <= day).or_else(|| tree.moves.first())?;
+    let (_, place) =
+        tree.moves.iter().rev().find(|(since, _)| *since <= day).or_else(|| tree.moves.first())?;
     Some(match whole.places[*place].place.shelter {
         Shelter::OpenBench => Winter::Open,
         Shelter::ShadedBench | Shelter::ColdFrame | Shelter::ColdGlasshouse => Winter::Sheltered,
@@ -69,7 +69,8 @@ pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Recor
     let standing = &tree.standing;
     let season = season(whole);
     let key = &tree.tree.key;
-    let born = whole.trees.iter().flat_map(|it| &it.shape.layers).filter(|(_, it)| it.child.as_ref() == Some(key));
+    let born =
+        whole.trees.iter().flat_map(|it| &it.shape.layers).filter(|(_, it)| it.child.as_ref() == Some(key));
     let meant = standing.meant.iter().filter(|it| it.season >= season).min_by_key(|it| it.season);
     Record {
         tree: &tree.tree,
@@ -192,11 +193,15 @@ pub(crate) fn insult(it: Insult) -> String {
         Insult::Decandle => "candles taken".into(),
         Insult::WireStructural(count) => words::count(count, "branch wired", "branches wired"),
         Insult::HeavyBend(count) => words::count(count, "limb bent hard", "limbs bent hard"),
-        Insult::Carve { live_edge } => if live_edge { "carved into live wood" } else { "dead wood carved" }.into(),
+        Insult::Carve { live_edge } => {
+            if live_edge { "carved into live wood" } else { "dead wood carved" }.into()
+        }
         Insult::RepairGraft => "grafted".into(),
         Insult::Pest(part) => format!("pest, {} of the leaf lost", share(part)),
         Insult::Drought { crisp } => if crisp { "dried until leaves went crisp" } else { "wilted" }.into(),
-        Insult::Frost { roots } => if roots { "roots thought hurt by frost" } else { "leaf lost to frost" }.into(),
+        Insult::Frost { roots } => {
+            if roots { "roots thought hurt by frost" } else { "leaf lost to frost" }.into()
+        }
         Insult::Show(weeks) => words::count(weeks, "week indoors at a show", "weeks indoors at a show"),
     }
 }
@@ -214,9 +219,4 @@ pub(crate) fn sign(it: pot::repot::due::Sign) -> &'static str {
         Sign::Show => "stands in a training pot and is meant for a show pot",
         Sign::Falling => "vigour falling for two seasons, and no pest",
     }
-}
-
-/// Whether a pot's record was written, or only its measures are known.
-pub(crate) fn is_written(ware: &Ware) -> bool {
-    ware.revision > 0
 }

@@ -1,0 +1,1 @@
+INSERT INTO pot_rule_off (rule) VALUES (?1) ON CONFLICT DO NOTHING

@@ -1,0 +1,1 @@
+SELECT rule FROM pot_rule_off ORDER BY rule

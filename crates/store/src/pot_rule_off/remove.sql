@@ -1,0 +1,1 @@
+DELETE FROM pot_rule_off WHERE rule = ?1
