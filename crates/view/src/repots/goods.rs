@@ -1,7 +1,402 @@
-//! Soil, mesh and wire for the season's repots.
+//! Soil, mesh and wire for the season's repots: of one tree at the bench, and summed over the plan with the day to order by.
 
-use super::{bench::RepotBench, case::Case};
-use crate::whole::{TreeWhole, Whole};
+use collection::{
+    potting::Mix,
+    stock::{Blend, Item},
+};
+use jiff::civil::Date;
+use measure::quantity::{Litre, Units};
+use pot::{repot::materials::sieve_loss, table::Component};
+use season::{
+    repot::{
+        goods::{
+            Goods, Into, Job, Made, needs,
+            order::{Line, SPARE, sum},
+        },
+        record::Record,
+    },
+    shelf::assign::Place,
+};
 
-/// What to mix and cut for a tree.
-pub(crate) fn say(_whole: &Whole, _tree: &TreeWhole, _case: &Case<'_>, _page: &mut RepotBench) {}
+use super::{
+    bench::RepotBench,
+    case::{self, Case, record},
+};
+use crate::{
+    pots::{shared, volume},
+    whole::{TreeWhole, Whole},
+    words,
+};
+
+/// A line of the order list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OrderRow {
+    /// The item's key.
+    pub key: String,
+    /// What.
+    pub what: String,
+    /// What the plan uses up.
+    pub needed: String,
+    /// What stands in the shed, and when it was counted.
+    pub left: String,
+    /// What is short, with the bags to buy; empty where it lasts.
+    pub short: String,
+    /// Order by then.
+    pub order_by: String,
+    /// That day has passed.
+    pub is_late: bool,
+    /// What it holds up.
+    pub blocks: String,
+    /// Where the form starts from: left, pack, delivery.
+    pub typed: [String; 3],
+}
+
+/// What one tree uses up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobRow {
+    /// The tree's key.
+    pub tree: String,
+    /// The tree's name.
+    pub name: String,
+    /// When.
+    pub day: String,
+    /// What it goes into.
+    pub into: String,
+    /// The mix and its litres.
+    pub mix: String,
+    /// Litres by component.
+    pub parts: String,
+    /// Wires and mesh.
+    pub wires: String,
+}
+
+/// The page.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SoilPage {
+    /// The year of the season.
+    pub season: i16,
+    /// The order list.
+    pub lines: Vec<OrderRow>,
+    /// How many of them are short.
+    pub short: usize,
+    /// What must be ordered first, in a sentence.
+    pub first: String,
+    /// Tree by tree.
+    pub jobs: Vec<JobRow>,
+    /// Trees of which nothing can be told: name and why.
+    pub untold: Vec<(String, String)>,
+    /// What the sums take for granted.
+    pub caveats: Vec<String>,
+    /// Items to count that the plan does not ask for: key and words.
+    pub items: Vec<(String, String)>,
+    /// The mixes with what they are made of: key, name, parts in words, parts by component.
+    pub mixes: Vec<MixRow>,
+    /// Today, for forms.
+    pub today: String,
+}
+
+/// A mix and what it is made of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MixRow {
+    /// Its key.
+    pub key: String,
+    /// What the grower calls it.
+    pub name: String,
+    /// What it is made of.
+    pub words: String,
+    /// Component, words, parts as typed.
+    pub parts: Vec<(&'static str, &'static str, String)>,
+}
+
+/// An item in words.
+pub(crate) fn item(it: Item, units: Units) -> String {
+    match it {
+        Item::Soil(component) => component.words().to_string(),
+        Item::Mesh => "mesh".into(),
+        Item::Tie(gauge) if units == Units::Imperial => format!("tie wire, {:.2} in", gauge.0 / 25.4),
+        Item::Tie(gauge) => format!("tie wire, {} mm", gauge.0),
+    }
+}
+
+/// An amount of an item in words.
+pub(crate) fn amount(it: Item, many: f64, units: Units) -> String {
+    match (it, units) {
+        (Item::Soil(_), units) => volume(units, Litre(many)),
+        (Item::Mesh, Units::Metric) => format!("{many:.0} cm²"),
+        (Item::Mesh, Units::Imperial) => format!("{:.0} sq in", many / 6.4516),
+        (Item::Tie(_), Units::Metric) => format!("{:.1} m", many / 100.0),
+        (Item::Tie(_), Units::Imperial) => format!("{:.1} ft", many / 30.48),
+    }
+}
+
+/// The grower's own mix that is meant for a tree, with what it is made of.
+fn own_mix<'a>(whole: &'a Whole, tree: &TreeWhole) -> Option<(&'a Mix, Option<&'a Blend>)> {
+    let season = case::season(whole);
+    let key = tree.standing.meant.iter().find(|it| it.season == season)?.mix.as_ref()?;
+    let mix = whole.mixes.iter().find(|mix| &mix.key == key)?;
+    Some((mix, whole.shelf.blends.iter().find(|it| &it.mix == key)))
+}
+
+/// What a tree goes into by the plan, else its own pot again.
+fn into<'a>(whole: &'a Whole, tree: &TreeWhole) -> Into<'a> {
+    let told = shared::shared(whole).told.as_ref().ok();
+    let by_plan = told.and_then(|told| {
+        let at = shared::asked(told, whole, &tree.tree.key)?;
+        let (plan, _) = told.plan.as_ref().ok()?;
+        Some(match plan.into[at] {
+            Place::Training => Into::Training(None),
+            Place::Pot(pot) => {
+                let rank = told.offered.pots[pot];
+                Into::Pot(&whole.pots[rank], &whole.shelf.wares[rank])
+            }
+        })
+    });
+    by_plan.unwrap_or_else(|| match crate::water::stands_in(tree) {
+        Some((pot, _)) => Into::Pot(&whole.pots[pot], &whole.shelf.wares[pot]),
+        None => Into::Training(None),
+    })
+}
+
+/// The likely day of a tree's repot: by the plan, else the first of its window, else today.
+fn day(whole: &Whole, tree: &TreeWhole) -> Date {
+    let planned = shared::of_tree(whole, &tree.tree.key).and_then(|it| it.potted);
+    let day = planned.or_else(|| case::window(whole, tree).map(|(opens, _)| opens));
+    day.map_or(whole.today, |day| day.max(whole.today))
+}
+
+fn goods(whole: &Whole, tree: &TreeWhole, record: &Record<'_>, cut: measure::quantity::Share, at: usize) -> Result<Goods, String> {
+    let job = Job { record, tree: at, cut, into: into(whole, tree), mix: own_mix(whole, tree), day: day(whole, tree) };
+    needs(&job).map_err(|why| why.to_string())
+}
+
+fn mix_words(whole: &Whole, told: &Goods) -> String {
+    let of = |key: &str| whole.mixes.iter().find(|mix| mix.key == key).map_or(key.to_string(), |mix| mix.name.clone());
+    let made = match &told.made {
+        Made::Usual(recipe) => format!("mix for {}", recipe.purpose),
+        Made::Own(key) => of(key),
+        Made::Unknown(key) => format!("{}, of which nobody wrote down the parts", of(key)),
+    };
+    format!("{} of {made}, grains {} to {} mm", volume(whole.units(), told.mix), told.grains.low.0, told.grains.high.0)
+}
+
+/// What to mix and cut for a tree at the bench.
+pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBench) {
+    let units = whole.units();
+    let goods = match goods(whole, tree, &told.record, told.cut.planned, 0) {
+        Ok(goods) => goods,
+        Err(why) => {
+            page.goods_notes.push(why);
+            return;
+        }
+    };
+    page.mix.push(("Mix".into(), mix_words(whole, &goods)));
+    for buy in &goods.parts {
+        let loss = sieve_loss(buy.component).map_or(String::new(), |loss| {
+            format!(", {} out of the bag ({} goes through the sieve)", volume(units, buy.from_bag), case::share(loss.value))
+        });
+        page.mix.push((buy.component.words().into(), format!("{}{loss}", volume(units, buy.in_mix))));
+    }
+    let ties = &goods.ties;
+    let [few, many] = ties.pieces;
+    let pieces = if few == many { few.to_string() } else { format!("{few} to {many}") };
+    let each = match units {
+        Units::Metric => format!("{:.0} cm", ties.each.0),
+        Units::Imperial => format!("{:.0} in", ties.each.0 / 2.54),
+    };
+    let [thin, thick] = ties.thick;
+    let gauge = if thin == thick { format!("{} mm", thin.0) } else { format!("{} to {} mm", thin.0, thick.0) };
+    page.wires.push(("Tie wires".into(), format!("{pieces} of {each}, {gauge}")));
+    page.wires.push(("Mesh".into(), format!("{} of {:.0} mm square", words::count(goods.mesh.0, "piece", "pieces"), goods.mesh.1.0)));
+    page.goods_notes.extend(goods.assumed.iter().map(|it| it.words().to_string()));
+    let short: Vec<String> = plan(whole)
+        .iter()
+        .filter(|line| line.short > 0.0 && line.blocks.iter().any(|&at| whole.trees[at].tree.key == tree.tree.key))
+        .map(|line| item(line.item, units))
+        .collect();
+    if !short.is_empty() {
+        page.goods_notes.push(format!("the shed runs short of {} before this tree", short.join(", ")));
+    }
+}
+
+/// The trees that go, with their needs.
+fn jobs(whole: &Whole) -> Vec<(usize, Result<Goods, String>)> {
+    let thirsty = case::is_left_alone(whole);
+    let mut jobs = Vec::new();
+    for (at, tree) in whole.trees.iter().enumerate() {
+        let Ok(case) = case::case(whole, tree, thirsty) else { continue };
+        if !case.goes.is_yes() {
+            continue;
+        }
+        let record = record(whole, tree, thirsty);
+        jobs.push((at, goods(whole, tree, &record, case.cut.planned, at)));
+    }
+    jobs
+}
+
+fn plan(whole: &Whole) -> Vec<Line> {
+    let needs: Vec<_> = jobs(whole).into_iter().filter_map(|(_, it)| it.ok()).flat_map(|it| it.needs).collect();
+    sum(&needs, &whole.shelf.stock, whole.today)
+}
+
+/// The page of the season.
+pub fn soil(whole: &Whole) -> SoilPage {
+    let units = whole.units();
+    let jobs = jobs(whole);
+    let needs: Vec<_> = jobs.iter().filter_map(|(_, it)| it.as_ref().ok()).flat_map(|it| it.needs.clone()).collect();
+    let lines = sum(&needs, &whole.shelf.stock, whole.today);
+    let listed = |it: Item| lines.iter().any(|line| line.item == it);
+    let counted = whole.shelf.stock.iter().map(|it| it.item).filter(|it| !listed(*it));
+    let others = Component::ALL.into_iter().map(Item::Soil).filter(|it| !listed(*it));
+    let mut items: Vec<(String, String)> = Vec::new();
+    for it in counted.chain(others).chain([Item::Mesh].into_iter().filter(|it| !listed(*it))) {
+        if !items.iter().any(|(key, _)| *key == it.key()) {
+            items.push((it.key(), item(it, units)));
+        }
+    }
+    let mut caveats: Vec<String> = Vec::new();
+    for goods in jobs.iter().filter_map(|(_, it)| it.as_ref().ok()) {
+        for it in &goods.assumed {
+            if !caveats.iter().any(|line| line == it.words()) {
+                caveats.push(it.words().to_string());
+            }
+        }
+    }
+    caveats.push("what the sieve takes is remembered, not measured: weigh your own bags".into());
+    caveats.push("what was counted is taken to be all still there".into());
+    let rows: Vec<OrderRow> = lines.iter().map(|line| order(whole, line)).collect();
+    let soonest = lines.iter().filter_map(|line| Some((line.order_by?, line))).min_by_key(|it| it.0);
+    SoilPage {
+        season: case::season(whole),
+        short: lines.iter().filter(|line| line.short > 0.0).count(),
+        first: soonest.map_or_else(String::new, |(day, line)| {
+            let day_words = words::day(day, whole.today);
+            let late = if line.is_late { ", which has passed" } else { "" };
+            format!("{} first: by {day_words}{late}", item(line.item, units))
+        }),
+        lines: rows,
+        jobs: jobs.iter().filter_map(|(at, it)| Some(job(whole, *at, it.as_ref().ok()?))).collect(),
+        untold: jobs
+            .iter()
+            .filter_map(|(at, it)| Some((whole.trees[*at].tree.name.clone(), it.as_ref().err()?.clone())))
+            .collect(),
+        caveats,
+        items,
+        mixes: whole.mixes.iter().map(|mix| mix_row(whole, mix)).collect(),
+        today: whole.today.to_string(),
+    }
+}
+
+fn order(whole: &Whole, line: &Line) -> OrderRow {
+    let units = whole.units();
+    let many = |it: f64| amount(line.item, it, units);
+    let stock = whole.shelf.stock.iter().find(|it| it.item == line.item);
+    let names: Vec<String> = line.blocks.iter().map(|&at| whole.trees[at].tree.name.clone()).collect();
+    let number = |it: f64| format!("{}", (it * 100.0).round() / 100.0);
+    OrderRow {
+        key: line.item.key(),
+        what: item(line.item, units),
+        needed: many(line.needed),
+        left: match stock {
+            Some(stock) => format!("{}, counted {}", many(line.left), words::day(stock.day, whole.today)),
+            None => "not counted; none is taken to be there".into(),
+        },
+        short: match (line.short > 0.0, line.packs) {
+            (false, _) => String::new(),
+            (true, Some(packs)) => {
+                let pack = stock.and_then(|it| it.pack).unwrap_or(0.0);
+                format!("{} short: buy {} of {}", many(line.short), packs, many(pack))
+            }
+            (true, None) => format!("{} short", many(line.short)),
+        },
+        order_by: match (line.order_by, line.delivery_unknown) {
+            (Some(day), _) => format!(
+                "order by {}: {} on the way and {} to spare",
+                words::day(day, whole.today),
+                words::count(stock.and_then(|it| it.delivery).unwrap_or(0), "day", "days"),
+                SPARE.value
+            ),
+            (None, true) => "nobody wrote down how long it takes to come, so no day can be told".into(),
+            (None, false) => String::new(),
+        },
+        is_late: line.is_late,
+        blocks: match names.as_slice() {
+            [] => String::new(),
+            names => {
+                let on = line.short_on.map_or(String::new(), |day| format!(" from {}", words::day(day, whole.today)));
+                format!("holds up {}{on}", names.join(", "))
+            }
+        },
+        typed: [
+            stock.map_or(String::new(), |it| number(it.left)),
+            stock.and_then(|it| it.pack).map_or(String::new(), number),
+            stock.and_then(|it| it.delivery).map_or(String::new(), |it| it.to_string()),
+        ],
+    }
+}
+
+fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
+    let tree = &whole.trees[at];
+    let units = whole.units();
+    let parts: Vec<String> =
+        told.parts.iter().map(|buy| format!("{} {}", volume(units, buy.from_bag), buy.component.words())).collect();
+    let wires: Vec<String> = told
+        .needs
+        .iter()
+        .filter(|need| !matches!(need.item, Item::Soil(_)))
+        .map(|need| format!("{} {}", amount(need.item, need.amount, units), item(need.item, units)))
+        .collect();
+    JobRow {
+        tree: tree.tree.key.clone(),
+        name: tree.tree.name.clone(),
+        day: words::day(day(whole, tree), whole.today),
+        into: match into(whole, tree) {
+            Into::Pot(pot, _) => pot.name.clone(),
+            Into::Training(_) => "a training pot".into(),
+        },
+        mix: mix_words(whole, told),
+        parts: parts.join(", "),
+        wires: wires.join(", "),
+    }
+}
+
+fn mix_row(whole: &Whole, mix: &Mix) -> MixRow {
+    let blend = whole.shelf.blends.iter().find(|it| it.mix == mix.key);
+    let parts = |component: Component| {
+        blend.and_then(|it| it.parts.iter().find(|(own, _)| *own == component)).map(|(_, parts)| *parts)
+    };
+    let told: Vec<String> = Component::ALL
+        .into_iter()
+        .filter_map(|it| Some(format!("{} {}", parts(it)?, it.words())))
+        .collect();
+    MixRow {
+        key: mix.key.clone(),
+        name: mix.name.clone(),
+        words: if told.is_empty() { "nobody wrote down its parts".into() } else { told.join(", ") },
+        parts: Component::ALL
+            .into_iter()
+            .map(|it| (it.key(), it.words(), parts(it).map_or(String::new(), |parts| parts.to_string())))
+            .collect(),
+    }
+}
+
+impl SoilPage {
+    /// The page as plain text.
+    pub fn text(&self) -> String {
+        let mut text = format!("Soil and wire for {}\n", self.season);
+        for line in &self.lines {
+            text += &format!("\n{}: {} needed; in the shed {}\n", line.what, line.needed, line.left);
+            for part in [&line.short, &line.order_by, &line.blocks] {
+                if !part.is_empty() {
+                    text += &format!("  {part}\n");
+                }
+            }
+        }
+        for job in &self.jobs {
+            text += &format!("\n{} ({}, into {}): {}\n  {}\n  {}\n", job.name, job.day, job.into, job.mix, job.parts, job.wires);
+        }
+        for (name, why) in &self.untold {
+            text += &format!("{name}: {why}\n");
+        }
+        text
+    }
+}
