@@ -10,10 +10,13 @@ mod import;
 mod layers;
 mod limbs;
 mod mixes;
+mod pairs;
 mod photos;
 mod plans;
+mod pots;
 mod read;
 mod readings;
+mod repots;
 mod round;
 mod tonight;
 mod wires;
@@ -213,6 +216,34 @@ pub fn routes(app: Arc<App>) -> Router {
         .route("/trees/{key}/plans", get(plans::plans))
         .route("/trees/{key}/front", get(front::round).post(front::keep_front))
         .route("/trees/{key}/front/drop", post(front::drop_front))
+        .route("/pots", get(pots::pots).post(pots::add))
+        .route("/pots/new", get(pots::new))
+        .route("/pots/share", get(pairs::share))
+        .route("/pots/rules", post(pairs::rule))
+        .route("/pots/photos/{key}/drop", post(pots::drop_photo))
+        .route("/pots/photos/{key}/colour", get(pots::mark_glaze).post(pots::read_glaze))
+        .route("/pots/photos/{key}/{size}", get(pots::picture))
+        .route("/pots/{key}", get(pots::pot).post(pots::edit))
+        .route("/pots/{key}/photos", post(pots::send_photo))
+        .route("/pots/{key}/where", post(pots::whereabouts))
+        .route("/pots/{key}/strike", post(pots::strike))
+        .route("/pots/{key}/reserve", post(pairs::reserve))
+        .route("/pots/{key}/unreserve", post(pairs::unreserve))
+        .route("/repots", get(repots::repots))
+        .route("/soil", get(repots::soil))
+        .route("/soil/stock", post(repots::stock))
+        .route("/soil/blend", post(repots::blend))
+        .route("/trees/{key}/pots", get(pairs::of_tree))
+        .route("/trees/{key}/liking", post(pairs::like))
+        .route("/trees/{key}/stature", post(pairs::stature))
+        .route("/trees/{key}/grown", post(pairs::grown))
+        .route("/trees/{key}/tint", post(pairs::tint))
+        .route("/trees/{key}/repot", get(repots::bench).post(repots::log))
+        .route("/trees/{key}/repot/meant", post(repots::mean))
+        .route("/trees/{key}/repot/seen", post(repots::look))
+        .route("/trees/{key}/repot/vigour", post(repots::vigour))
+        .route("/trees/{key}/repot/toll", post(repots::toll))
+        .route("/trees/{key}/repot/{what}/{which}/back", post(repots::take_back))
         .route("/wires", get(wires::all))
         .route("/wires/shelf", post(wires::shelf))
         .route("/trees/{key}/wires", get(wires::of_tree).post(wires::put_on))

@@ -67,6 +67,12 @@ impl Fields {
         own.map(|(name, value)| format!("{}: {value}", name.replace('_', " "))).collect::<Vec<_>>().join("\n")
     }
 
+    /// Every field but those of some names, as name and value.
+    pub fn others(&self, names: &[&str]) -> Vec<(&str, &str)> {
+        let own = self.0.iter().filter(|(name, _)| !names.contains(&name.as_str()));
+        own.map(|(name, value)| (name.as_str(), value.as_str())).collect()
+    }
+
     /// Every field of a name.
     pub fn all(&self, name: &str) -> Vec<String> {
         self.0.iter().filter(|(key, _)| key == name).map(|(_, value)| value.clone()).collect()

@@ -131,7 +131,7 @@ pub async fn reserve(State(app): Given, Path(pot): Path<String>, Typed(mut field
 /// Takes a word back.
 pub async fn unreserve(State(app): Given, Path(pot): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let [tree, season, revision] = ["tree", "season", "revision"].map(|name| fields.of(name));
-    match app.change(|store| Ok(shelf::unreserve(store, &pot, tree, season, revision)))? {
+    match app.change(|store| Ok(shelf::unreserve(store, [&pot, tree], season, revision)))? {
         Ok(()) => Ok(Answer::See(format!("/pots/{pot}#said")).into_response()),
         Err(why) => again(why, "reserve", fields, |refused| page_of(&app, &pot, "", "", refused)),
     }

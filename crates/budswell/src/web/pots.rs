@@ -51,13 +51,8 @@ struct PotsTemplate {
 
 /// Every pot, or those that are asked for.
 pub async fn pots(State(app): Given, Query(wish): Query<Wish>) -> Told {
-    let asked = Asked {
-        words: &wish.words,
-        from: &wish.from,
-        to: &wish.to,
-        colour: &wish.colour,
-        free: &wish.free,
-    };
+    let asked =
+        Asked { words: &wish.words, from: &wish.from, to: &wish.to, colour: &wish.colour, free: &wish.free };
     let page = view::pots::pots(&*app.whole()?, asked);
     Answer::page(&PotsTemplate { here: "pots", page, wish })
 }
@@ -277,9 +272,12 @@ pub async fn read_glaze(State(app): Given, Path(photo): Path<String>, Typed(fiel
     match app.change(|store| Ok(shelf::read_glaze(store, form)))? {
         Ok(reading) => {
             let pot = pot_of(&app, &photo)?;
-            Ok(pot_page(&app, &pot, view::pots::record::was_read(&reading), Refused::default())?.into_response())
+            Ok(pot_page(&app, &pot, view::pots::record::was_read(&reading), Refused::default())?
+                .into_response())
         }
-        Err(GlazeError::Form(why)) => again(why, "glaze", fields, |refused| glaze_page(&app, &photo, refused)),
+        Err(GlazeError::Form(why)) => {
+            again(why, "glaze", fields, |refused| glaze_page(&app, &photo, refused))
+        }
         Err(GlazeError::Photo(why)) => {
             let page = glaze_page(&app, &photo, Refused::new("glaze", why.to_string(), fields))?;
             Ok((axum::http::StatusCode::UNPROCESSABLE_ENTITY, page).into_response())

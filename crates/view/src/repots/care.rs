@@ -1,17 +1,85 @@
 //! After a repot: what is to be done on which day, and what the other pages must know of it.
 
-use crate::whole::Whole;
+use jiff::civil::Date;
+use measure::quantity::Share;
+use season::repot::{
+    aftercare::{State, Step, now, timetable},
+    due::{self, LastFrom},
+};
 
-/// Trees under aftercare today: key, name, what to do.
-pub fn today(_whole: &Whole) -> Vec<(String, String, String)> {
-    Vec::new()
+use super::{
+    bench::{CareRow, RepotBench},
+    case::{self, Case, record},
+};
+use crate::{
+    whole::{TreeWhole, Whole},
+    words,
+};
+
+/// The day of a tree's last repot with the share of its roots that was cut: by its log, else by its work; none where neither tells.
+fn last(whole: &Whole, tree: &TreeWhole) -> Option<(Date, Share)> {
+    let log = tree.standing.repots.iter().filter(|it| it.day <= whole.today).max_by_key(|it| it.day);
+    let worked = due::last(&record(whole, tree, false), whole.today);
+    let worked = worked.filter(|(_, from)| *from == LastFrom::Work).map(|(day, _)| day);
+    match (log, worked) {
+        (Some(log), worked) if worked.is_none_or(|day| day <= log.day) => Some((log.day, log.cut)),
+        (_, Some(day)) => Some((day, USUAL)),
+        (log, None) => log.map(|log| (log.day, log.cut)),
+    }
 }
 
-/// The care of a tree.
-pub(crate) fn say(
-    _whole: &Whole,
-    _tree: &crate::whole::TreeWhole,
-    _case: &super::case::Case<'_>,
-    _page: &mut super::bench::RepotBench,
-) {
+/// The cut taken where only a line of work tells of the repot; what is done after it does not hang on the share.
+const USUAL: Share = Share(0.3);
+
+fn dates(step: &Step, today: Date) -> String {
+    let [from, to] = [step.from, step.to].map(|day| words::day(day, today));
+    if from == to { from } else { format!("{from} to {to}") }
+}
+
+/// Trees under aftercare today: key, name, what to do. What is only for the first winter is left to the pages of cold.
+pub fn today(whole: &Whole) -> Vec<(String, String, String)> {
+    /// Care from this day on is as usual but for the first winter.
+    const USUAL_CARE: i32 = 57;
+    let mut told: Vec<(Date, String, String, String)> = Vec::new();
+    for tree in &whole.trees {
+        let Some((day, cut)) = last(whole, tree) else { continue };
+        if (whole.today - day).get_days() >= USUAL_CARE {
+            continue;
+        }
+        let steps: Vec<&str> = now(day, cut, whole.today).iter().map(|step| step.row.words).collect();
+        if steps.is_empty() {
+            continue;
+        }
+        let age = words::count((whole.today - day).get_days(), "day", "days");
+        let what = format!("{age} after its repot: {}", steps.join("; "));
+        told.push((day, tree.tree.key.clone(), tree.tree.name.clone(), what));
+    }
+    told.sort_by(|a, b| (b.0, &a.2).cmp(&(a.0, &b.2)));
+    told.into_iter().map(|(_, key, name, what)| (key, name, what)).collect()
+}
+
+/// The care of a tree: of its last repot while that is on, else as it would be if it were done today.
+pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBench) {
+    /// Days for which the last repot's care is shown in place of the next one's.
+    const SHOWN: i32 = 150;
+    let last = last(whole, tree).filter(|(day, _)| (whole.today - *day).get_days() <= SHOWN);
+    let (day, cut) = last.unwrap_or((whole.today, told.cut.planned));
+    page.care_from = match last {
+        Some((day, cut)) => format!(
+            "repotted on {}, {}",
+            words::day(day, whole.today),
+            if cut.0 > 0.0 { format!("{} of the roots cut", case::share(cut)) } else { "no root cut".into() }
+        ),
+        None => "if it is done today".into(),
+    };
+    page.care = timetable(day, cut, whole.today)
+        .iter()
+        .map(|step| CareRow {
+            days: dates(step, whole.today),
+            words: step.row.words.into(),
+            stop: step.row.unless.map_or(String::new(), |it| format!("unless {it}")),
+            is_now: last.is_some() && step.state == State::Now,
+            is_past: last.is_some() && step.state == State::Past,
+        })
+        .collect();
 }

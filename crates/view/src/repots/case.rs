@@ -220,3 +220,8 @@ pub(crate) fn sign(it: pot::repot::due::Sign) -> &'static str {
         Sign::Falling => "vigour falling for two seasons, and no pest",
     }
 }
+
+/// The most of its roots that a tree should lose today; none where a record cannot be read.
+pub fn limit(whole: &Whole, tree: &TreeWhole) -> Option<measure::quantity::Share> {
+    case(whole, tree, is_left_alone(whole)).ok().map(|it| it.cut.today.limit)
+}

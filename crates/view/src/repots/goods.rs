@@ -164,19 +164,39 @@ fn day(whole: &Whole, tree: &TreeWhole) -> Date {
     day.map_or(whole.today, |day| day.max(whole.today))
 }
 
-fn goods(whole: &Whole, tree: &TreeWhole, record: &Record<'_>, cut: measure::quantity::Share, at: usize) -> Result<Goods, String> {
-    let job = Job { record, tree: at, cut, into: into(whole, tree), mix: own_mix(whole, tree), day: day(whole, tree) };
+fn goods(
+    whole: &Whole,
+    tree: &TreeWhole,
+    record: &Record<'_>,
+    cut: measure::quantity::Share,
+    at: usize,
+) -> Result<Goods, String> {
+    let job = Job {
+        record,
+        tree: at,
+        cut,
+        into: into(whole, tree),
+        mix: own_mix(whole, tree),
+        day: day(whole, tree),
+    };
     needs(&job).map_err(|why| why.to_string())
 }
 
 fn mix_words(whole: &Whole, told: &Goods) -> String {
-    let of = |key: &str| whole.mixes.iter().find(|mix| mix.key == key).map_or(key.to_string(), |mix| mix.name.clone());
+    let of = |key: &str| {
+        whole.mixes.iter().find(|mix| mix.key == key).map_or(key.to_string(), |mix| mix.name.clone())
+    };
     let made = match &told.made {
         Made::Usual(recipe) => format!("mix for {}", recipe.purpose),
         Made::Own(key) => of(key),
         Made::Unknown(key) => format!("{}, of which nobody wrote down the parts", of(key)),
     };
-    format!("{} of {made}, grains {} to {} mm", volume(whole.units(), told.mix), told.grains.low.0, told.grains.high.0)
+    format!(
+        "{} of {made}, grains {} to {} mm",
+        volume(whole.units(), told.mix),
+        told.grains.low.0,
+        told.grains.high.0
+    )
 }
 
 /// What to mix and cut for a tree at the bench.
@@ -192,7 +212,11 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
     page.mix.push(("Mix".into(), mix_words(whole, &goods)));
     for buy in &goods.parts {
         let loss = sieve_loss(buy.component).map_or(String::new(), |loss| {
-            format!(", {} out of the bag ({} goes through the sieve)", volume(units, buy.from_bag), case::share(loss.value))
+            format!(
+                ", {} out of the bag ({} goes through the sieve)",
+                volume(units, buy.from_bag),
+                case::share(loss.value)
+            )
         });
         page.mix.push((buy.component.words().into(), format!("{}{loss}", volume(units, buy.in_mix))));
     }
@@ -204,13 +228,19 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
         Units::Imperial => format!("{:.0} in", ties.each.0 / 2.54),
     };
     let [thin, thick] = ties.thick;
-    let gauge = if thin == thick { format!("{} mm", thin.0) } else { format!("{} to {} mm", thin.0, thick.0) };
+    let gauge =
+        if thin == thick { format!("{} mm", thin.0) } else { format!("{} to {} mm", thin.0, thick.0) };
     page.wires.push(("Tie wires".into(), format!("{pieces} of {each}, {gauge}")));
-    page.wires.push(("Mesh".into(), format!("{} of {:.0} mm square", words::count(goods.mesh.0, "piece", "pieces"), goods.mesh.1.0)));
+    page.wires.push((
+        "Mesh".into(),
+        format!("{} of {:.0} mm square", words::count(goods.mesh.0, "piece", "pieces"), goods.mesh.1.0),
+    ));
     page.goods_notes.extend(goods.assumed.iter().map(|it| it.words().to_string()));
     let short: Vec<String> = plan(whole)
         .iter()
-        .filter(|line| line.short > 0.0 && line.blocks.iter().any(|&at| whole.trees[at].tree.key == tree.tree.key))
+        .filter(|line| {
+            line.short > 0.0 && line.blocks.iter().any(|&at| whole.trees[at].tree.key == tree.tree.key)
+        })
         .map(|line| item(line.item, units))
         .collect();
     if !short.is_empty() {
@@ -234,7 +264,8 @@ fn jobs(whole: &Whole) -> Vec<(usize, Result<Goods, String>)> {
 }
 
 fn plan(whole: &Whole) -> Vec<Line> {
-    let needs: Vec<_> = jobs(whole).into_iter().filter_map(|(_, it)| it.ok()).flat_map(|it| it.needs).collect();
+    let needs: Vec<_> =
+        jobs(whole).into_iter().filter_map(|(_, it)| it.ok()).flat_map(|it| it.needs).collect();
     sum(&needs, &whole.shelf.stock, whole.today)
 }
 
@@ -242,7 +273,8 @@ fn plan(whole: &Whole) -> Vec<Line> {
 pub fn soil(whole: &Whole) -> SoilPage {
     let units = whole.units();
     let jobs = jobs(whole);
-    let needs: Vec<_> = jobs.iter().filter_map(|(_, it)| it.as_ref().ok()).flat_map(|it| it.needs.clone()).collect();
+    let needs: Vec<_> =
+        jobs.iter().filter_map(|(_, it)| it.as_ref().ok()).flat_map(|it| it.needs.clone()).collect();
     let lines = sum(&needs, &whole.shelf.stock, whole.today);
     let listed = |it: Item| lines.iter().any(|line| line.item == it);
     let counted = whole.shelf.stock.iter().map(|it| it.item).filter(|it| !listed(*it));
@@ -322,7 +354,9 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
         blocks: match names.as_slice() {
             [] => String::new(),
             names => {
-                let on = line.short_on.map_or(String::new(), |day| format!(" from {}", words::day(day, whole.today)));
+                let on = line
+                    .short_on
+                    .map_or(String::new(), |day| format!(" from {}", words::day(day, whole.today)));
                 format!("holds up {}{on}", names.join(", "))
             }
         },
@@ -337,8 +371,11 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
 fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
     let tree = &whole.trees[at];
     let units = whole.units();
-    let parts: Vec<String> =
-        told.parts.iter().map(|buy| format!("{} {}", volume(units, buy.from_bag), buy.component.words())).collect();
+    let parts: Vec<String> = told
+        .parts
+        .iter()
+        .map(|buy| format!("{} {}", volume(units, buy.from_bag), buy.component.words()))
+        .collect();
     let wires: Vec<String> = told
         .needs
         .iter()
@@ -364,10 +401,8 @@ fn mix_row(whole: &Whole, mix: &Mix) -> MixRow {
     let parts = |component: Component| {
         blend.and_then(|it| it.parts.iter().find(|(own, _)| *own == component)).map(|(_, parts)| *parts)
     };
-    let told: Vec<String> = Component::ALL
-        .into_iter()
-        .filter_map(|it| Some(format!("{} {}", parts(it)?, it.words())))
-        .collect();
+    let told: Vec<String> =
+        Component::ALL.into_iter().filter_map(|it| Some(format!("{} {}", parts(it)?, it.words()))).collect();
     MixRow {
         key: mix.key.clone(),
         name: mix.name.clone(),
@@ -392,7 +427,10 @@ impl SoilPage {
             }
         }
         for job in &self.jobs {
-            text += &format!("\n{} ({}, into {}): {}\n  {}\n  {}\n", job.name, job.day, job.into, job.mix, job.parts, job.wires);
+            text += &format!(
+                "\n{} ({}, into {}): {}\n  {}\n  {}\n",
+                job.name, job.day, job.into, job.mix, job.parts, job.wires
+            );
         }
         for (name, why) in &self.untold {
             text += &format!("{name}: {why}\n");

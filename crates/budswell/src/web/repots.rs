@@ -1,0 +1,229 @@
+//! Repots: who is due, the bench before and after, soil and wire.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::{
+    extract::{Multipart, Path, State},
+    http::StatusCode,
+    response::{IntoResponse, Response},
+};
+use intake::{
+    record::FormError,
+    shelf::{
+        self, MeantForm, PotLookForm, RepotError, RepotForm, ShelfLine, StockForm, TollForm, VigourForm,
+    },
+};
+use measure::quantity::Share;
+use store::store::Store;
+use view::{
+    pots::pairs::{TreeLists, tree_lists},
+    repots::{RepotsPage, bench::RepotBench, goods::SoilPage},
+};
+
+use crate::web::{
+    App,
+    answer::{Answer, Fields, Refused, Typed, again},
+    photos::{Parts, parts},
+};
+
+type Given = State<Arc<App>>;
+type Told = Result<Answer, Answer>;
+type Taken = Result<Response, Answer>;
+
+#[derive(Template)]
+#[template(path = "repots.html")]
+struct RepotsTemplate {
+    here: &'static str,
+    page: RepotsPage,
+}
+
+/// The season's repots.
+pub async fn repots(State(app): Given) -> Told {
+    let page = view::repots::repots(&*app.whole()?);
+    Answer::page(&RepotsTemplate { here: "pots", page })
+}
+
+#[derive(Template)]
+#[template(path = "repot.html")]
+struct BenchTemplate {
+    here: &'static str,
+    page: RepotBench,
+    lists: TreeLists,
+    refused: Refused,
+}
+
+fn bench_page(app: &App, key: &str, refused: Refused) -> Told {
+    let whole = app.whole()?;
+    let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
+    let page = view::repots::bench::bench(&whole, tree);
+    Answer::page(&BenchTemplate { here: "pots", page, lists: tree_lists(), refused })
+}
+
+/// The bench of a tree.
+pub async fn bench(State(app): Given, Path(key): Path<String>) -> Told {
+    bench_page(&app, &key, Refused::default())
+}
+
+/// The log of a repot.
+pub async fn log(State(app): Given, Path(key): Path<String>, given: Multipart) -> Taken {
+    let Parts { fields, bytes } = parts(given).await?;
+    let limit = limit(&app, &key)?;
+    let of = |name: &str| fields.of(name);
+    let form = RepotForm {
+        tree: &key,
+        day: of("day"),
+        pot: of("pot"),
+        mix: of("mix"),
+        cut: of("cut"),
+        bare: of("bare") == "yes",
+        found: of("found"),
+        proud: of("proud"),
+        clock: of("clock"),
+        sideways: of("sideways"),
+        forward: of("forward"),
+        pad_length: of("pad_length"),
+        pad_width: of("pad_width"),
+        pad_depth: of("pad_depth"),
+        took: of("took"),
+        note: of("note"),
+        subject: of("subject"),
+        despite: of("despite"),
+    };
+    let photo = (!bytes.is_empty()).then_some(bytes.as_slice());
+    let (units, today) = (app.whole()?.units(), app.today()?);
+    match app.change(|store| Ok(shelf::repot(store, &form, photo, limit, units, today)))? {
+        Ok(_) => Ok(Answer::See(format!("/trees/{key}/repot#care")).into_response()),
+        Err(RepotError::Form(why)) => again(why, "log", fields, |refused| bench_page(&app, &key, refused)),
+        Err(RepotError::Asked(ask)) => {
+            let page = bench_page(&app, &key, Refused::new("log", ask.to_string(), fields))?;
+            Ok((StatusCode::CONFLICT, page).into_response())
+        }
+    }
+}
+
+/// The most of the roots that a tree should lose today; none where nobody can say.
+fn limit(app: &App, key: &str) -> Result<Option<Share>, Answer> {
+    let whole = app.whole()?;
+    let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
+    Ok(view::repots::case::limit(&whole, tree))
+}
+
+/// Writes something of a tree down, and shows its bench again.
+fn written(
+    app: &App,
+    key: &str,
+    form: &'static str,
+    fields: Fields,
+    write: impl FnOnce(&mut Store) -> Result<(), FormError>,
+) -> Taken {
+    match app.change(|store| Ok(write(store)))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/repot")).into_response()),
+        Err(why) => again(why, form, fields, |refused| bench_page(app, key, refused)),
+    }
+}
+
+/// Says whether a tree is repotted this season, with its cut and mix; or takes the word back.
+pub async fn mean(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
+    let today = app.today()?;
+    let names = ["season", "repot", "cut", "mix", "why"];
+    let [season, repot, cut, mix, why] = names.map(|name| fields.of(name).to_string());
+    let show = fields.of("show") == "yes";
+    written(&app, &key, "mean", fields, |store| {
+        if repot == "signs" {
+            return shelf::clear_meant(store, &key, &season).map(drop);
+        }
+        let form =
+            MeantForm { tree: &key, season: &season, repot: &repot, cut: &cut, mix: &mix, show, why: &why };
+        shelf::meant(store, form, today)
+    })
+}
+
+/// Writes down what was seen of a tree in its pot.
+pub async fn look(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
+    let today = app.today()?;
+    let [day, drained, note] = ["day", "drained", "note"].map(|name| fields.of(name).to_string());
+    let signs = ["twice_a_day", "rocks", "roots", "crumbled", "falling"];
+    let [twice_a_day, rocks, roots, crumbled, falling] = signs.map(|name| fields.of(name) == "yes");
+    written(&app, &key, "seen", fields, |store| {
+        let form = PotLookForm {
+            tree: &key,
+            day: &day,
+            drained: &drained,
+            twice_a_day,
+            rocks,
+            roots,
+            crumbled,
+            falling,
+            note: &note,
+        };
+        shelf::pot_look(store, form, today)
+    })
+}
+
+/// Writes down how strong a tree is.
+pub async fn vigour(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
+    let today = app.today()?;
+    let [day, strength, why] = ["day", "strength", "why"].map(|name| fields.of(name).to_string());
+    written(&app, &key, "vigour", fields, |store| {
+        let form = VigourForm { tree: &key, day: &day, strength: &strength, why: &why };
+        shelf::vigour(store, form, today)
+    })
+}
+
+/// Writes down what a tree had to bear.
+pub async fn toll(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
+    let today = app.today()?;
+    let names = ["day", "what", "amount", "note"];
+    let [day, what, amount, note] = names.map(|name| fields.of(name).to_string());
+    written(&app, &key, "toll", fields, |store| {
+        let form = TollForm { tree: &key, day: &day, what: &what, amount: &amount, note: &note };
+        shelf::toll(store, form, today)
+    })
+}
+
+/// Takes a line back.
+pub async fn take_back(State(app): Given, Path((key, what, which)): Path<(String, String, String)>) -> Taken {
+    let line = ShelfLine::from_key(&what, &which).ok_or_else(|| Answer::missing("line"))?;
+    written(&app, &key, "back", Fields::default(), |store| shelf::take_back(store, &key, line))
+}
+
+#[derive(Template)]
+#[template(path = "soil.html")]
+struct SoilTemplate {
+    here: &'static str,
+    page: SoilPage,
+    refused: Refused,
+}
+
+fn soil_page(app: &App, refused: Refused) -> Told {
+    let page = view::repots::goods::soil(&*app.whole()?);
+    Answer::page(&SoilTemplate { here: "pots", page, refused })
+}
+
+/// Soil and wire for the season.
+pub async fn soil(State(app): Given) -> Told {
+    soil_page(&app, Refused::default())
+}
+
+/// Counts something in the shed.
+pub async fn stock(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
+    let today = app.today()?;
+    let names = ["item", "left", "pack", "delivery", "day"];
+    let [item, left, pack, delivery, day] = names.map(|name| fields.of(name));
+    let form = StockForm { item, left, pack, delivery, day };
+    match app.change(|store| Ok(shelf::stock(store, form, today)))? {
+        Ok(()) => Ok(Answer::See("/soil".into()).into_response()),
+        Err(why) => again(why, "stock", fields, |refused| soil_page(&app, refused)),
+    }
+}
+
+/// Keeps what a mix is made of.
+pub async fn blend(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
+    let parts = fields.others(&["mix"]);
+    let mix = fields.of("mix").to_string();
+    match app.change(|store| Ok(shelf::blend(store, &mix, &parts)))? {
+        Ok(()) => Ok(Answer::See("/soil#mixes".into()).into_response()),
+        Err(why) => again(why, "blend", fields, |refused| soil_page(&app, refused)),
+    }
+}
