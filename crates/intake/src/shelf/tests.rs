@@ -306,7 +306,7 @@ fn a_repot_is_written_down_with_all_that_follows_from_it() {
     reserve(&mut store, ReserveForm { pot: "grey-tray", ..promise("maple", "1") }, TODAY).unwrap();
     let told = log(&mut store, REPOT, Some(&picture(|x, y| [x as u8, y as u8, 90]))).unwrap();
     let reader = store.reader().unwrap();
-    assert_eq!(reader.repots().unwrap(), [told.repot.clone()]);
+    assert_eq!(reader.repots().unwrap(), std::slice::from_ref(&told.repot));
     let Repot { cut, pad, photo, .. } = told.repot;
     assert_eq!((cut, pad), (Share(0.35), Some([20.0, 15.0, 4.0].map(Centimetre))));
     assert!(reader.photos().unwrap().iter().any(|it| Some(&it.key) == photo.as_ref()));
