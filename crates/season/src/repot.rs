@@ -9,4 +9,5 @@ pub mod goods;
 pub mod offer;
 pub mod record;
 pub mod sitter;
+pub mod taste;
 pub mod year;

@@ -305,7 +305,7 @@ fn usual(kind: Kind) -> &'static [(Season, &'static str)] {
 }
 
 /// Its colours, and whether any of them is a usual one.
-fn colours(record: &Record<'_>, kind: Kind) -> (Vec<Target>, bool) {
+pub(super) fn colours(record: &Record<'_>, kind: Kind) -> (Vec<Target>, bool) {
     let shown = record.grown.and_then(|it| it.shown);
     let counts = |season: Season| match shown {
         Some(shown) => matches!(season, Season::Bark | Season::Leaf) || season == shown,
