@@ -53,19 +53,27 @@ fn length(field: &'static str, typed: &str, units: Units) -> Result<Centimetre, 
     Ok(Centimetre(told.0 / 10.0))
 }
 
+/// The least and the most that a vessel for the test holds, litres; a guard of this house.
+const FILLS: [f64; 2] = [0.05, 100.0];
+
 /// Litres in one of a unit.
 const VOLUMES: [(&str, f64); 5] =
     [("ml", 0.001), ("fl oz", 0.029_573_53), ("qt", 0.946_352_946), ("gal", 3.785_411_784), ("l", 1.0)];
 
 /// A volume; without a unit it is litres, and US quarts where the reader measures so.
-fn volume(typed: &str, units: Units) -> Result<Litre, FormError> {
+pub(crate) fn volume(
+    field: &'static str,
+    typed: &str,
+    units: Units,
+    [low, high]: [f64; 2],
+) -> Result<Litre, FormError> {
     let lower = typed.trim().to_lowercase();
     let bare = if units == Units::Imperial { VOLUMES[2].1 } else { 1.0 };
     let (figure, scale) = VOLUMES
         .iter()
         .find_map(|(unit, litres)| Some((lower.strip_suffix(unit)?, *litres)))
         .unwrap_or((&lower, bare));
-    number("volume", figure, 0.05 / scale, 100.0 / scale).map(|told| Litre(told * scale))
+    number(field, figure, low / scale, high / scale).map(|told| Litre(told * scale))
 }
 
 fn grams(field: &'static str, typed: &str) -> Result<Gram, FormError> {
@@ -84,7 +92,8 @@ pub fn test(
     units: Units,
 ) -> Result<BucketTest, BucketError> {
     let mix = known_mix(store, key)?;
-    let (height, volume) = (length("height", form.height, units)?, volume(form.volume, units)?);
+    let (height, volume) =
+        (length("height", form.height, units)?, volume("volume", form.volume, units, FILLS)?);
     let vessel = match form.vessel.trim() {
         "" => Gram(0.0),
         typed => grams("empty vessel", typed)?,
@@ -257,9 +266,9 @@ mod tests {
     fn inches_and_quarts_are_turned() {
         assert!((length("height", "4.7 in", Units::Metric).unwrap().0 - 11.938).abs() < 1e-9);
         assert!((length("height", "4.7", Units::Imperial).unwrap().0 - 11.938).abs() < 1e-9);
-        assert!((volume("2", Units::Imperial).unwrap().0 - 1.892_705_892).abs() < 1e-9);
-        assert_eq!(volume("1500 ml", Units::Metric).unwrap(), Litre(1.5));
-        assert!(volume("two", Units::Metric).is_err());
+        assert!((volume("volume", "2", Units::Imperial, FILLS).unwrap().0 - 1.892_705_892).abs() < 1e-9);
+        assert_eq!(volume("volume", "1500 ml", Units::Metric, FILLS).unwrap(), Litre(1.5));
+        assert!(volume("volume", "two", Units::Metric, FILLS).is_err());
     }
 
     #[test]

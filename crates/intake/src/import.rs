@@ -7,7 +7,10 @@ pub use look_through::{Preview, preview};
 use sha2::{Digest, Sha256};
 use store::store::{Act, Store};
 
-use crate::{refusal::Refusal, sheet::limbs::LimbSheet};
+use crate::{
+    refusal::Refusal,
+    sheet::{limbs::LimbSheet, shelf::ShelfSheet},
+};
 use look_through::Contents;
 
 /// What kind of file it is.
@@ -37,6 +40,8 @@ pub enum Kind {
     Drinks,
     /// Limbs, or what is written down about them.
     Limbs(LimbSheet),
+    /// Pots, promises, repots and what lies in the shed.
+    Shelf(ShelfSheet),
     /// Shifts and absences, as a calendar.
     Aways,
     /// A station's weather, in any format we read.
@@ -61,6 +66,7 @@ impl Kind {
             Kind::Crowns => "crowns",
             Kind::Drinks => "water",
             Kind::Limbs(sheet) => sheet.key(),
+            Kind::Shelf(sheet) => sheet.key(),
             Kind::Aways => "away",
             Kind::Weather => "weather",
             Kind::Logger(_) => "logger",
@@ -84,7 +90,10 @@ impl Kind {
             "away" => Kind::Aways,
             "weather" => Kind::Weather,
             "logger" => Kind::Logger(place.to_string()),
-            key => Kind::Limbs(LimbSheet::from_key(key)?),
+            key => match LimbSheet::from_key(key) {
+                Some(sheet) => Kind::Limbs(sheet),
+                None => Kind::Shelf(ShelfSheet::from_key(key)?),
+            },
         })
     }
 }
@@ -145,6 +154,7 @@ pub fn import(
             Contents::Crowns(rows) => count(rows, |row| change.add_crown(row))?,
             Contents::Drinks(rows) => count(rows, |row| change.add_drink(row))?,
             Contents::Limbs(rows) => count(rows, |row| row.add(change))?,
+            Contents::Shelf(rows) => count(rows, |row| row.add(change))?,
             Contents::Aways(rows) => count(rows, |row| change.add_away(row))?,
             Contents::Weather(days, hours) => {
                 change.add_station_days(days)? + change.add_station_hours(hours)?

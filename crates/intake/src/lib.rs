@@ -16,6 +16,7 @@ pub mod refusal;
 pub mod round;
 pub mod series;
 pub mod sheet;
+pub mod shelf;
 pub mod springs;
 pub mod token;
 pub mod weather;

@@ -243,7 +243,7 @@ pub fn keep(store: &mut Store, form: PhotoForm<'_>, bytes: &[u8], today: Date) -
 }
 
 /// The name itself, or with the first number from 2 that is free.
-fn free_key(wanted: &str, taken: &[String]) -> String {
+pub(crate) fn free_key(wanted: &str, taken: &[String]) -> String {
     let is_free = |key: &String| !taken.contains(key);
     let numbered = (2..).map(|number| format!("{wanted}-{number}"));
     std::iter::once(wanted.to_string()).chain(numbered).find(is_free).expect("numbers do not run out")

@@ -3,6 +3,7 @@
 pub mod drink;
 pub mod limbs;
 pub mod potting;
+pub mod shelf;
 
 use std::collections::BTreeMap;
 
@@ -78,6 +79,32 @@ impl Row {
                 _ => Err(self.refuse(cell, format!("{name} is not a number from {low} to {high}"))),
             },
         }
+    }
+
+    fn tree(&self) -> Result<String, Refusal> {
+        self.needed("tree").map(key::from_name)
+    }
+
+    fn day_if(&self, name: &str) -> Result<Option<Date>, Refusal> {
+        if self.cell(name).is_empty() { Ok(None) } else { self.day(name).map(Some) }
+    }
+
+    fn yes(&self, name: &str) -> Result<bool, Refusal> {
+        let word = |cell: &str| match cell {
+            "yes" | "true" | "1" => Some(true),
+            "no" | "false" | "0" => Some(false),
+            _ => None,
+        };
+        self.word(name, word, false)
+    }
+
+    fn known<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Result<T, Refusal> {
+        let cell = self.needed(name)?;
+        from(&cell.to_lowercase()).ok_or_else(|| self.refuse(cell, format!("no {name} we know")))
+    }
+
+    fn small(&self, name: &str, most: u8) -> Result<Option<u8>, Refusal> {
+        Ok(self.number(name, 0.0, f64::from(most))?.map(|count| count as u8))
     }
 }
 

@@ -5,8 +5,8 @@
 
 use std::{env, path::PathBuf};
 
-use measure::{quantity::Share, sourced::Standing};
-use pot::table::{BAGS, Between, GRAINS, Grade, HANDLING, MATERIALS, RECIPES};
+use measure::{quantity::Share, sourced::Standing, taxon::Taxon};
+use pot::table::{BAGS, Between, GRAINS, Grade, HANDLING, MATERIALS, RECIPES, Recipe};
 
 fn rows(name: &str) -> Vec<csv::StringRecord> {
     let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
@@ -93,5 +93,22 @@ fn grains_and_weights_by_size() {
         let theirs: Vec<f64> = (1..4).map(|at| row[at].parse().unwrap()).collect();
         assert_eq!(theirs, [ours.pot.0, ours.wet.0, f64::from(ours.people)], "{row:?}");
         assert_eq!(&row[4], ours.note);
+    }
+}
+
+#[test]
+fn the_usual_mix_of_each_taxon() {
+    let path = env::var_os("BUDSWELL_VECTORS")
+        .map_or_else(|| PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors")), PathBuf::from)
+        .join("trade/species.csv");
+    let mut reader = csv::Reader::from_path(path).expect("the vectors are there");
+    let heads = reader.headers().unwrap().clone();
+    let column = |name: &str| heads.iter().position(|head| head == name).expect("a column of that name");
+    let (id, mix) = (column("id"), column("mix"));
+    let file: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(file.len(), 171);
+    for row in file {
+        let taxon = Taxon::of(&row[id]).expect("a taxon of the house");
+        assert_eq!(&row[mix], Recipe::usual(taxon).code, "{}", taxon.key);
     }
 }

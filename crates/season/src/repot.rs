@@ -4,6 +4,8 @@ pub mod book;
 pub mod cut;
 pub mod due;
 pub mod frame;
+pub mod goods;
+pub mod offer;
 pub mod record;
 pub mod sitter;
 pub mod year;

@@ -1,6 +1,7 @@
 //! Rows of repots: what is meant, what was seen in the pot, what was done, and what a tree had to bear.
 
 use collection::{
+    event::Work,
     potting::Potted,
     repot::{Meant, PotLook, Repot, Toll},
     toll,
@@ -207,6 +208,26 @@ impl Change<'_> {
     /// [`Error::Unknown`] when it was not.
     pub fn remove_potted(&self, tree: &str, day: Date) -> Result<(), Error> {
         self.remove_of_day(include_str!("potted/remove.sql"), "potting", tree, day)
+    }
+
+    /// Takes in out of a sheet that a tree was put in a pot; false if it was put in any that day.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the tree, the pot or the mix is unknown.
+    pub fn bring_potted(&self, it: &Potted) -> Result<bool, Error> {
+        let given = params![it.tree, it.day.to_string(), it.pot, it.mix];
+        Ok(self.tx.execute(include_str!("potted/bring.sql"), given)? > 0)
+    }
+
+    /// Takes in root work that a repot tells of; false if a repot or a slip-pot of that day is written down.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the tree is unknown.
+    pub fn bring_root_work(&self, it: &Work) -> Result<bool, Error> {
+        let given = params![it.tree, it.day.to_string(), it.kind.key(), it.note];
+        Ok(self.tx.execute(include_str!("work/bring_root.sql"), given)? > 0)
     }
 
     /// The trees that stand in a pot, each by its last potting.

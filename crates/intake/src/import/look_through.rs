@@ -1,6 +1,7 @@
 //! A file looked through before anything is written: what can be taken, and every line that cannot.
 
 mod potting;
+mod shelf;
 
 use std::collections::BTreeSet;
 
@@ -23,6 +24,7 @@ use crate::{
     sheet::{
         self, Read,
         limbs::{LimbRow, LimbSheet},
+        shelf::ShelfRow,
     },
     weather,
 };
@@ -42,6 +44,7 @@ pub(super) enum Contents {
     Crowns(Vec<Crown>),
     Drinks(Vec<Drink>),
     Limbs(Vec<LimbRow>),
+    Shelf(Vec<ShelfRow>),
     Aways(Vec<Away>),
     Weather(Vec<StationDay>, Vec<HourMean>),
     Typical(Vec<(f64, f64)>),
@@ -157,6 +160,7 @@ pub fn preview(
         Kind::Crowns => potting::crowns(&known, &text()),
         Kind::Drinks => potting::drinks(&known, &text(), &zone),
         Kind::Limbs(sheet) => limbs(reader, &known, *sheet, &text())?,
+        Kind::Shelf(sheet) => shelf::shelf(reader, &known, *sheet, &text())?,
         Kind::Aways => potting::aways(&text(), &zone),
         Kind::Weather => weather_preview(name, bytes, &zone),
         Kind::Logger(place) => logger_preview(place, &known, bytes, &zone),

@@ -250,10 +250,6 @@ impl LimbRow {
 }
 
 impl Row {
-    fn tree(&self) -> Result<String, Refusal> {
-        self.needed("tree").map(key::from_name)
-    }
-
     fn limb(&self, name: &str) -> Result<u32, Refusal> {
         self.limb_if(name)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
     }
@@ -274,28 +270,6 @@ impl Row {
 
     fn must(&self, name: &str, low: f64) -> Result<Millimetre, Refusal> {
         self.mm(name, low)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
-    }
-
-    fn day_if(&self, name: &str) -> Result<Option<Date>, Refusal> {
-        if self.cell(name).is_empty() { Ok(None) } else { self.day(name).map(Some) }
-    }
-
-    fn yes(&self, name: &str) -> Result<bool, Refusal> {
-        let word = |cell: &str| match cell {
-            "yes" | "true" | "1" => Some(true),
-            "no" | "false" | "0" => Some(false),
-            _ => None,
-        };
-        self.word(name, word, false)
-    }
-
-    fn known<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Result<T, Refusal> {
-        let cell = self.needed(name)?;
-        from(&cell.to_lowercase()).ok_or_else(|| self.refuse(cell, format!("no {name} we know")))
-    }
-
-    fn small(&self, name: &str, most: u8) -> Result<Option<u8>, Refusal> {
-        Ok(self.number(name, 0.0, f64::from(most))?.map(|count| count as u8))
     }
 
     fn hour(&self, name: &str) -> Result<Option<Clock>, Refusal> {

@@ -17,7 +17,7 @@ const WALLS: [(f64, f64); 4] = [(10.0, 0.4), (20.0, 0.5), (30.0, 0.75), (50.0, 1
 const THICK: f64 = 1.5;
 
 /// Free height under the rim for watering where nobody measured it, cm (common practice, no source).
-const GAP: f64 = 0.6;
+pub(crate) const GAP: f64 = 0.6;
 
 impl Row {
     fn length(&self, name: &str, low: f64, high: f64) -> Result<f64, Refusal> {
@@ -34,7 +34,7 @@ impl Row {
 }
 
 /// The wall of a pot of this length, as usual.
-fn usual_wall(length: f64) -> f64 {
+pub(crate) fn usual_wall(length: f64) -> f64 {
     WALLS.iter().find(|(longest, _)| length <= *longest).map_or(THICK, |(_, wall)| *wall)
 }
 

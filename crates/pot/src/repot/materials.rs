@@ -129,12 +129,17 @@ pub struct Buy {
 /// assert_eq!(told, ["1.02", "0.48", "0.48"]);
 /// ```
 pub fn bags(recipe: &Recipe, mix: Litre) -> Vec<Buy> {
+    bags_of(recipe.shares(), mix)
+}
+
+/// As [`bags`], for a mix of the grower's own: each component with its share of the volume.
+pub fn bags_of(shares: impl Iterator<Item = (Component, f64)>, mix: Litre) -> Vec<Buy> {
     let buy = |(component, share): (Component, f64)| {
         let in_mix = share * mix.0;
         let loss = sieve_loss(component).map_or(0.0, |loss| loss.value.0);
         Buy { component, in_mix: Litre(in_mix), from_bag: Litre(in_mix / (1.0 - loss)) }
     };
-    recipe.shares().map(buy).collect()
+    shares.map(buy).collect()
 }
 
 /// Wires that tie a tree down.

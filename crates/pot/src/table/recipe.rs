@@ -1,6 +1,11 @@
 //! Named mixes by parts.
 
-use measure::{quantity::Millimetre, range::OutOfRange, sourced::Standing};
+use measure::{
+    quantity::Millimetre,
+    range::OutOfRange,
+    sourced::Standing,
+    taxon::{Kind, Taxon},
+};
 
 use super::{Between, Component};
 use crate::{
@@ -59,6 +64,40 @@ impl Recipe {
     /// ```
     pub fn of(code: &str) -> Option<&'static Recipe> {
         RECIPES.iter().find(|recipe| recipe.code == code)
+    }
+
+    /// The usual mix of a taxon: by its kind of tree, with the few that want another.
+    ///
+    /// Common practice, no source. One that is grown on, or left alone for long shifts, may want another.
+    ///
+    /// ```
+    /// use measure::taxon::Taxon;
+    /// use pot::table::Recipe;
+    ///
+    /// let code = |key| Recipe::usual(Taxon::of(key).unwrap()).code;
+    /// assert_eq!([code("pinus-thunbergii"), code("ginkgo-biloba")], ["MX-PINE", "MX-DEC"]);
+    /// ```
+    pub fn usual(taxon: &Taxon) -> &'static Recipe {
+        let code = match (taxon.key, taxon.kind) {
+            (
+                "camellia-japonica" | "camellia-sasanqua" | "gardenia-jasminoides" | "enkianthus-perulatus",
+                _,
+            ) => "MX-AZA",
+            ("ilex-serrata" | "cotoneaster-horizontalis" | "lagerstroemia-indica" | "punica-granatum", _) => {
+                "MX-FLW"
+            }
+            ("ginkgo-biloba", _) => "MX-DEC",
+            ("operculicarya-decaryi", _) => "MX-SUC",
+            (_, Kind::TwoFlushPine | Kind::OneFlushPine) => "MX-PINE",
+            (_, Kind::Juniper | Kind::SpruceHemlock | Kind::YewCypress | Kind::LarchGinkgo) => "MX-CON",
+            (_, Kind::BroadleafEvergreen) => "MX-EVG",
+            (_, Kind::Azalea) => "MX-AZA",
+            (_, Kind::AppleFamily | Kind::StoneFruit | Kind::FloweringDeciduous) => "MX-FLW",
+            (_, Kind::Tropical) => "MX-TRO",
+            (_, Kind::Succulent) => "MX-SUC",
+            _ => "MX-DEC",
+        };
+        Recipe::of(code).expect("a mix of the table")
     }
 
     /// What goes in, each with its share of the volume.

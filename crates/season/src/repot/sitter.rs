@@ -15,6 +15,7 @@ use pot::{
     },
     fit::{
         Fit, Ruling, fit,
+        frame::Size,
         limit::Refusal,
         sitter::{Kind, RootPad, Sitter, Style, Winter},
     },
@@ -102,6 +103,13 @@ pub struct Sat {
     pub roots: Roots,
     /// What was taken for granted.
     pub assumed: Vec<Assumed>,
+}
+
+impl Sat {
+    /// Whether the roots were reckoned from the pot of this key.
+    pub fn comes_from(&self, pot: &str) -> bool {
+        matches!(&self.roots, Roots::FromPot(own) if own == pot)
+    }
 }
 
 /// Days for which roots measured at a repot still hold.
@@ -207,30 +215,42 @@ fn roots(record: &Record<'_>, cut: Share, today: Date) -> Result<(RootPad, Roots
 /// The roots of a tree that filled its pot, after so much of them was cut.
 ///
 /// ```text
-/// k = (1 − cut)·0.85,   V = k·V_pot,   l = k^⅓·l_pot, and so width and depth
+/// k = (1 − cut)·0.85,   V = k·V_pot,   (l − x)·(w − x)·(d − x/4) = k·l·w·d
 /// ```
 ///
 /// | symbol | here | meaning | unit |
 /// |--------|------|---------|------|
 /// | k | | share of the room that the roots still fill | 1 |
 /// | 0.85 | [`RAKED`] | left after raking | 1 |
-/// | V, l | returned | room and length of the roots | L, cm |
-/// | V_pot, l_pot | [`Framed::frame`] | soil and inside of the pot | L, cm |
+/// | V, l − x, w − x, d − x/4 | returned | room, length, width and depth of the roots | L, cm |
+/// | V_pot, l, w, d | [`Framed::frame`] | soil and inside of the pot | L, cm |
+/// | x | | cut away along and across, half at each end; a quarter of it below | cm |
 ///
-/// **Holds** where roots fill the pot and are cut below and all round alike; none where the cut is none. **Error** unknown; a wide
-/// flat pad is left where mostly the bottom is cut. **Source** ours, on the planning rule for kept roots. **Checked** worked by hand below.
+/// The quarter is the share in which the trade leaves room: 4 cm beside the roots, 1 cm below.
+///
+/// **Holds** where roots fill the pot and are cut all round alike. **Error** unknown; a wide flat pad is left where mostly the bottom
+/// is cut. **Source** ours, on the planning rule for kept roots. **Checked** worked by hand below. None where the cut is none.
 pub fn pad(pot: &Framed, cut: Share) -> Option<RootPad> {
     let cut = within("share of the roots cut", cut.0, 0.0, 0.9).ok()?;
     let left = (1.0 - cut) * RAKED.value;
-    let inner = pot.frame.inner;
-    let less = |side: Centimetre| Centimetre(side.0 * left.cbrt());
+    let Size { length: Centimetre(l), width: Centimetre(w), depth: Centimetre(d) } = pot.frame.inner;
+    let room = |x: f64| (l - x) * (w - x) * (d - x / 4.0);
+    let (mut least, mut most) = (0.0, l.min(w).min(4.0 * d));
+    for _ in 0..HALVINGS {
+        let x = f64::midpoint(least, most);
+        if room(x) > left * room(0.0) { least = x } else { most = x }
+    }
+    let x = f64::midpoint(least, most);
     Some(RootPad {
-        length: less(inner.length),
-        width: less(inner.width),
-        depth: less(inner.depth),
+        length: Centimetre(l - x),
+        width: Centimetre(w - x),
+        depth: Centimetre(d - x / 4.0),
         volume: Some(Litre(pot.frame.soil.0 * left)),
     })
 }
+
+/// Halvings of the span in which what is cut away lies: to the last digit.
+const HALVINGS: u32 = 52;
 
 /// The room that a crown takes: half an egg standing on its lowest branch.
 ///
@@ -329,7 +349,7 @@ pub fn hold(key: &str, pot: &Framed, tree: &Sat, ruling: &Ruling) -> Held {
     }
     let mut fit = fit(&frame, &tree.sitter, ruling);
     let mut waived = Vec::new();
-    if matches!(&tree.roots, Roots::FromPot(own) if own == key) {
+    if tree.comes_from(key) {
         let (room, kept) = std::mem::take(&mut fit.refusals).into_iter().partition(|it| {
             matches!(it, Refusal::TooShort { .. } | Refusal::TooNarrow { .. } | Refusal::TooShallow { .. })
         });
@@ -363,7 +383,7 @@ mod tests {
     }
 
     #[test]
-    fn roots_shrink_on_all_sides_alike_and_keep_the_planned_room() {
+    fn roots_are_cut_all_round_and_keep_the_planned_room() {
         let (pot, ware) = tray("oval", [30.0, 22.0, 7.0]);
         let framed = frame(&pot, &ware).unwrap();
         let pad = pad(&framed, CUT).unwrap();
@@ -371,7 +391,9 @@ mod tests {
         assert!((pad.filled().0 - by_hand * framed.frame.soil.0).abs() < 1e-12);
         let sides = pad.length.0 * pad.width.0 * pad.depth.0;
         let inner = framed.frame.inner;
-        assert!((sides / (inner.length.0 * inner.width.0 * inner.depth.0) - by_hand).abs() < 1e-12);
+        assert!((sides / (inner.length.0 * inner.width.0 * inner.depth.0) - by_hand).abs() < 1e-9);
+        let [beside, below] = [inner.length.0 - pad.length.0, inner.depth.0 - pad.depth.0];
+        assert!((beside - (inner.width.0 - pad.width.0)).abs() < 1e-9 && (beside - 4.0 * below).abs() < 1e-9);
         assert_eq!(super::pad(&framed, Share(1.2)), None);
     }
 

@@ -1,0 +1,198 @@
+//! What the grower says of pots, of how trees stand, of repots and of the shed: checked, then written as one act each.
+
+mod bench;
+mod glaze;
+mod photo;
+mod pots;
+
+mod reserve;
+mod shed;
+mod standing;
+mod whereabouts;
+
+use collection::{
+    event::{Work, WorkKind},
+    money::Money,
+    potting::{Pot, Potted},
+    repot::Repot,
+    ware::Ware,
+};
+use jiff::civil::Date;
+use measure::{
+    quantity::{Centimetre, Share, Units},
+    winter::{Hemisphere, Winter},
+};
+use pot::colour::{
+    space::Lab,
+    swatch::{Kind as Carrier, Swatch},
+};
+use store::reader::Reader;
+
+use crate::{
+    length::{self, Bare},
+    record::{FormError, bad, number},
+};
+
+pub use bench::{Ask, RepotError, RepotForm, Repotted, repot};
+pub use glaze::{GlazeError, GlazeForm, read_glaze};
+pub use photo::{pot_photo, remove_pot_photo};
+pub use pots::{PotForm, add_pot, edit_pot};
+pub use reserve::{ReserveForm, like, reserve, unreserve};
+pub use shed::{StockForm, blend, stock};
+pub use standing::{
+    GrownForm, MeantForm, PotLookForm, ShelfLine, StatureForm, TintForm, TollForm, VigourForm, clear_meant,
+    grown, meant, pot_look, stature, take_back, tint, toll, vigour,
+};
+pub use whereabouts::{PotTold, WhereaboutsForm, delete_pot, whereabouts};
+
+/// That a tree stands in its pot since a repot.
+pub(crate) fn potted_by(it: &Repot) -> Potted {
+    Potted { tree: it.tree.clone(), day: it.day, pot: it.pot.clone(), mix: it.mix.clone() }
+}
+
+/// A repot as work, in the words that tell how much of the roots was cut.
+pub(crate) fn work_of(it: &Repot) -> Work {
+    let percent = (it.cut.0 * 100.0).round().max(1.0);
+    let (kind, note) = match it.cut.0 > 0.0 {
+        true => (WorkKind::Repot, format!("cut about {percent} % of the roots")),
+        false => (WorkKind::SlipPot, "no root was cut".to_string()),
+    };
+    Work { tree: it.tree.clone(), day: it.day, kind, note }
+}
+
+/// A pot with what is known of it.
+fn known_pot(reader: &Reader, key: &str) -> Result<(Pot, Ware), FormError> {
+    let pot = reader.pots()?.into_iter().find(|pot| pot.key == key);
+    let pot = pot.ok_or_else(|| bad("pot", key, "is not in the collection"))?;
+    let ware = reader.wares()?.into_iter().find(|ware| ware.pot == key);
+    let ware = ware.unwrap_or_else(|| Ware::unknown(&pot));
+    Ok((pot, ware))
+}
+
+fn known_mix(reader: &Reader, key: &str) -> Result<String, FormError> {
+    let known = reader.mixes()?.iter().any(|mix| mix.key == key);
+    if known { Ok(key.to_string()) } else { Err(bad("mix", key, "is not in the collection")) }
+}
+
+/// What a tree is called.
+fn name_of(reader: &Reader, tree: &str) -> Result<String, FormError> {
+    let known = reader.trees()?.into_iter().find(|it| it.key == tree);
+    Ok(known.map_or_else(|| tree.to_string(), |tree| tree.name))
+}
+
+/// The year in which the repots of a day's season fall.
+fn season_of(reader: &Reader, day: Date) -> Result<i16, FormError> {
+    let hemisphere = reader.site()?.map_or(Hemisphere::North, |site| Hemisphere::of(site.latitude));
+    Ok(Winter::holding(day, hemisphere).spring_year)
+}
+
+/// A season as typed: the year of its repots.
+fn season(typed: &str, today: Date) -> Result<i16, FormError> {
+    let near = today.year() - 1..=today.year() + 10;
+    let year = typed.trim().parse().ok().filter(|year| near.contains(year));
+    year.ok_or_else(|| bad("season", typed, "is not a year from the last one to ten years ahead"))
+}
+
+/// The version that an edit started from; nothing typed is the one before the first.
+fn version(typed: &str) -> Result<u32, FormError> {
+    match typed.trim() {
+        "" => Ok(0),
+        told => told.parse().map_err(|_| bad("version", told, "is no version; open the page again")),
+    }
+}
+
+/// A length in centimetres between two bounds in centimetres.
+fn cm(
+    field: &'static str,
+    typed: &str,
+    units: Units,
+    [low, high]: [f64; 2],
+) -> Result<Centimetre, FormError> {
+    let told = length::read(field, typed, Bare::Centimetres, units, [low * 10.0, high * 10.0])?;
+    Ok(Centimetre(told.0 / 10.0))
+}
+
+fn cm_if(
+    field: &'static str,
+    typed: &str,
+    units: Units,
+    bounds: [f64; 2],
+) -> Result<Option<Centimetre>, FormError> {
+    if typed.trim().is_empty() { Ok(None) } else { cm(field, typed, units, bounds).map(Some) }
+}
+
+/// A share typed in per cent, with or without its sign.
+fn percent(field: &'static str, typed: &str, most: f64) -> Result<Share, FormError> {
+    let figure = typed.trim().trim_end_matches('%').trim_end();
+    match number(field, figure, 0.0, 100.0)? {
+        told if told <= most => Ok(Share(told / 100.0)),
+        _ => Err(bad(field, typed, format!("is more than {most} %"))),
+    }
+}
+
+fn money(field: &'static str, typed: &str) -> Result<Option<Money>, FormError> {
+    match typed.trim() {
+        "" => Ok(None),
+        told => Money::from_words(told)
+            .map(Some)
+            .ok_or_else(|| bad(field, told, "is not money written as 120 CHF")),
+    }
+}
+
+fn day_if(typed: &str, today: Date) -> Result<Option<Date>, FormError> {
+    if typed.trim().is_empty() { Ok(None) } else { crate::record::day(typed, today).map(Some) }
+}
+
+fn day_or_today(typed: &str, today: Date) -> Result<Date, FormError> {
+    Ok(day_if(typed, today)?.unwrap_or(today))
+}
+
+/// A whole number up to a most; none where nothing was typed.
+fn small(field: &'static str, typed: &str, most: u8) -> Result<Option<u8>, FormError> {
+    match typed.trim() {
+        "" => Ok(None),
+        told => match told.parse() {
+            Ok(count) if count <= most => Ok(Some(count)),
+            _ => Err(bad(field, told, format!("is not a whole number up to {most}"))),
+        },
+    }
+}
+
+/// A word from a short list; none where nothing was chosen.
+fn word_if<T>(
+    field: &'static str,
+    typed: &str,
+    from: impl Fn(&str) -> Option<T>,
+) -> Result<Option<T>, FormError> {
+    match typed.trim() {
+        "" => Ok(None),
+        key => from(key).map(Some).ok_or_else(|| bad(field, key, "is none that we offer")),
+    }
+}
+
+/// A word from a short list.
+fn word<T>(field: &'static str, typed: &str, from: impl Fn(&str) -> Option<T>) -> Result<T, FormError> {
+    word_if(field, typed, from)?.ok_or_else(|| bad(field, "", "is empty"))
+}
+
+/// A colour picked by its name.
+fn picked(typed: &str, fits: impl Fn(Carrier) -> bool) -> Result<Option<Lab>, FormError> {
+    let of = |key: &str| Swatch::of(key).filter(|swatch| fits(swatch.kind)).map(|swatch| swatch.lab);
+    word_if("colour", typed, of)
+}
+
+/// A colour by its lightness and the two ways of its hue.
+fn lab([l, a, b]: [&str; 3]) -> Result<Option<Lab>, FormError> {
+    const STRONGEST: f64 = 130.0;
+    if [l, a, b].iter().all(|typed| typed.trim().is_empty()) {
+        return Ok(None);
+    }
+    Ok(Some(Lab {
+        l: number("lightness of the colour", l, 0.0, 100.0)?,
+        a: number("green to red", a, -STRONGEST, STRONGEST)?,
+        b: number("blue to yellow", b, -STRONGEST, STRONGEST)?,
+    }))
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,336 @@
+//! The log of the bench: a repot with its pot, its mix, its front and its photo, all of it or nothing.
+
+use collection::{
+    limb::Front,
+    photo::{Photo, Subject},
+    potting::Pot,
+    repot::Repot,
+    reserve::Reservation,
+    ware::{Ware, Whereabouts},
+};
+use form::traced::Clock;
+use jiff::civil::Date;
+use measure::quantity::{Centimetre, Degrees, Minutes, Share, Units};
+use store::{
+    change::Change,
+    reader::Reader,
+    store::{Act, Store},
+};
+
+use super::{
+    cm_if, day_or_today, known_mix, known_pot, name_of, percent, potted_by, season_of, small, word_if,
+    work_of,
+};
+use crate::{
+    length::{self, Bare},
+    photo::{Taken, free_key, open},
+    record::{FormError, bad, known_tree, number},
+};
+
+/// Per cent of the roots above which no record is taken.
+pub(super) const MOST_CUT: f64 = 70.0;
+
+/// A repot as typed at the bench.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct RepotForm<'a> {
+    pub tree: &'a str,
+    /// Empty for today.
+    pub day: &'a str,
+    pub pot: &'a str,
+    pub mix: &'a str,
+    /// Per cent of the roots; 0 for a tree slipped into a larger pot.
+    pub cut: &'a str,
+    pub bare: bool,
+    pub found: &'a str,
+    /// How far the root flare stands above the rim, mm; below it less than 0.
+    pub proud: &'a str,
+    /// The new front, as an hour of the old one; empty keeps it.
+    pub clock: &'a str,
+    /// Tilt to the right, degrees.
+    pub sideways: &'a str,
+    /// Tilt towards the viewer, degrees.
+    pub forward: &'a str,
+    pub pad_length: &'a str,
+    pub pad_width: &'a str,
+    pub pad_depth: &'a str,
+    /// Minutes.
+    pub took: &'a str,
+    pub note: &'a str,
+    /// What the photo shows; empty for the whole tree.
+    pub subject: &'a str,
+    /// Why it is done though it was asked about.
+    pub despite: &'a str,
+}
+
+/// A question that a reason answers.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum Ask {
+    /// More was cut than the tree should lose today.
+    #[error(
+        "{:.0} % of the roots is more than the {:.0} % that this tree should lose today; was that meant? Say why",
+        .cut.0 * 100.0, .limit.0 * 100.0
+    )]
+    OverLimit {
+        /// Share of the roots cut.
+        cut: Share,
+        /// The most for today.
+        limit: Share,
+    },
+    /// The pot is held for another tree.
+    #[error("the pot is held for {tree} in {season}; shall this tree have it? Say why")]
+    HeldFor {
+        /// The other tree's name.
+        tree: String,
+        /// The season it is held for.
+        season: i16,
+    },
+}
+
+/// Why a repot was not written down.
+#[derive(Debug, thiserror::Error)]
+pub enum RepotError {
+    /// A field that cannot be taken, or the store's no.
+    #[error(transparent)]
+    Form(#[from] FormError),
+    /// It can be written down with a reason; nothing was.
+    #[error(transparent)]
+    Asked(#[from] Ask),
+}
+
+impl From<store::error::Error> for RepotError {
+    fn from(why: store::error::Error) -> RepotError {
+        RepotError::Form(why.into())
+    }
+}
+
+/// A repot that was written down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Repotted {
+    /// As it is kept.
+    pub repot: Repot,
+    /// What was said of pots and this tree for the season, and is fulfilled or over.
+    pub ended: Vec<Reservation>,
+}
+
+/// Writes down a repot with all that follows from it: the work, the pot the tree stands in, its front, its photo, and the end of what
+/// was promised to it for the season. `limit` is the most that the tree should lose today; none where nobody can say.
+///
+/// # Errors
+///
+/// [`RepotError`]; then nothing was written. A cut above `limit` and a pot held for another tree are asked about until `despite` says why.
+pub fn repot(
+    store: &mut Store,
+    form: &RepotForm<'_>,
+    photo: Option<&[u8]>,
+    limit: Option<Share>,
+    units: Units,
+    today: Date,
+) -> Result<Repotted, RepotError> {
+    let tree = known_tree(store, form.tree)?;
+    let reader = store.reader()?;
+    let (pot, ware) = known_pot(&reader, form.pot)?;
+    let mut it = read(&reader, form, &tree, units, today)?;
+    let season = season_of(&reader, it.day)?;
+    stands(&reader, &it)?;
+    if ware.whereabouts != Whereabouts::Shelf {
+        return Err(bad("pot", &pot.name, format!("is {}", ware.whereabouts.words())).into());
+    }
+    if let Some(ask) = asked(&reader, &it, limit, season)? {
+        if form.despite.trim().is_empty() {
+            return Err(ask.into());
+        }
+        let reason = format!("though asked: {}", form.despite.trim());
+        it.note = if it.note.is_empty() { reason } else { format!("{}; {reason}", it.note) };
+    }
+    let front = front(&reader, &it)?;
+    let photo = photo.map(|bytes| taken(bytes, form, &it)).transpose()?;
+    let ended = store.transact(&Act::Repot(tree.clone()), |change| {
+        room(&reader, change, &it, &pot, &ware)?;
+        if let Some((taken, mut photo)) = photo {
+            photo.key = free_key(&format!("{tree}-{}", it.day), &change.photo_keys(&tree)?);
+            if !change.add_photo(&photo, &taken.hash, [&taken.full, &taken.small])? {
+                return Err(bad("photo", "", "is kept for this tree already"));
+            }
+            it.photo = Some(photo.key);
+        }
+        if !change.add_repot(&it)? {
+            return Err(bad("day", &it.day.to_string(), "has a repot of this tree already"));
+        }
+        change.bring_root_work(&work_of(&it))?;
+        change.add_potted(&potted_by(&it))?;
+        if let Some(front) = &front {
+            change.set_front(front)?;
+        }
+        Ok::<_, FormError>(change.end_reservations_for(&tree, season)?)
+    })?;
+    Ok(Repotted { repot: it, ended })
+}
+
+fn read(
+    reader: &Reader,
+    form: &RepotForm<'_>,
+    tree: &str,
+    units: Units,
+    today: Date,
+) -> Result<Repot, FormError> {
+    let across = |field, typed| cm_if(field, typed, units, [0.5, 300.0]);
+    let pad = [
+        across("length of the roots", form.pad_length)?,
+        across("width of the roots", form.pad_width)?,
+        across("depth of the roots", form.pad_depth)?,
+    ];
+    let tilt = |field, typed: &str| match typed.trim() {
+        "" => Ok(None),
+        told => number(field, told, -60.0, 60.0).map(|tilt| Some(Degrees(tilt))),
+    };
+    let (sideways, forward) =
+        (tilt("tilt to the right", form.sideways)?, tilt("tilt towards the viewer", form.forward)?);
+    let clock = small("front", form.clock, 12)?;
+    if clock == Some(0) {
+        return Err(bad("front", "0", "is not an hour from 1 to 12"));
+    }
+    Ok(Repot {
+        tree: tree.to_string(),
+        day: day_or_today(form.day, today)?,
+        pot: form.pot.to_string(),
+        mix: known_mix(reader, form.mix)?,
+        cut: percent("cut", form.cut, MOST_CUT)?,
+        bare: form.bare,
+        found: form.found.trim().into(),
+        proud: length::read_if("root flare", form.proud, Bare::Millimetres, units, [-200.0, 200.0])?,
+        clock,
+        lean: match (sideways, forward) {
+            (None, None) => None,
+            (sideways, forward) => Some([sideways, forward].map(|tilt| tilt.unwrap_or(Degrees(0.0)))),
+        },
+        pad: match pad {
+            [Some(length), Some(width), Some(depth)] => Some([length, width, depth]),
+            [None, None, None] => None,
+            pad => {
+                let typed = pad.iter().flatten().map(|Centimetre(cm)| cm.to_string());
+                let typed: Vec<String> = typed.collect();
+                return Err(bad(
+                    "roots",
+                    &typed.join(" × "),
+                    "need length, width and depth, or none of them",
+                ));
+            }
+        },
+        photo: None,
+        took: match form.took.trim() {
+            "" => None,
+            typed => Some(Minutes(number("minutes", typed, 0.0, 1440.0)?)),
+        },
+        note: form.note.trim().into(),
+    })
+}
+
+/// Refuses a repot on or before the day of one that is written down.
+fn stands(reader: &Reader, it: &Repot) -> Result<(), FormError> {
+    let last =
+        reader.repots()?.into_iter().filter(|other| other.tree == it.tree).map(|other| other.day).max();
+    match last {
+        Some(last) if last == it.day => {
+            Err(bad("day", &it.day.to_string(), "has a repot of this tree already; take that back first"))
+        }
+        Some(last) if last > it.day => {
+            Err(bad("day", &it.day.to_string(), format!("is before its last repot, {last}")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// What has to be asked before it is written down.
+fn asked(reader: &Reader, it: &Repot, limit: Option<Share>, season: i16) -> Result<Option<Ask>, FormError> {
+    // A figure typed in whole per cent is not over a limit that is the same when rounded.
+    if let Some(limit) = limit.filter(|limit| it.cut.0 > limit.0 + 0.005) {
+        return Ok(Some(Ask::OverLimit { cut: it.cut, limit }));
+    }
+    let holder = reader.reservations()?.into_iter().find(|other| {
+        other.pot == it.pot && other.season == season && other.said.holds() && other.tree != it.tree
+    });
+    holder.map(|holder| Ok(Ask::HeldFor { tree: name_of(reader, &holder.tree)?, season })).transpose()
+}
+
+/// Refuses a pot that has another tree in it; training pots take as many trees as there are pots.
+fn room(reader: &Reader, change: &Change<'_>, it: &Repot, pot: &Pot, ware: &Ware) -> Result<(), FormError> {
+    let mut sitting = change.sitting(&it.pot)?;
+    sitting.retain(|other| other.tree != it.tree);
+    match sitting.first() {
+        Some(other) if !ware.training => {
+            let tree = name_of(reader, &other.tree)?;
+            Err(bad("pot", &pot.name, format!("holds {tree}; repot that one first")))
+        }
+        Some(_) if sitting.len() >= usize::from(ware.count) => {
+            Err(bad("pot", &pot.name, format!("is used up: all {} have a tree in them", ware.count)))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// The front as it stands now, where the repot turned or tilted the tree.
+fn front(reader: &Reader, it: &Repot) -> Result<Option<Front>, FormError> {
+    if it.clock.is_none() && it.lean.is_none() {
+        return Ok(None);
+    }
+    let stood = reader.fronts()?.into_iter().find(|front| front.tree == it.tree && front.rank == 0);
+    let before = stood.as_ref().map_or(6, |front| front.clock.hour());
+    // Hours go round: the new front is as far from the one before as the hour is from 6.
+    let hour = (before + it.clock.unwrap_or(6) + 5) % 12 + 1;
+    let clock =
+        Clock::new(hour).map_err(|_| bad("front", &hour.to_string(), "is not an hour from 1 to 12"))?;
+    let kept = stood.as_ref().map_or([Degrees(0.0); 2], |front| [front.sideways, front.forward]);
+    let [sideways, forward] = it.lean.unwrap_or(kept);
+    let why = stood.map(|front| front.why).filter(|why| !why.is_empty());
+    let why = why.unwrap_or_else(|| format!("set at the repot of {}", it.day));
+    Ok(Some(Front { tree: it.tree.clone(), rank: 0, clock, sideways, forward, why }))
+}
+
+/// The photo that came with the log, opened before anything is written.
+fn taken(bytes: &[u8], form: &RepotForm<'_>, it: &Repot) -> Result<(Taken, Photo), FormError> {
+    let taken = open(bytes).map_err(|why| bad("photo", "", why.to_string()))?;
+    let photo = Photo {
+        key: String::new(),
+        tree: it.tree.clone(),
+        day: it.day,
+        day_told: true,
+        subject: word_if("photo of", form.subject, Subject::from_key)?.unwrap_or(Subject::Whole),
+        clock: 6,
+        wide: taken.wide,
+        high: taken.high,
+        scale: None,
+        soil: None,
+        note: "at the repot".into(),
+    };
+    Ok((taken, photo))
+}
+
+/// Takes a repot back with its work, and the tree stands in its pot of before.
+pub(super) fn take_back_repot(store: &mut Store, tree: &str, day: Date) -> Result<(), FormError> {
+    let reader = store.reader()?;
+    let found = reader.repots()?.into_iter().find(|it| it.tree == tree && it.day == day);
+    let it = found.ok_or_else(|| bad("repot", &day.to_string(), "is not one of this tree"))?;
+    let (potted, works) = (reader.potted()?, reader.works()?);
+    let put_by_it = potted.iter().any(|row| *row == potted_by(&it));
+    let own = potted.iter().filter(|row| row.tree == tree);
+    let before = own.clone().filter(|row| row.day < day).max_by_key(|row| row.day);
+    let is_last = own.clone().all(|row| row.day <= day);
+    let back_to = before.filter(|before| put_by_it && is_last && before.pot != it.pot);
+    let ware = back_to.map(|row| known_pot(&reader, &row.pot)).transpose()?;
+    let work = work_of(&it);
+    store.transact(&Act::TakeBack(tree.into()), |change| {
+        if let Some((pot, ware)) = &ware {
+            let into = Repot { pot: pot.key.clone(), ..it.clone() };
+            room(&reader, change, &into, pot, ware)?;
+        }
+        change.remove_repot(tree, day)?;
+        if put_by_it {
+            change.remove_potted(tree, day)?;
+        }
+        for (id, _) in works.iter().filter(|(_, other)| *other == work) {
+            change.remove_work(*id)?;
+        }
+        Ok::<(), FormError>(())
+    })
+}

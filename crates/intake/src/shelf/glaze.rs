@@ -1,0 +1,113 @@
+//! The colour of a pot read off its kept photo, which shows a grey card beside it.
+
+use collection::{
+    potting::Pot,
+    ware::{Glaze, Told, Ware},
+};
+use image::RgbImage;
+use measure::quantity::Share;
+use pot::colour::{
+    card::{Reading, Refused, read},
+    space::Srgb,
+};
+use store::{
+    photo::Size,
+    store::{Act, Store},
+};
+
+use super::{known_pot, version};
+use crate::record::{FormError, bad, number};
+
+/// No more pixels than this of card or pot are looked at, evenly spread; more would not change the middle.
+const MOST_PIXELS: usize = 40_000;
+
+/// The light that the usual grey card sends back, per cent.
+const USUAL_CARD: f64 = 18.0;
+
+/// Two corners of the kept picture, as typed: left, top, wide and high of each, in its pixels.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct GlazeForm<'a> {
+    pub photo: &'a str,
+    /// `card_x`, `card_y`, `card_wide`, `card_high`.
+    pub card: [&'a str; 4],
+    /// `pot_x`, `pot_y`, `pot_wide`, `pot_high`.
+    pub pot: [&'a str; 4],
+    /// Light that the card sends back, per cent; empty for 18.
+    pub reflectance: &'a str,
+    pub revision: &'a str,
+}
+
+/// Why no colour was read.
+#[derive(Debug, thiserror::Error)]
+pub enum GlazeError {
+    /// A field that cannot be taken, or the store's no.
+    #[error(transparent)]
+    Form(#[from] FormError),
+    /// The photo tells no colour.
+    #[error("{0}; take another photo in even light, or pick the colour")]
+    Photo(#[from] Refused),
+}
+
+impl From<store::error::Error> for GlazeError {
+    fn from(why: store::error::Error) -> GlazeError {
+        GlazeError::Form(why.into())
+    }
+}
+
+/// Reads the colour of a pot off one of its photos and keeps the largest as its colour.
+///
+/// # Errors
+///
+/// [`GlazeError`] when a corner is not on the photo, the photo tells no colour, or the pot's record has moved on; then nothing was kept.
+pub fn read_glaze(store: &mut Store, form: GlazeForm<'_>) -> Result<Reading, GlazeError> {
+    let reader = store.reader()?;
+    let photo = reader.pot_photos()?.into_iter().find(|photo| photo.key == form.photo);
+    let photo = photo.ok_or_else(|| bad("photo", form.photo, "is not in the collection"))?;
+    let bytes = reader.pot_picture(&photo.key, Size::Full)?;
+    let bytes = bytes.ok_or_else(|| bad("photo", form.photo, "has no picture"))?;
+    let (Pot { key, .. }, known) = known_pot(&reader, &photo.pot)?;
+    drop(reader);
+    let picture = image::load_from_memory(&bytes)
+        .map_err(|_| bad("photo", form.photo, "cannot be opened; send it again"))?
+        .into_rgb8();
+    let told = read(
+        &pixels(&picture, "grey card", form.card)?,
+        &pixels(&picture, "pot", form.pot)?,
+        reflectance(form.reflectance)?,
+    )?;
+    let Some(largest) = told.glazes.first() else { return Err(Refused::NothingLeft.into()) };
+    let glaze = Glaze { colour: largest.colour, told: Told::Measured { spread: largest.spread } };
+    let ware = Ware { glaze: Some(glaze), revision: version(form.revision)?, ..known };
+    store.transact(&Act::ReadGlaze(key), |change| change.set_ware(&ware))?;
+    Ok(told)
+}
+
+fn reflectance(typed: &str) -> Result<Share, FormError> {
+    let figure = typed.trim().trim_end_matches('%').trim_end();
+    match figure {
+        "" => Ok(Share(USUAL_CARD / 100.0)),
+        told => Ok(Share(number("light that the card sends back", told, 5.0, 95.0)? / 100.0)),
+    }
+}
+
+/// The pixels of a corner, evenly thinned where there are very many.
+fn pixels(picture: &RgbImage, what: &'static str, typed: [&str; 4]) -> Result<Vec<Srgb>, FormError> {
+    let whole = |typed: &str, most: u32| {
+        Ok::<u32, FormError>(number(what, typed, 0.0, f64::from(most))?.round() as u32)
+    };
+    let (x, y) = (whole(typed[0], picture.width())?, whole(typed[1], picture.height())?);
+    let (wide, high) = (whole(typed[2], picture.width() - x)?, whole(typed[3], picture.height() - y)?);
+    if wide == 0 || high == 0 {
+        return Err(bad(what, &typed.join(" "), "is marked by no corner of the photo; draw a frame over it"));
+    }
+    let count = wide as usize * high as usize;
+    let step = count.div_ceil(MOST_PIXELS);
+    // A step that divides the width would look down single columns.
+    let step = if step > 1 && (wide as usize).is_multiple_of(step) { step + 1 } else { step };
+    let at = |index: usize| {
+        let (across, down) = (index % wide as usize, index / wide as usize);
+        Srgb(picture.get_pixel(x + across as u32, y + down as u32).0)
+    };
+    Ok((0..count).step_by(step).map(at).collect())
+}

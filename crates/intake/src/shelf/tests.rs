@@ -1,0 +1,1 @@
+//! Claims of the forms of the shelf.

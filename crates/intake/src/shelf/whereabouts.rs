@@ -1,0 +1,132 @@
+//! Where a pot is: one with a tree in it neither goes nor is lent, and one that breaks frees its tree to a box.
+
+use collection::{
+    potting::{Pot, Potted},
+    reserve::Reservation,
+    ware::{Ware, Whereabouts},
+};
+use jiff::civil::Date;
+use measure::quantity::Litre;
+use store::{
+    change::Change,
+    store::{Act, Store},
+};
+
+use super::{known_pot, name_of, version, word};
+use crate::record::{FormError, bad};
+
+/// Where a pot is, as typed.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct WhereaboutsForm<'a> {
+    pub pot: &'a str,
+    pub whereabouts: &'a str,
+    pub spot: &'a str,
+    /// The training pot that takes the tree out of a broken one; empty for the smallest that holds its soil.
+    pub into: &'a str,
+    pub revision: &'a str,
+}
+
+/// What became of a pot, of the trees in it, and of what was said of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PotTold {
+    /// Each tree that was freed, and the training pot it went into.
+    pub freed: Vec<(String, String)>,
+    /// Promises and other words on the pot that ended with it.
+    pub ended: Vec<Reservation>,
+}
+
+/// Writes down where a pot is. What was said of a pot that is gone or broken ends; the tree in a broken one goes into a training pot.
+///
+/// # Errors
+///
+/// [`FormError`] when a tree stands in a pot that is to go or be lent, when no box is left for the tree in a broken one, or when the
+/// pot's record has moved on; then nothing was written.
+pub fn whereabouts(store: &mut Store, form: WhereaboutsForm<'_>, today: Date) -> Result<PotTold, FormError> {
+    let reader = store.reader()?;
+    let (pot, known) = known_pot(&reader, form.pot)?;
+    let to = word("whereabouts", form.whereabouts, Whereabouts::from_key)?;
+    if known.count > 1 && to != Whereabouts::Shelf {
+        let why = format!("stands for {} alike; change their count instead", known.count);
+        return Err(bad("pot", &pot.name, why));
+    }
+    let wares = reader.wares()?;
+    let boxes: Vec<(Pot, u16)> = reader
+        .pots()?
+        .into_iter()
+        .filter_map(|pot| {
+            let it = wares.iter().find(|ware| ware.pot == pot.key)?;
+            let takes = it.training && it.whereabouts == Whereabouts::Shelf && pot.key != form.pot;
+            takes.then_some((pot, it.count))
+        })
+        .collect();
+    let ware =
+        Ware { whereabouts: to, spot: form.spot.trim().into(), revision: version(form.revision)?, ..known };
+    store.transact(&Act::Whereabouts(pot.key.clone()), |change| {
+        let sitting = change.sitting(&pot.key)?;
+        let mut told = PotTold { freed: Vec::new(), ended: Vec::new() };
+        if let Some(first) = sitting.first()
+            && matches!(to, Whereabouts::Gone | Whereabouts::Lent)
+        {
+            let tree = name_of(&reader, &first.tree)?;
+            let why = format!("holds {tree}; it cannot be {} before the tree is out of it", to.words());
+            return Err(bad("pot", &pot.name, why));
+        }
+        change.set_ware(&ware)?;
+        if to == Whereabouts::Broken {
+            for stood in &sitting {
+                let to = take(change, &boxes, form.into, &pot)?;
+                let moved = Potted { day: stood.day.max(today), pot: to.clone(), ..stood.clone() };
+                change.add_potted(&moved)?;
+                told.freed.push((stood.tree.clone(), to));
+            }
+        }
+        if matches!(to, Whereabouts::Broken | Whereabouts::Gone) {
+            told.ended = change.end_reservations(&pot.key)?;
+        }
+        Ok::<PotTold, FormError>(told)
+    })
+}
+
+/// The training pot that takes the tree: the one named, else the smallest that holds the soil.
+fn take(change: &Change<'_>, boxes: &[(Pot, u16)], named: &str, broken: &Pot) -> Result<String, FormError> {
+    let is_free = |(pot, count): &&(Pot, u16)| {
+        Ok::<bool, FormError>(change.sitting(&pot.key)?.len() < usize::from(*count))
+    };
+    if !named.trim().is_empty() {
+        let found = boxes.iter().find(|(pot, _)| pot.key == named.trim());
+        let found = found.ok_or_else(|| bad("into", named, "is no training pot on the shelf"))?;
+        return match is_free(&found)? {
+            true => Ok(found.0.key.clone()),
+            false => Err(bad("into", &found.0.name, "is used up; every one has a tree in it")),
+        };
+    }
+    let needed = soil(broken).unwrap_or(Litre(0.0));
+    let mut fitting: Vec<(f64, &(Pot, u16))> = boxes
+        .iter()
+        .filter_map(|it| soil(&it.0).filter(|soil| soil.0 >= needed.0).map(|soil| (soil.0, it)))
+        .collect();
+    fitting.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.0.key.cmp(&b.1.0.key)));
+    for (_, it) in fitting {
+        if is_free(&it)? {
+            return Ok(it.0.key.clone());
+        }
+    }
+    let why =
+        format!("has a tree in it, and no free training pot holds its {:.1} L; add a box first", needed.0);
+    Err(bad("pot", &broken.name, why))
+}
+
+fn soil(pot: &Pot) -> Option<Litre> {
+    pot.vessel.soil().ok().map(|soil| soil.volume())
+}
+
+/// Deletes a pot with all that is known of it; one in which a tree stands or stood stays.
+///
+/// # Errors
+///
+/// [`FormError`] naming the tree, or when there is no such pot; then nothing was changed.
+pub fn delete_pot(store: &mut Store, pot: &str) -> Result<(), FormError> {
+    let (pot, _) = known_pot(&store.reader()?, pot)?;
+    Ok(store.transact(&Act::DropPot(pot.key.clone()), |change| change.remove_pot(&pot.key))?)
+}
