@@ -1,5 +1,6 @@
 //! Pots and repots out of the records: what is due, how much root may go, which pot for which tree, what lies ready, and the care after.
 
+pub mod aftercare;
 pub mod book;
 pub mod cut;
 pub mod due;

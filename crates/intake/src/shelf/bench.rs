@@ -147,6 +147,11 @@ pub fn repot(
     let photo = photo.map(|bytes| taken(bytes, form, &it)).transpose()?;
     let ended = store.transact(&Act::Repot(tree.clone()), |change| {
         room(&reader, change, &it, &pot, &ware)?;
+        change.bring_root_work(&work_of(&it))?;
+        change.add_potted(&potted_by(&it))?;
+        if let Some(front) = &front {
+            change.set_front(front)?;
+        }
         if let Some((taken, mut photo)) = photo {
             photo.key = free_key(&format!("{tree}-{}", it.day), &change.photo_keys(&tree)?);
             if !change.add_photo(&photo, &taken.hash, [&taken.full, &taken.small])? {
@@ -156,11 +161,6 @@ pub fn repot(
         }
         if !change.add_repot(&it)? {
             return Err(bad("day", &it.day.to_string(), "has a repot of this tree already"));
-        }
-        change.bring_root_work(&work_of(&it))?;
-        change.add_potted(&potted_by(&it))?;
-        if let Some(front) = &front {
-            change.set_front(front)?;
         }
         Ok::<_, FormError>(change.end_reservations_for(&tree, season)?)
     })?;

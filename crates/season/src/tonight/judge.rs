@@ -2,6 +2,7 @@
 
 use collection::drink::Worth;
 use dormancy::frost::{Facts, Limit};
+use jiff::civil::Date;
 use measure::quantity::{Celsius, Share};
 
 use super::{
@@ -9,6 +10,7 @@ use super::{
     carry::Load,
     place::PlaceNight,
 };
+use crate::repot::aftercare::in_frost;
 
 /// A tree and the night.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,6 +21,14 @@ pub struct TreeNight {
     pub worth: Worth,
     /// Its pot.
     pub load: Load,
+}
+
+impl TreeNight {
+    /// The same after its roots were cut on a day: stricter in frost as its aftercare says.
+    #[must_use]
+    pub fn repotted(self, day: Date, cut: Share, today: Date) -> TreeNight {
+        TreeNight { facts: in_frost(self.facts, day, cut, today), ..self }
+    }
 }
 
 /// A line against the night.

@@ -191,3 +191,26 @@ fn the_small_hours_belong_to_the_night_that_runs() {
     assert!(small.from > evening.from);
     assert_eq!(at("2026-04-20T11:00:00Z").from, night().from);
 }
+
+#[test]
+fn a_tree_repotted_ten_days_ago_is_in_more_danger_than_its_neighbour() {
+    let maple = tree("acer-palmatum", Stage::Swelling, Worth::Standing);
+    let fresh = maple.repotted(date(2026, 4, 10), Share(0.35), date(2026, 4, 20));
+    let place = bench(-8.0, Shelter::OpenBench);
+    let [sound, cut] = [maple, fresh].map(|it| judge(&it, &place));
+    assert!(cut.chance > sound.chance, "{cut:?} {sound:?}");
+    assert_eq!(
+        (sound.above.unwrap().limit.line.value.0, cut.above.unwrap().limit.line.value.0),
+        (-10.0, -7.0)
+    );
+}
+
+#[test]
+fn roots_cut_in_spring_are_kept_warmer_through_the_first_winter_only() {
+    let larch = tree("larix-decidua", Stage::Dormant, Worth::Standing);
+    let line = |today| {
+        let tree = larch.repotted(date(2026, 3, 20), Share(0.3), today);
+        judge(&tree, &bench(-2.0, Shelter::OpenBench)).roots.limit.line.value.0
+    };
+    assert_eq!([line(date(2027, 1, 10)), line(date(2028, 1, 10))], [-3.0, -8.0]);
+}

@@ -10,9 +10,12 @@ use water::{
     learn::Observed,
 };
 
-use crate::watering::{
-    log::{BORROWED, Drawn, NEARLY_ALL, Story, TreeWater, UNLEARNED, rank},
-    thirst::Thirst,
+use crate::{
+    repot::aftercare::{Care, care},
+    watering::{
+        log::{BORROWED, Drawn, NEARLY_ALL, Story, TreeWater, UNLEARNED, rank},
+        thirst::Thirst,
+    },
 };
 
 /// Days after a cut in which it is still spoken of: the latest recovery and a month.
@@ -63,6 +66,12 @@ impl Cut {
     pub fn is_healing(&self, hour: f64) -> bool {
         self.hour <= hour && self.left(hour).low.0 < 1.0
     }
+}
+
+/// What the last of these cuts asks to heed at an hour: light, feed and frost; none once they are as usual.
+pub fn heed(cuts: &[Cut], hour: f64) -> Option<Care> {
+    let last = cuts.iter().filter(|cut| cut.hour <= hour).max_by(|a, b| a.hour.total_cmp(&b.hour))?;
+    care(Days(last.days(hour)))
 }
 
 /// The share of the roots that a note says were cut: a figure in per cent beside the word root or cut.
@@ -287,5 +296,14 @@ mod tests {
         let cut = Cut::of(0.0, "into the oval");
         assert!(!cut.roots.is_noted() && cut.is_healing(24.0) && !cut.is_healing(24.0 * 100.0));
         assert!(!cut.is_healing(-1.0) && cut.left(-24.0) == UseLeft::ALL);
+    }
+
+    #[test]
+    fn the_last_cut_says_what_to_heed() {
+        let cuts = [Cut::of(0.0, ""), Cut::of(24.0 * 400.0, "")];
+        let since = |hour: f64| heed(&cuts, hour).map(|care| care.since.0);
+        assert_eq!(since(24.0 * 410.0), Some(10.0));
+        assert_eq!(since(24.0 * 9.0), Some(9.0), "the other lies ahead");
+        assert_eq!((since(-1.0), since(24.0 * 100.0)), (None, None));
     }
 }

@@ -11,10 +11,14 @@ use water::{
     triage::Stake,
 };
 
-use crate::watering::{
-    log::{Belief, Start, Story, TreeWater},
-    pots::DRY,
-    thirst::{AHEAD, Thirst},
+use crate::{
+    repot::aftercare::Care,
+    watering::{
+        after_cut::heed,
+        log::{Belief, Start, Story, TreeWater},
+        pots::DRY,
+        thirst::{AHEAD, Thirst},
+    },
 };
 
 /// Days without a line in the log after which a pot is lifted, whatever the figures say (common practice: 10 to 14 in store).
@@ -87,6 +91,8 @@ pub struct PotPlan {
     pub remedy: Option<Remedy>,
     /// Hours since anything was written down of it.
     pub silent: Option<Hours>,
+    /// What to heed since its roots were cut: light, feed and frost; none once they are as usual.
+    pub care: Option<Care>,
 }
 
 /// Why a pot has no plan.
@@ -171,6 +177,7 @@ impl<'a> Planner<'a> {
             belief,
             remedy,
             silent,
+            care: heed(&tree.cuts, self.now),
         })
     }
 
