@@ -194,7 +194,7 @@ fn shifts_round_times_and_the_mix_bench_come_back_as_they_were_typed() {
         at,
         "/mixes/potted",
         "has not come yet",
-        &[("tree", "ginkgo"), ("pot", "pot-of-box"), ("mix", "open-mix"), ("day", "2027-01-01")],
+        &[("tree", "ginkgo"), ("pot", "celadon-oval-22-cm"), ("mix", "open-mix"), ("day", "2027-01-01")],
     );
     comes_back(
         at,

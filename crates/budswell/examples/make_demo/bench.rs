@@ -12,7 +12,7 @@ Mountain maple,2025,yes,0.3,Standard mix,yes,
 Black pine,2025,yes,0.3,Open mix,yes,roots at the holes
 Ginkgo,2025,no,,,yes,moved to June when the buds were late
 Red lantern,2026,yes,0.35,Standard mix,yes,to stand in celadon again
-Grey beech,2026,yes,0.28,Standard mix,yes,the dark oval suits its weight
+Grey beech,2026,yes,0.35,Standard mix,yes,the dark oval suits its weight; one size less, so cut more than usual
 Little lime,2026,yes,0.25,Standard mix,yes,a larger pot was bought for it
 River birch,2026,yes,0.3,Standard mix,yes,
 Lone larch,2026,yes,0.25,Open mix,yes,outgrew its pot
@@ -26,6 +26,14 @@ Small zelkova,2026,yes,0.45,Fine mix,no,into a box to thicken
 Sleeping beech,2026,no,,,yes,woken in the kitchen; leave it alone
 Garden hornbeam,2026,no,,,yes,rest
 Old trident,2027,yes,0.35,Standard mix,yes,
+Red lantern,2027,yes,0.35,Standard mix,yes,put off: the spring was too short for a swap
+Grey beech,2027,yes,0.35,Standard mix,yes,put off with the lantern
+Little lime,2027,yes,0.25,Standard mix,yes,put off
+River birch,2027,yes,0.3,Standard mix,yes,put off
+Lone larch,2027,yes,0.25,Open mix,yes,put off
+Scots pine,2027,yes,0.2,Open mix,yes,put off
+Yew,2027,yes,0.3,Open mix,yes,still rocks
+Oak from seed,2027,yes,0.25,Standard mix,yes,another winter in a pot that flakes
 Larch twins,2027,no,,,yes,for sale as it stands
 Juniper cascade,2027,yes,0.2,Open mix,yes,
 ";
@@ -35,7 +43,7 @@ const LOOKS: &str = "\
 tree,day,drained,twice_a_day,rocks,roots,crumbled,falling,note
 Black pine,2024-10-12,38,no,no,yes,no,no,
 Mountain maple,2024-10-12,31,no,no,no,yes,no,
-Box,2025-09-20,48,no,no,yes,no,no,water stands on it
+Box,2025-09-20,48,no,no,yes,yes,no,water stands on it
 Market elm,2025-09-20,41,yes,no,yes,no,no,
 Stone elm,2025-09-20,44,no,no,no,no,no,
 River birch,2025-09-20,36,yes,no,no,no,no,
@@ -79,6 +87,7 @@ const RESERVATIONS: &str = "\
 pot,tree,season,said,why,made
 Lavender oval 24 cm,Winter quince,2026,promised,red flowers over lavender at the spring table,2025-05-03
 Grey rectangle 50 cm,Oak from seed,2026,kept-for,bought for it,2025-10-18
+Grey rectangle 50 cm,Oak from seed,2027,kept-for,,2026-09-26
 Grey mokko 36 cm,Sleeping beech,2027,second,should the cream one crack,2025-12-28
 Cobalt round 45 cm,Red lantern,2026,never,blue under red shouts,2025-12-28
 Iron-red oval 30 cm,Stone elm,2026,never,,2025-12-28

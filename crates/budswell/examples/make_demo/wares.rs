@@ -109,7 +109,7 @@ pub fn sheet() -> String {
         let holes = (size[0] / 10.0).ceil();
         writeln!(
             text,
-            "{name},yes,{count},rectangle,unglazed,high,{holes},12,,,0,,,,,,,,,,,,,,,,,shelf,under the bench,boards from old crates"
+            "{name},yes,{count},rectangle,unglazed,,{holes},12,,,0,,,,,,,,,,,,,,,,,shelf,under the bench,boards from old crates"
         )
         .expect("a string takes all");
     }
@@ -147,8 +147,7 @@ fn line(rank: usize, name: &str, size: [f64; 3], told: &str, dice: &mut Dice) ->
         String::new()
     };
     let seller = if bought.is_empty() { "" } else { SELLERS[(dice.next() * 5.0) as usize] };
-    let era =
-        if bought < "2010" && !bought.is_empty() { "old stock of the workshop, says the seller" } else { "" };
+    let era = if bought < "2010" && !bought.is_empty() { "old stock by the seller's word" } else { "" };
     let [whereabouts, spot] = match name {
         "Pale blue oval 60 cm" => ["lent", "with the club until autumn"],
         "Iron-red rectangle 38 cm" => ["broken", ""],

@@ -44,7 +44,7 @@ fn a_bucket_test_gives_the_mix_its_own_numbers() {
     for number in ["Its own numbers", "620 g a litre", "60 %", "28 %, 12 cm deep", "18 %"] {
         assert!(told.contains(number), "{number} is not in: {told}");
     }
-    window.go("/mixes?pot=pot-of-old-trident&one=fine-mix&other=open-mix");
+    window.go("/mixes?pot=celadon-oval-46-cm&one=fine-mix&other=open-mix");
     assert!(window.text(".beside .card").contains("bucket test"), "{}", window.text(".beside .card"));
 }
 
@@ -59,6 +59,6 @@ fn a_pot_with_leaning_sides_is_said_to_be_taken_for_a_box_when_it_is_tipped() {
         window.go(address);
         window.text("main").contains("taken for a box")
     };
-    assert!(said("/mixes?pot=pot-of-field-maple&tilt=15"));
-    assert!(!said("/mixes?pot=pot-of-field-maple&tilt=0") && !said("/mixes?pot=pot-of-old-trident"));
+    assert!(said("/mixes?pot=brown-rectangle-30-cm&tilt=15"));
+    assert!(!said("/mixes?pot=brown-rectangle-30-cm&tilt=0") && !said("/mixes?pot=celadon-oval-46-cm"));
 }

@@ -41,7 +41,7 @@ const PAGES: [&str; 28] = [
     "/places",
     "/places/cold-frame",
     "/mixes",
-    "/mixes?pot=pot-of-field-maple&tilt=15",
+    "/mixes?pot=brown-rectangle-30-cm&tilt=15",
     "/mixes/fine-mix/bucket",
     "/trees/old-trident/limbs",
     "/trees/ginkgo/limbs",
