@@ -8,5 +8,6 @@ pub mod fetch;
 pub mod import;
 pub mod round;
 pub mod serve;
+pub mod shelf;
 pub mod token;
 pub mod tonight;

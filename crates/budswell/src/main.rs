@@ -52,6 +52,12 @@ enum Command {
     Bench(cli::bench::Bench),
     /// Say which wires to look at first.
     Wires(cli::bench::Wires),
+    /// Say which trees are repotted this season and why, or print one tree's bench.
+    Repots(cli::shelf::Repots),
+    /// Say which pot goes to which tree this season, and in which order.
+    Pots(cli::shelf::On),
+    /// Say what soil and wire the season's repots take, and what to order by when.
+    Soil(cli::shelf::On),
     /// Take in a photo of a tree.
     Photo(cli::bench::Photo),
     /// Make, list or revoke the tokens by which sensors send readings to /api/readings.
@@ -97,6 +103,9 @@ fn run() -> anyhow::Result<()> {
         Command::Round(given) => cli::round::run(&given),
         Command::Bench(given) => cli::bench::bench(&given),
         Command::Wires(given) => cli::bench::wires(&given),
+        Command::Repots(given) => cli::shelf::repots(&given),
+        Command::Pots(given) => cli::shelf::pots(&given),
+        Command::Soil(given) => cli::shelf::soil(&given),
         Command::Photo(given) => cli::bench::photo(&given),
         Command::Token(token) => cli::token::run(&token),
         Command::Check { data } => cli::check::run(&data),

@@ -71,7 +71,8 @@ fn opened(data: &std::path::Path) -> anyhow::Result<(Store, Date)> {
     Ok((store, zone.to_datetime(Timestamp::now()).date()))
 }
 
-fn gathered(data: &std::path::Path, today: Option<Date>) -> anyhow::Result<Whole> {
+/// A collection as the pages see it on a day.
+pub fn gathered(data: &std::path::Path, today: Option<Date>) -> anyhow::Result<Whole> {
     let (store, now) = opened(data)?;
     Ok(whole(&store.reader()?, today.unwrap_or(now))?)
 }

@@ -85,9 +85,27 @@ const LIMBS: [(&str, &str, &str, &[u8]); 12] = [
     sheet!("wounds"),
 ];
 
+/// What is known of pots, repots and the shed; it names trees, pots and mixes.
+const SHELF: [(&str, &str, &str, &[u8]); 13] = [
+    sheet!("wares"),
+    sheet!("grown"),
+    sheet!("statures"),
+    sheet!("tints"),
+    sheet!("vigour"),
+    sheet!("pot_looks"),
+    sheet!("meant"),
+    sheet!("repots"),
+    sheet!("tolls"),
+    sheet!("reservations"),
+    sheet!("likings"),
+    sheet!("stock"),
+    sheet!("blends"),
+];
+
 /// Fills a store with the demo.
 pub fn fill(store: &mut Store) -> anyhow::Result<()> {
     take_in(store, &FILES)?;
+    take_in(store, &SHELF)?;
     for (tree, day, bytes) in PHOTOS {
         let form = PhotoForm { tree, day, ..PhotoForm::default() };
         let come = day.parse().context("a day")?;
