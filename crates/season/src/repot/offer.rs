@@ -28,8 +28,9 @@ use super::{
     cut::{self, CutToday},
     due::{Told, due},
     frame::{Framed, frame, is_at_hand},
+    held::{Held, hold},
     record::Record,
-    sitter::{Held, Missing, Sat, hold, sitter},
+    sitter::{Missing, Sat, sitter},
     year::{Goes, goes, season_of},
 };
 use crate::shelf::{
