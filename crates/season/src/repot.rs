@@ -6,6 +6,7 @@ pub mod cut;
 pub mod due;
 pub mod frame;
 pub mod goods;
+pub mod held;
 pub mod offer;
 pub mod record;
 pub mod sitter;
