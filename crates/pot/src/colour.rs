@@ -4,6 +4,8 @@ pub mod card;
 mod cluster;
 pub mod difference;
 pub mod harmony;
+pub mod relation;
 pub mod score;
 pub mod space;
 pub mod swatch;
+pub mod taste;

@@ -191,3 +191,46 @@ fn swatches_are_those_of_the_set_and_show_as_it_says() {
         assert!(shown.0.iter().zip(theirs.0).all(|(a, b)| a.abs_diff(b) <= 1), "{} {shown:?}", ours.key);
     }
 }
+
+/// The spans of hue of the reference set, from its rows: each span's middle and its ends on our side of the line.
+#[test]
+fn relations_of_hue_are_those_of_the_set() {
+    use pot::colour::relation::{Relation, relation};
+    let at = |degrees: f64, l: f64| {
+        let (b, a) = degrees.to_radians().sin_cos();
+        Lab { l, a: 30.0 * a, b: 30.0 * b }
+    };
+    let told = |gap: f64| relation(at(20.0, 50.0), at(20.0 + gap, 50.0));
+    let rows = vector::table("trade/pot_hue_rules.csv");
+    let mut seen = 0;
+    for row in &rows {
+        let span = row["hue_angle_difference_deg"].as_str();
+        let (expected, ends) = match row["relation"].as_str() {
+            "echo" => (Relation::Echo, (0.0, 30.0)),
+            "near complement" => (Relation::NearComplement, (140.0, 220.0)),
+            "split contrast" => (Relation::Split, (90.0, 140.0)),
+            "avoid" => (Relation::Muddy, (30.0, 60.0)),
+            "neutral" => {
+                assert_eq!(span, "chroma under 8");
+                let grey = Lab { l: 50.0, a: 7.9, b: 0.0 };
+                assert_eq!(relation(grey, at(90.0, 50.0)), Relation::Neutral);
+                assert_ne!(relation(Lab { a: 8.1, ..grey }, at(90.0, 50.0)), Relation::Neutral);
+                seen += 1;
+                continue;
+            }
+            other => panic!("no relation {other}"),
+        };
+        let (low, high) = span.split_once('-').expect("a span");
+        let (high, only) = high.split_once(' ').unwrap_or((high, ""));
+        assert_eq!((low.parse::<f64>(), high.parse::<f64>()), (Ok(ends.0), Ok(ends.1)), "{row:?}");
+        for gap in [ends.0 + 0.1, f64::midpoint(ends.0, ends.1), ends.1 - 0.1] {
+            assert_eq!(told(gap), expected, "{gap}");
+        }
+        if !only.is_empty() {
+            assert_eq!(only, "with similar lightness");
+            assert_eq!(relation(at(20.0, 50.0), at(65.0, 80.0)), Relation::None);
+        }
+        seen += 1;
+    }
+    assert_eq!((seen, told(75.0)), (5, Relation::None));
+}

@@ -333,6 +333,15 @@ mod tests {
     }
 
     #[test]
+    fn a_trident_loses_three_fifths_only_when_it_is_strong() {
+        let cut = Insult::RepotFull { cut: Share(0.60), bare: false };
+        assert!((cut.points().unwrap() - 0.90).abs() < 1e-12);
+        let told = |strength| objections(cut, strength, &[]).unwrap();
+        assert!(matches!(told(Strength::Normal)[..], [Objection::OverBudget { .. }]));
+        assert_eq!(told(Strength::Strong), []);
+    }
+
+    #[test]
     fn what_two_records_tell_of_is_entered_once() {
         let own = tree("maple", "acer-palmatum");
         let repots = [repot(SPRING, 0.35)];

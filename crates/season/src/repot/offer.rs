@@ -28,8 +28,9 @@ use super::{
     cut::{self, CutToday},
     due::{Told, due},
     frame::{Framed, frame, is_at_hand},
+    held::{Held, hold},
     record::Record,
-    sitter::{Held, Missing, Sat, hold, sitter},
+    sitter::{Missing, Sat, sitter},
     year::{Goes, goes, season_of},
 };
 use crate::shelf::{
@@ -79,6 +80,8 @@ pub enum NotOffered {
     Away(Whereabouts),
     /// A tree stands in it that is not lifted this season, by its place among the records.
     Taken(usize),
+    /// Several trees are written down in it.
+    Shared(Vec<usize>),
     /// Its measures are not those of a pot.
     Measures(Error),
 }
@@ -161,7 +164,7 @@ pub struct Offered {
 ///
 /// # Errors
 ///
-/// [`assign::Error`] when two trees are written down in one pot.
+/// [`assign::Error`] never for what is gathered here; the guards of the shelf are passed on.
 pub fn offer(
     records: &[Record<'_>],
     pots: &[(&Pot, &Ware)],
@@ -175,12 +178,13 @@ pub fn offer(
             Err(why) => not_asked.push((at, why)),
         }
     }
-    let inside =
-        |key: &str| records.iter().position(|record| record.stands_in.is_some_and(|it| it.pot.key == key));
+    let inside = |key: &str| -> Vec<usize> {
+        let stands = |record: &Record<'_>| record.stands_in.is_some_and(|it| it.pot.key == key);
+        (0..records.len()).filter(|at| stands(&records[*at])).collect()
+    };
     let (mut on_list, mut frames, mut not_offered) = (Vec::new(), Vec::new(), Vec::new());
     for (at, &(pot, ware)) in pots.iter().enumerate() {
-        let taken = inside(&pot.key);
-        match offered(pot, ware, taken, &trees) {
+        match offered(pot, ware, inside(&pot.key), &trees) {
             Ok(framed) => {
                 on_list.push(at);
                 frames.push((pot.key.clone(), framed));
@@ -224,15 +228,19 @@ fn asked(at: usize, record: &Record<'_>, ask: &Ask) -> Result<Asked, NotAsked> {
 }
 
 /// The frame of a pot that can be had.
-fn offered(pot: &Pot, ware: &Ware, taken: Option<usize>, trees: &[Asked]) -> Result<Framed, NotOffered> {
+fn offered(pot: &Pot, ware: &Ware, inside: Vec<usize>, trees: &[Asked]) -> Result<Framed, NotOffered> {
     if ware.training {
         return Err(NotOffered::Training);
     }
-    if !is_at_hand(ware, taken.is_some()) {
+    if !is_at_hand(ware, !inside.is_empty()) {
         return Err(NotOffered::Away(ware.whereabouts));
     }
-    if let Some(record) = taken.filter(|record| trees.iter().all(|tree| tree.record != *record)) {
-        return Err(NotOffered::Taken(record));
+    let stays = |record: &&usize| trees.iter().all(|tree| tree.record != **record);
+    if let Some(record) = inside.iter().find(stays) {
+        return Err(NotOffered::Taken(*record));
+    }
+    if inside.len() > 1 {
+        return Err(NotOffered::Shared(inside));
     }
     frame(pot, ware).map_err(NotOffered::Measures)
 }
@@ -312,6 +320,9 @@ impl Offered {
     }
 
     fn take(&mut self, said: Said, tree: Option<usize>, pot: Option<usize>) -> Result<(), Unkept> {
+        if said == Said::Never && (tree.is_none() || pot.is_none()) {
+            return Ok(());
+        }
         let pot = pot.ok_or(Unkept::NotOffered)?;
         let tree = tree.ok_or(Unkept::NotAsked)?;
         match said {

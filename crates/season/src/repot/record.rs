@@ -11,6 +11,7 @@ use collection::{
     wire::Wire,
 };
 use jiff::civil::Date;
+use measure::shelter::Shelter;
 use pot::{fit::sitter::Winter, repot::roots::RootWork};
 
 /// What a tree stands in.
@@ -107,6 +108,22 @@ impl<'a> Record<'a> {
             Some(meant) => !meant.show,
             None => self.stands_in.is_some_and(|it| it.ware.training),
         }
+    }
+}
+
+/// What a winter in a place is to a wall of clay.
+///
+/// ```
+/// use measure::shelter::Shelter;
+/// use pot::fit::sitter::Winter;
+///
+/// assert_eq!(season::repot::record::winter_in(Shelter::ColdFrame), Winter::Sheltered);
+/// ```
+pub fn winter_in(shelter: Shelter) -> Winter {
+    match shelter {
+        Shelter::OpenBench | Shelter::ShadedBench => Winter::Open,
+        Shelter::ColdFrame | Shelter::ColdRoom | Shelter::ColdGlasshouse => Winter::Sheltered,
+        Shelter::CoolSill | Shelter::WarmSill => Winter::FrostFree,
     }
 }
 

@@ -2,7 +2,10 @@
 
 use collection::layer::Way;
 use jiff::civil::Date;
-use measure::winter::{Hemisphere, Winter};
+use measure::{
+    quantity::Share,
+    winter::{Hemisphere, Winter},
+};
 use pot::repot::{due::Verdict, insult::Strength};
 
 use super::{cut::CutToday, due::Told, record::Record};
@@ -35,6 +38,10 @@ pub enum Why {
     Done(Date),
     /// It is sick: rescue only.
     Sick,
+    /// It is weak: light, water and patience come first.
+    Weak,
+    /// What it had to bear this year leaves no more than so many hundredths of its roots to be cut.
+    Spent(u8),
     /// After three seasons of work it rests.
     Rest,
     /// A layer is on it; meanwhile it keeps its roots.
@@ -51,6 +58,10 @@ impl Why {
             Why::FewSigns(points) => format!("only {points} points of signs ask for it"),
             Why::Done(day) => format!("it was repotted on {day}"),
             Why::Sick => "it is sick; only a rescue is worth the risk".into(),
+            Why::Weak => "it is weak; light, water and patience come first".into(),
+            Why::Spent(percent) => {
+                format!("it had enough to bear this year: no more than {percent} % of its roots could be cut")
+            }
             Why::Rest => "three seasons of work are behind it; this one is for rest".into(),
             Why::Layer => "a layer is on it; it keeps its roots until that is off".into(),
         }
@@ -78,6 +89,9 @@ impl Goes {
     }
 }
 
+/// A tree of which less may be cut is not lifted for it (our choice).
+const WORTH_LIFTING: Share = Share(0.10);
+
 /// Whether a tree is repotted this season: the grower's word first, then what bars it, then the signs.
 pub fn goes(record: &Record<'_>, told: &Told, cut: &CutToday, today: Date, hemisphere: Hemisphere) -> Goes {
     let season = season_of(today, hemisphere);
@@ -85,8 +99,13 @@ pub fn goes(record: &Record<'_>, told: &Told, cut: &CutToday, today: Date, hemis
         .last
         .filter(|(day, from)| *from != super::due::LastFrom::Potted && season_of(*day, hemisphere) == season);
     let mut against: Vec<Why> = done.map(|(day, _)| Why::Done(day)).into_iter().collect();
-    if cut.judged.strength == Strength::Sick {
-        against.push(Why::Sick);
+    match cut.judged.strength {
+        Strength::Sick => against.push(Why::Sick),
+        Strength::Weak => against.push(Why::Weak),
+        _ if cut.today.limit < WORTH_LIFTING => {
+            against.push(Why::Spent((100.0 * cut.today.limit.0).floor() as u8));
+        }
+        Strength::Normal | Strength::Strong => {}
     }
     if cut.rest.is_due {
         against.push(Why::Rest);
@@ -117,6 +136,7 @@ mod tests {
     };
     use jiff::civil::date;
     use measure::quantity::Seconds;
+    use pot::repot::insult::Insult;
 
     use super::*;
     use crate::repot::{
@@ -185,6 +205,28 @@ mod tests {
         let yes = meant(2027, true);
         let Goes::Yes { against, .. } = told(&Record { meant: Some(&yes), ..record }) else { panic!() };
         assert_eq!(against, [Why::Sick, Why::Layer]);
+    }
+
+    #[test]
+    fn a_tree_that_bore_enough_this_year_waits() {
+        let own = tree("maple", "acer-palmatum");
+        let looks = slow();
+        let bent = collection::repot::Toll {
+            tree: "maple".into(),
+            day: date(2026, 11, 1),
+            what: Insult::HeavyBend(2),
+            note: String::new(),
+        };
+        let weak = [Vigour {
+            tree: "maple".into(),
+            day: date(2027, 1, 5),
+            strength: Strength::Weak,
+            why: String::new(),
+        }];
+        let record = Record { pot_looks: &looks, tolls: vec![&bent], ..Record::of(&own) };
+        assert_eq!(told(&record), Goes::No(vec![Why::Spent(0)]));
+        let record = Record { pot_looks: &looks, vigours: &weak, ..Record::of(&own) };
+        assert_eq!(told(&record), Goes::No(vec![Why::Weak]));
     }
 
     #[test]

@@ -12,7 +12,8 @@ use super::{Ask, Offered, Record};
 use crate::{
     repot::{
         frame::{Framed, frame, is_at_hand},
-        sitter::{Held, Missing, Sat, hold, sitter},
+        held::{Held, hold},
+        sitter::{Missing, Sat, sitter},
         year::season_of,
     },
     shelf::{

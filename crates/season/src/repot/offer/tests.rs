@@ -215,6 +215,17 @@ fn a_tree_that_stays_keeps_its_pot_off_the_list_and_an_unmeasured_one_is_named()
 }
 
 #[test]
+fn a_pot_with_two_trees_in_it_is_named_and_the_rest_is_planned() {
+    let mut grower = Grower::new(&[36.0, 36.0, 36.0], &[27.0, 28.0, 28.5]);
+    grower.stands[1] = Some(0);
+    let told = grower.offered(&[word(Said::Never, 0, 0)]);
+    assert_eq!(told.not_offered, [(0, NotOffered::Shared(vec![0, 1]))]);
+    assert!(told.unkept.is_empty() && told.plan().unwrap().proven());
+    grower.meants[1].repot = false;
+    assert_eq!(grower.offered(&[]).not_offered, [(0, NotOffered::Taken(1))]);
+}
+
+#[test]
 fn a_tree_that_is_grown_on_goes_into_training_and_a_shown_one_does_not() {
     let mut grower = Grower::new(&[36.0], &[27.0, 28.0]);
     let place = |grower: &Grower| grower.offered(&[]).plan().unwrap().into[0];
