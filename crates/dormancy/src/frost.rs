@@ -66,7 +66,7 @@ const BY_TABLE: Standing = Standing::Published(
      crop itself by kinship",
 );
 const RAISED: Standing = Standing::Estimate(
-    "planning figure, five degrees warmer for roots cut since August; common practice, no source",
+    "planning figure, five degrees warmer for roots cut within the year; common practice, no source",
 );
 
 /// Leaf buds of bare trees by stage, °C (reference set, section 8; our own defaults). Bare wood has no line: in winter it bears
@@ -109,7 +109,7 @@ impl Facts {
 
     /// The line for the root ball.
     ///
-    /// Roots cut since August are planned five degrees warmer, not above 0 °C for hardy trees; a tree past swelling should not
+    /// Roots cut within the year are planned five degrees warmer, not above 0 °C for hardy trees; a tree past swelling should not
     /// freeze through. A taxon without figures takes 0 °C.
     ///
     /// **Holds** for planning. **Error** published kill temperatures of one taxon differ by up to 10 K. **Source** each line's standing.

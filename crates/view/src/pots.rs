@@ -188,7 +188,7 @@ pub(crate) fn colour_words(ware: &Ware) -> Option<String> {
 }
 
 /// The trees that stand in a pot today, by its rank.
-pub(crate) fn inside<'a>(whole: &'a Whole, pot: usize) -> impl Iterator<Item = &'a TreeWhole> {
+pub(crate) fn inside(whole: &Whole, pot: usize) -> impl Iterator<Item = &TreeWhole> {
     whole.trees.iter().filter(move |tree| stands_in(tree).is_some_and(|(own, _)| own == pot))
 }
 

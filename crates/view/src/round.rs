@@ -54,6 +54,8 @@ pub struct RoundRow {
     pub drinking: Option<String>,
     /// That its roots were cut, and what that does to these figures.
     pub cut: Option<String>,
+    /// What to heed since its repot: light, feed and frost.
+    pub care: Option<String>,
     /// Soil in the pot, millilitres, for the order.
     soil: i64,
 }
@@ -220,6 +222,7 @@ pub(crate) fn row(
         cut: after_cut(&own, &water.thirst, &story, water.thirst.hour(now))
             .map_err(|why| why.to_string())?
             .and_then(|told| cut_words(whole, water, &told, plan.left)),
+        care: plan.care.map(say::care),
         soil: (own.facts.soil.0 * 1000.0) as i64,
     })
 }
@@ -304,7 +307,7 @@ impl RoundPage {
                 if let Some(remedy) = &row.remedy {
                     text.push_str(&format!("        {remedy}\n"));
                 }
-                for words in row.drinking.iter().chain(&row.cut) {
+                for words in row.drinking.iter().chain(&row.cut).chain(&row.care) {
                     text.push_str(&format!("        {words}\n"));
                 }
             }

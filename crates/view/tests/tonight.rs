@@ -199,7 +199,7 @@ fn a42_the_bench_runs_colder_than_the_station_once_ten_nights_say_so() {
     assert!(many.movers.len() + many.cover.len() > few.movers.len() + few.cover.len());
 }
 
-/// A33: roots cut since August are planned warmer until next summer.
+/// A33: roots cut within the year are planned warmer, those of last spring as well: it is their first winter.
 #[test]
 fn a33_a_tree_repotted_in_autumn_has_a_raised_limit_all_winter() {
     let day = date(2026, 2, 3);
@@ -215,7 +215,8 @@ fn a33_a_tree_repotted_in_autumn_has_a_raised_limit_all_winter() {
     };
     assert_eq!(line(""), -7.0);
     assert_eq!(line("Hedge thorn,2025-10-04,repot,\n"), -2.0);
-    assert_eq!(line("Hedge thorn,2025-03-20,repot,\n"), -7.0);
+    assert_eq!(line("Hedge thorn,2025-03-20,repot,\n"), -2.0);
+    assert_eq!(line("Hedge thorn,2024-03-20,repot,\n"), -7.0);
 }
 
 /// In a dormant February bare trees stay out in a frost that would take leaves.

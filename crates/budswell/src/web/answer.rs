@@ -193,6 +193,8 @@ impl Answer {
         use store::error::Error;
         let (status, title) = match why {
             Error::Stale { .. } => (StatusCode::CONFLICT, "Changed meanwhile"),
+            Error::Held { .. } => (StatusCode::CONFLICT, "Held for another tree"),
+            Error::InUse { .. } => (StatusCode::CONFLICT, "It stays"),
             Error::Unknown { .. } => (StatusCode::NOT_FOUND, "Not in the collection"),
             Error::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "The disk is full"),
             _ => (StatusCode::INTERNAL_SERVER_ERROR, "The store said no"),

@@ -74,11 +74,10 @@ pub async fn send(State(app): Given, Path(tree): Path<String>, given: Multipart)
 /// The no to a photo that is to go; one that something else rests on stays.
 fn not_dropped(why: FormError) -> Answer {
     match why {
-        // The store alone knows its database by name; the words are SQLite's own.
-        FormError::Store(Error::Sqlite(why)) if why.to_string().contains("FOREIGN KEY") => Answer::no(
+        FormError::Store(Error::InUse { by, .. }) => Answer::no(
             StatusCode::CONFLICT,
             "The photo stays",
-            "A wire's record holds it, so it cannot be taken back. Nothing was changed.".into(),
+            format!("Another record holds it, {by}, so it cannot be taken back. Nothing was changed."),
         ),
         other => Answer::form(other, String::new()),
     }

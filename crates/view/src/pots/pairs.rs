@@ -550,7 +550,7 @@ pub(crate) fn fit_words(whole: &Whole, tree: &TreeWhole, pot: usize) -> String {
         Ok(framed) => framed,
         Err(why) => return why.to_string(),
     };
-    let held = season::repot::sitter::hold(&whole.pots[pot].key, &framed, &sat, &ask.ruling);
+    let held = season::repot::held::hold(&whole.pots[pot].key, &framed, &sat, &ask.ruling);
     if !held.fit.refusals.is_empty() {
         let all: Vec<String> = held.fit.refusals.iter().map(|it| refusal(it, whole.units())).collect();
         return format!("it does not fit: {}", all.join("; "));

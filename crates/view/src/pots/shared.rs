@@ -201,7 +201,7 @@ pub fn is_free_on(whole: &Whole, pot: usize, day: Date) -> bool {
 }
 
 /// The tree that gets a pot by the plan.
-fn taken_by<'a>(whole: &'a Whole, pot: usize) -> Option<&'a TreeWhole> {
+fn taken_by(whole: &Whole, pot: usize) -> Option<&TreeWhole> {
     let told = shared(whole).told.as_ref().ok()?;
     let at = told.offered.pots.iter().position(|it| *it == pot)?;
     let (plan, _) = told.plan.as_ref().ok()?;

@@ -3,7 +3,6 @@
 use jiff::civil::Date;
 use measure::{
     range::OutOfRange,
-    shelter::Shelter,
     winter::{Hemisphere, Winter as Season},
 };
 use pot::{
@@ -16,7 +15,7 @@ use pot::{
 use season::repot::{
     cut::{self, CutToday},
     due::{self, Told},
-    record::{Record, StandsIn},
+    record::{Record, StandsIn, winter_in},
     year::{self, Goes},
 };
 
@@ -57,11 +56,7 @@ fn winter(whole: &Whole, tree: &TreeWhole) -> Option<Winter> {
     let day = if middle(now) <= whole.today { middle(now) } else { middle(now.earlier(1)) };
     let (_, place) =
         tree.moves.iter().rev().find(|(since, _)| *since <= day).or_else(|| tree.moves.first())?;
-    Some(match whole.places[*place].place.shelter {
-        Shelter::OpenBench => Winter::Open,
-        Shelter::ShadedBench | Shelter::ColdFrame | Shelter::ColdGlasshouse => Winter::Sheltered,
-        Shelter::ColdRoom | Shelter::CoolSill | Shelter::WarmSill => Winter::FrostFree,
-    })
+    Some(winter_in(whole.places[*place].place.shelter))
 }
 
 /// Everything known of a tree that a pot or a repot asks.

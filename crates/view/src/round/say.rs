@@ -7,11 +7,14 @@ use measure::{
     stage::Stage,
     winter::Winter,
 };
-use season::watering::{
-    drinking::{LOOK, USING},
-    log::{Question, Story},
-    plan::{LIFT_AFTER, PotPlan, Remedy, Verdict},
-    pots::Wanting,
+use season::{
+    repot::aftercare::{Care, Feed, Light},
+    watering::{
+        drinking::{LOOK, USING},
+        log::{Question, Story},
+        plan::{LIFT_AFTER, PotPlan, Remedy, Verdict},
+        pots::Wanting,
+    },
 };
 
 use super::local;
@@ -204,4 +207,22 @@ pub fn drinking_words(whole: &Whole, tree: &TreeWhole) -> Option<String> {
     } else {
         None
     }
+}
+
+/// What to heed since a repot.
+pub(super) fn care(care: Care) -> String {
+    let light = match care.light {
+        Light::Shade => "out of the wind, under half the sun",
+        Light::HalfSun => "half sun if its buds move",
+        Light::Steps => "by steps to its full place",
+        Light::Full => "at its full place",
+    };
+    let feed = match care.feed {
+        Feed::None { left } => format!("no feed for {} yet", words::count(left.0.ceil(), "day", "days")),
+        Feed::IfGrowthHardens => "first feed at half strength, only if new growth hardens".into(),
+        Feed::Half => "feed at half strength".into(),
+        Feed::Usual => "feed as usual".into(),
+    };
+    let sparing = if care.sparing { "; water only as the surface dries" } else { "" };
+    format!("{} after its repot: {light}; {feed}{sparing}", words::count(care.since.0.floor(), "day", "days"))
 }

@@ -3,7 +3,7 @@
 use collection::{drink::Worth, event::WorkKind, tree::NameConfidence};
 use dormancy::frost::Facts;
 use jiff::civil::Date;
-use measure::{stage::Stage, winter::Hemisphere};
+use measure::{quantity::Share, stage::Stage};
 use season::{
     tonight::{
         carry::{Load, Recorded},
@@ -55,27 +55,32 @@ fn gathered<'a>(whole: &Whole, held: &[MixFacts], tree: &'a TreeWhole) -> Option
         taxon: tree.tree.taxon,
         is_guess: tree.tree.name_confidence == NameConfidence::Guess,
         stage: stage.or_else(|| tree.tree.taxon.kind.rests().then_some(Stage::Dormant)),
-        is_cut: is_cut(tree, whole),
+        is_cut: false,
     };
+    let night = TreeNight { facts, worth, load: own.map_or_else(Load::unrecorded, Ok).ok()? };
     Some(Gathered {
         tree,
         place: tree.place?,
         has_pot: own.is_some(),
         has_crown: recorded.is_some_and(|it| it.crown.is_some()),
-        night: TreeNight { facts, worth, load: own.map_or_else(Load::unrecorded, Ok).ok()? },
+        night: match last_cut(tree, whole.today) {
+            Some((day, cut)) => night.repotted(day, cut, whole.today),
+            None => night,
+        },
     })
 }
 
-/// Whether roots were cut since the last August (February in the south).
-fn is_cut(tree: &TreeWhole, whole: &Whole) -> bool {
-    let south = whole.site.as_ref().is_some_and(|site| Hemisphere::of(site.latitude) == Hemisphere::South);
-    let month = if south { 2 } else { 8 };
-    let year = whole.today.year() - i16::from(whole.today.month() < month);
-    let since = Date::constant(year, month, 1);
-    tree.works
-        .iter()
-        .any(|(_, work)| work.kind == WorkKind::Repot && (since..=whole.today).contains(&work.day))
+/// The last day on which roots were cut, with the share.
+fn last_cut(tree: &TreeWhole, today: Date) -> Option<(Date, Share)> {
+    let logged =
+        tree.standing.repots.iter().filter(|it| it.cut.0 > 0.0 || it.bare).map(|it| (it.day, it.cut));
+    let worked = tree.works.iter().filter(|(_, work)| work.kind == WorkKind::Repot);
+    let worked = worked.map(|(_, work)| (work.day, UNNOTED));
+    worked.chain(logged).filter(|(day, _)| *day <= today).max_by_key(|(day, _)| *day)
 }
+
+/// A root cut of which nobody logged the share; that it was one is what counts in frost.
+const UNNOTED: Share = Share(0.3);
 
 /// The places with their night and the room left.
 pub fn spaces<'a>(whole: &Whole, nights: &'a [PlaceNight]) -> Vec<Space<'a>> {

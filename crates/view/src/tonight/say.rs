@@ -154,7 +154,7 @@ fn part(part: Part) -> String {
         Part::Leaves => "open leaves".into(),
         Part::NewGrowth => "soft new growth".into(),
         Part::Roots => "roots".into(),
-        Part::CutRoots => "roots cut since August".into(),
+        Part::CutRoots => "roots cut within the year".into(),
         Part::WokenRoots => "woken roots".into(),
     }
 }
