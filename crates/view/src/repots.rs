@@ -130,7 +130,11 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
         due: due_words(case),
         advice: words::advice(tree.advice),
         ready: ready(whole, tree),
-        cut: format!("{} planned, at most {} today", case::share(case.cut.planned), case::share(today.limit)),
+        cut: format!(
+            "{} planned, at most {} today",
+            case::share(case.cut.planned),
+            case::at_most(today.limit)
+        ),
         is_over: case.cut.is_over,
         pot: told.as_ref().map_or_else(String::new, |it| it.words.clone()),
         pot_key: told.and_then(|it| match it.into {

@@ -1,11 +1,11 @@
 //! The page *Today*: who to look at, whose window opens, what opens in the dark, and why.
 
-use season::advice::Advice;
+use season::{advice::Advice, repot::year::Goes};
 
 use crate::{
     limbs::presses::{Presses, presses},
     waking::{Row, Untold, Waking, waking},
-    whole::Whole,
+    whole::{TreeWhole, Whole},
 };
 
 /// The page.
@@ -37,6 +37,12 @@ pub struct Today {
     pub frost: Vec<String>,
     /// Wires, wishes and layers that press.
     pub limbs: Presses,
+    /// What the bench says of the trees whose window is open or opens soon, by their names in addresses: whether they are due, and the pot.
+    pub bench: Vec<(String, String)>,
+    /// Trees under aftercare: key, name, what to do.
+    pub care: Vec<(String, String, String)>,
+    /// What must be ordered, where that presses.
+    pub order: String,
     /// True where nothing is set up yet.
     pub empty: bool,
 }
@@ -73,8 +79,36 @@ pub fn today(whole: &Whole) -> Today {
         untold,
         frost: crate::places::frost(whole),
         limbs: presses(whole),
+        bench: bench_words(whole),
+        care: crate::repots::care::today(whole),
+        order: crate::repots::goods::presses(whole),
         empty: whole.site.is_none() || whole.trees.is_empty(),
     }
+}
+
+/// Of each tree whose window is open or opens soon: whether it is due, and which pot is planned.
+fn bench_words(whole: &Whole) -> Vec<(String, String)> {
+    let thirsty = crate::repots::case::is_left_alone(whole);
+    let near = |advice: Advice| matches!(advice, Advice::Repot | Advice::LookFirst | Advice::GetReady);
+    let words = |tree: &TreeWhole| {
+        let case = crate::repots::case::case(whole, tree, thirsty).ok()?;
+        Some(match &case.goes {
+            Goes::Yes { .. } => {
+                let pot = crate::pots::shared::of_tree(whole, &tree.tree.key);
+                let pot = pot.map_or("no pot can be told".into(), |it| format!("into {}", it.words));
+                format!(
+                    "Due: {pot}; {} of the roots, at most {}",
+                    crate::repots::case::share(case.cut.planned),
+                    crate::repots::case::at_most(case.cut.today.limit)
+                )
+            }
+            Goes::No(why) => {
+                format!("Stays this year: {}", why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "))
+            }
+        })
+    };
+    let trees = whole.trees.iter().filter(|tree| near(tree.advice));
+    trees.filter_map(|tree| Some((tree.tree.key.clone(), words(tree)?))).collect()
 }
 
 /// The last good day of a row, for sorting: what closes first comes first.
@@ -96,6 +130,11 @@ fn date_words(whole: &Whole) -> String {
 }
 
 impl Today {
+    /// What the bench says of a tree; empty where its window is far.
+    pub fn bench(&self, key: &str) -> &str {
+        self.bench.iter().find(|(own, _)| own == key).map_or("", |(_, words)| words)
+    }
+
     /// The page as plain text for the terminal.
     pub fn text(&self) -> String {
         let mut text = format!("{}: {}\n", self.date, self.weather);

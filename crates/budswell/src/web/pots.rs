@@ -41,6 +41,13 @@ pub struct Wish {
     free: String,
 }
 
+impl Wish {
+    /// Whether anything is asked for.
+    fn asks(&self) -> bool {
+        [&self.words, &self.from, &self.to, &self.colour, &self.free].iter().any(|it| !it.is_empty())
+    }
+}
+
 #[derive(Template)]
 #[template(path = "pots.html")]
 struct PotsTemplate {

@@ -278,8 +278,11 @@ fn say_due(whole: &Whole, told: &Case<'_>, page: &mut RepotBench) {
         Verdict::Leave => "leave it",
     };
     let years = told.due.due.interval.0;
-    let every =
-        format!("a {} one usually every {}", told.due.age.words(), words::count(years, "year", "years"));
+    let every = format!(
+        "counted as {}, so usually every {}",
+        told.due.age.words(),
+        words::count(years, "year", "years")
+    );
     page.last = match told.due.last {
         Some((day, from)) => format!("{}, {}; {every}", words::day(day, whole.today), from.words()),
         None => format!("nobody wrote it down; {every}"),
@@ -301,10 +304,10 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
             "Aim for today",
             case::share(told.cut.planned) + if told.cut.is_said { ", as you said" } else { "" },
         ),
-        ("The most today", case::share(today.limit)),
+        ("The most today", case::at_most(today.limit)),
         ("Roots", case::bare(today.bare).into()),
     ];
-    page.limit = format!("{:.0}", (today.limit.0 * 100.0).floor());
+    page.limit = case::at_most(today.limit).trim_end_matches(" %").into();
     page.planned = format!("{:.0}", told.cut.planned.0 * 100.0);
     page.reasons = today.reasons.iter().map(case::reason).collect();
     if told.cut.rest.is_due {

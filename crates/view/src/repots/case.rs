@@ -131,6 +131,11 @@ pub(crate) fn share(it: measure::quantity::Share) -> String {
     format!("{:.0} %", it.0 * 100.0)
 }
 
+/// A limit in words: whole per cent, never more than it is.
+pub(crate) fn at_most(it: measure::quantity::Share) -> String {
+    format!("{:.0} %", (it.0 * 100.0 + 1e-9).floor())
+}
+
 /// Why today's cut is not the usual one.
 pub(crate) fn reason(it: &Reason) -> String {
     match it {

@@ -269,6 +269,23 @@ fn plan(whole: &Whole) -> Vec<Line> {
     sum(&needs, &whole.shelf.stock, whole.today)
 }
 
+/// Days ahead in which an order presses.
+const NEAR: i32 = 14;
+
+/// What must be ordered within a fortnight, in a sentence; empty where nothing presses.
+pub(crate) fn presses(whole: &Whole) -> String {
+    let near = |line: &Line| line.order_by.is_some_and(|day| (day - whole.today).get_days() <= NEAR);
+    let lines = plan(whole);
+    let mut due: Vec<&Line> = lines.iter().filter(|line| near(line)).collect();
+    due.sort_by_key(|line| line.order_by);
+    let words = |line: &&Line| {
+        let day = line.order_by.map_or(String::new(), |day| words::day(day, whole.today));
+        let late = if line.is_late { ", late" } else { "" };
+        format!("{} by {day}{late}", item(line.item, whole.units()))
+    };
+    due.iter().map(words).collect::<Vec<_>>().join("; ")
+}
+
 /// The page of the season.
 pub fn soil(whole: &Whole) -> SoilPage {
     let units = whole.units();
