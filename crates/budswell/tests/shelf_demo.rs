@@ -194,6 +194,7 @@ impl Demo {
             stands_in,
             winter: self.winter(&tree.key, today),
             thirsty,
+            missed: false,
             ..Record::of(tree)
         }
     }

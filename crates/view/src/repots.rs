@@ -153,10 +153,20 @@ pub(crate) fn ready(whole: &Whole, tree: &TreeWhole) -> String {
                 Some(window) => {
                     let of = |spread| words::days(ground.winter, spread, whole.today);
                     let (opens, closes) = (of(window.opens), of(window.closes));
-                    format!(
-                        "{why}; buds full {} ({} to {}), last day {} ({} to {})",
-                        opens.middle, opens.early, opens.late, closes.middle, closes.early, closes.late
-                    )
+                    let full = if why.contains("full about") {
+                        String::new()
+                    } else {
+                        format!("; buds full about {} ({} to {})", opens.middle, opens.early, opens.late)
+                    };
+                    let last = if why.contains("last good day") {
+                        String::new()
+                    } else {
+                        format!(
+                            "; last good day about {} ({} to {})",
+                            closes.middle, closes.early, closes.late
+                        )
+                    };
+                    format!("{why}{full}{last}")
                 }
                 None => why,
             }

@@ -37,14 +37,27 @@ pub struct Today {
     pub frost: Vec<String>,
     /// Wires, wishes and layers that press.
     pub limbs: Presses,
+    /// Trees whose window is open, but which stay this year: nothing asks for a repot, or something speaks against it.
+    pub stay: Vec<Row>,
     /// What the bench says of the trees whose window is open or opens soon, by their names in addresses: whether they are due, and the pot.
-    pub bench: Vec<(String, String)>,
+    pub bench: Vec<Bench>,
     /// Trees under aftercare: key, name, what to do.
     pub care: Vec<(String, String, String)>,
     /// What must be ordered, where that presses.
     pub order: String,
     /// True where nothing is set up yet.
     pub empty: bool,
+}
+
+/// What the bench says of a tree.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bench {
+    /// Its name in addresses.
+    pub key: String,
+    /// Whether it is due, and which pot is planned.
+    pub words: String,
+    /// It stays this year, and that is known.
+    pub stays: bool,
 }
 
 /// Most looks to ask for at once.
@@ -64,12 +77,16 @@ pub fn today(whole: &Whole) -> Today {
     looks.truncate(MOST_LOOKS);
     let mut repot = of(|advice| advice == Advice::Repot);
     repot.sort_by(|a, b| last_day(a).cmp(last_day(b)));
+    let bench = bench(whole);
+    let stays = |row: &Row| bench.iter().any(|it| it.key == row.key && it.stays);
+    let (stay, repot): (Vec<Row>, Vec<Row>) = repot.into_iter().partition(stays);
     let count = |wanted: fn(Advice) -> bool| rows.iter().filter(|row| wanted(advice(row))).count();
     Today {
         date: date_words(whole),
         weather,
         in_store: rows.iter().filter(|row| row.opening_in_store).cloned().collect(),
         repot,
+        stay,
         look_first: of(|advice| advice == Advice::LookFirst),
         wait: of(|advice| matches!(advice, Advice::WaitForWarmth { .. })),
         ready: of(|advice| advice == Advice::GetReady),
@@ -79,7 +96,7 @@ pub fn today(whole: &Whole) -> Today {
         untold,
         frost: crate::places::frost(whole),
         limbs: presses(whole),
-        bench: bench_words(whole),
+        bench,
         care: crate::repots::care::today(whole),
         order: crate::repots::goods::presses(whole),
         empty: whole.site.is_none() || whole.trees.is_empty(),
@@ -87,28 +104,34 @@ pub fn today(whole: &Whole) -> Today {
 }
 
 /// Of each tree whose window is open or opens soon: whether it is due, and which pot is planned.
-fn bench_words(whole: &Whole) -> Vec<(String, String)> {
+fn bench(whole: &Whole) -> Vec<Bench> {
     let thirsty = crate::repots::case::is_left_alone(whole);
     let near = |advice: Advice| matches!(advice, Advice::Repot | Advice::LookFirst | Advice::GetReady);
-    let words = |tree: &TreeWhole| {
+    let said = |tree: &TreeWhole| {
         let case = crate::repots::case::case(whole, tree, thirsty).ok()?;
+        let key = tree.tree.key.clone();
         Some(match &case.goes {
             Goes::Yes { .. } => {
-                let pot = crate::pots::shared::of_tree(whole, &tree.tree.key);
+                let pot = crate::pots::shared::of_tree(whole, &key);
                 let pot = pot.map_or("no pot can be told".into(), |it| format!("into {}", it.words));
-                format!(
-                    "Due: {pot}; {} of the roots, at most {}",
-                    crate::repots::case::share(case.cut.planned),
-                    crate::repots::case::at_most(case.cut.today.limit)
-                )
+                let [planned, most] =
+                    [case.cut.planned, case.cut.today.limit].map(crate::repots::case::at_most);
+                let words = format!("due, {pot}; {planned} of the roots, at most {most}");
+                Bench { key, words, stays: false }
             }
+            // Where nobody wrote down the last repot, that few signs ask for one says little.
+            Goes::No(_) if case.due.due.years_unknown => Bench {
+                key,
+                words: "nobody wrote down its last repot, so whether it is due is not known".into(),
+                stays: false,
+            },
             Goes::No(why) => {
-                format!("Stays this year: {}", why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "))
+                let why = why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; ");
+                Bench { key, words: format!("stays this year: {why}"), stays: true }
             }
         })
     };
-    let trees = whole.trees.iter().filter(|tree| near(tree.advice));
-    trees.filter_map(|tree| Some((tree.tree.key.clone(), words(tree)?))).collect()
+    whole.trees.iter().filter(|tree| near(tree.advice)).filter_map(said).collect()
 }
 
 /// The last good day of a row, for sorting: what closes first comes first.
@@ -132,7 +155,7 @@ fn date_words(whole: &Whole) -> String {
 impl Today {
     /// What the bench says of a tree; empty where its window is far.
     pub fn bench(&self, key: &str) -> &str {
-        self.bench.iter().find(|(own, _)| own == key).map_or("", |(_, words)| words)
+        self.bench.iter().find(|it| it.key == key).map_or("", |it| it.words.as_str())
     }
 
     /// The page as plain text for the terminal.
@@ -149,7 +172,12 @@ impl Today {
         part("Opening in store, move or hold colder", &self.in_store, &|row| {
             format!("{}, {}", row.stage, row.why)
         });
-        part("Repot", &self.repot, &|row| format!("{}; {}", row.stage, row.why));
+        let said = |row: &Row| {
+            let words = self.bench(&row.key);
+            if words.is_empty() { String::new() } else { format!("; {words}") }
+        };
+        part("Repot", &self.repot, &|row| format!("{}; {}{}", row.stage, row.why, said(row)));
+        part("Could be repotted, but stays", &self.stay, &|row| format!("{}{}", row.why, said(row)));
         part("Look before you decide", &self.look_first, &|row| row.why.clone());
         part("Buds move, but wait", &self.wait, &|row| row.why.clone());
         part("Window opens within a fortnight", &self.ready, &|row| {

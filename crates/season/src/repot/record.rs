@@ -62,6 +62,8 @@ pub struct Record<'a> {
     pub winter: Option<Winter>,
     /// Left alone for long shifts, or on a hot site.
     pub thirsty: bool,
+    /// Its leaves are out: the season's window for root work is over.
+    pub missed: bool,
 }
 
 impl<'a> Record<'a> {
@@ -84,6 +86,7 @@ impl<'a> Record<'a> {
             stands_in: None,
             winter: None,
             thirsty: false,
+            missed: false,
         }
     }
 

@@ -46,6 +46,8 @@ pub enum Why {
     Rest,
     /// A layer is on it; meanwhile it keeps its roots.
     Layer,
+    /// Its leaves are out: roots cut now cannot give what they demand.
+    Missed,
 }
 
 impl Why {
@@ -55,6 +57,8 @@ impl Why {
             Why::Word(why) if why.is_empty() => "you said so".into(),
             Why::Word(why) => format!("you said so: {why}"),
             Why::Signs(points) => format!("{points} points of signs ask for it"),
+            Why::FewSigns(0) => "no sign asks for it".into(),
+            Why::FewSigns(1) => "only 1 point of signs asks for it".into(),
             Why::FewSigns(points) => format!("only {points} points of signs ask for it"),
             Why::Done(day) => format!("it was repotted on {day}"),
             Why::Sick => "it is sick; only a rescue is worth the risk".into(),
@@ -63,6 +67,7 @@ impl Why {
                 format!("it had enough to bear this year: no more than {percent} % of its roots could be cut")
             }
             Why::Rest => "three seasons of work are behind it; this one is for rest".into(),
+            Why::Missed => "its window is over: in leaf it keeps its roots; if the soil fails, slip it into a larger pot or open the drainage, and cut no root".into(),
             Why::Layer => "a layer is on it; it keeps its roots until that is off".into(),
         }
     }
@@ -116,6 +121,9 @@ pub fn goes(record: &Record<'_>, told: &Told, cut: &CutToday, today: Date, hemis
         .any(|layer| layer.apart.is_none_or(|apart| today < apart))
     {
         against.push(Why::Layer);
+    }
+    if record.missed && done.is_none() {
+        against.push(Why::Missed);
     }
     let points = told.due.points;
     match record.meant.filter(|meant| meant.season == season) {
@@ -236,5 +244,34 @@ mod tests {
         let yes = meant(2027, true);
         let record = Record { repots: &repots, meant: Some(&yes), ..Record::of(&own) };
         assert_eq!(told(&record), Goes::No(vec![Why::Done(date(2027, 2, 1))]));
+    }
+
+    #[test]
+    fn in_leaf_a_tree_keeps_its_roots_unless_the_grower_says_otherwise() {
+        let own = tree("maple", "acer-palmatum");
+        let look = PotLook {
+            tree: "maple".into(),
+            day: date(2027, 1, 20),
+            drained: Some(Seconds(50.0)),
+            rocks: true,
+            roots: true,
+            ..PotLook::default()
+        };
+        let looks = [look];
+        let record = Record { pot_looks: &looks, ..Record::of(&own) };
+        assert!(told(&record).is_yes());
+        let late = Record { missed: true, ..record };
+        assert_eq!(told(&late), Goes::No(vec![Why::Missed]));
+        let meant = Meant {
+            tree: "maple".into(),
+            season: 2027,
+            repot: true,
+            cut: None,
+            mix: None,
+            show: false,
+            why: String::new(),
+        };
+        let said = Record { meant: Some(&meant), ..late };
+        assert_eq!(told(&said), Goes::Yes { why: Why::Word(String::new()), against: vec![Why::Missed] });
     }
 }

@@ -83,7 +83,10 @@ fn work_out(whole: &Whole) -> Shared {
     let plan = offered.plan().map_err(|why| why.to_string()).map(|plan| {
         let of = |tree: &season::repot::offer::Asked| window(whole, &whole.trees[tree.record]);
         let windows: Vec<Option<(Date, Date)>> = offered.trees.iter().map(of).collect();
-        let turns = turns(&offered, &plan, &windows);
+        let mut turns = turns(&offered, &plan, &windows);
+        for (turn, window) in turns.trees.iter_mut().zip(&windows) {
+            turn.is_late |= window.is_some_and(|(_, closes)| closes < whole.today);
+        }
         (plan, turns)
     });
     Shared { told: Ok(Told { offered, plan }) }
@@ -123,7 +126,13 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
     let (plan, turns) = told.plan.as_ref().ok()?;
     let turn = turns.trees[at];
     let day = turn.potted.map(|day| super::when(day.max(whole.today), whole.today));
-    let late = if turn.is_late { "; it comes free only after the window of this tree" } else { "" };
+    let over =
+        window(whole, &whole.trees[told.offered.trees[at].record]).is_some_and(|it| it.1 < whole.today);
+    let late = match turn.is_late {
+        true if over => "; the window of this tree is over",
+        true => "; it comes free only after the window of this tree",
+        false => "",
+    };
     let (into, words) = match plan.into[at] {
         Place::Training => (Into::Training, "a training pot".to_string()),
         Place::Pot(pot) => {

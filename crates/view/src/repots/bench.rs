@@ -328,7 +328,7 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
     };
     page.points = format!(
         "{:.2} points spent in twelve months, {:.2} left of {:.2} for a {} tree",
-        told.cut.spent,
+        told.cut.spent + 0.0,
         told.cut.left.max(0.0),
         judged.strength.budget().points,
         judged.strength.words()
@@ -434,7 +434,7 @@ fn done(whole: &Whole, it: &Repot) -> Done {
         depth,
         front: front.join(", "),
         found: it.found.clone(),
-        note: format!("{}{took}", it.note),
+        note: format!("{}{took}", it.note).trim_start_matches("; ").into(),
     }
 }
 

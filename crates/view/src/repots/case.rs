@@ -12,11 +12,14 @@ use pot::{
         roots::{Bare, Reason},
     },
 };
-use season::repot::{
-    cut::{self, CutToday},
-    due::{self, Told},
-    record::{Record, StandsIn, winter_in},
-    year::{self, Goes},
+use season::{
+    advice::Advice,
+    repot::{
+        cut::{self, CutToday},
+        due::{self, Told},
+        record::{Record, StandsIn, winter_in},
+        year::{self, Goes},
+    },
 };
 
 use crate::{
@@ -89,6 +92,7 @@ pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Recor
         }),
         winter: winter(whole, tree),
         thirsty,
+        missed: tree.advice == Advice::TooLate,
     }
 }
 

@@ -359,7 +359,7 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
         },
         order_by: match (line.order_by, line.delivery_unknown) {
             (Some(day), _) => format!(
-                "order by {}: {} on the way and {} to spare",
+                "by {}: {} on the way and {} to spare",
                 words::day(day, whole.today),
                 words::count(stock.and_then(|it| it.delivery).unwrap_or(0), "day", "days"),
                 SPARE.value
@@ -374,7 +374,7 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
                 let on = line
                     .short_on
                     .map_or(String::new(), |day| format!(" from {}", words::day(day, whole.today)));
-                format!("holds up {}{on}", names.join(", "))
+                format!("{}{on}", names.join(", "))
             }
         },
         typed: [
