@@ -194,7 +194,6 @@ impl Demo {
             stands_in,
             winter: self.winter(&tree.key, today),
             thirsty,
-            missed: false,
             ..Record::of(tree)
         }
     }

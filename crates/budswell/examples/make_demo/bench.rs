@@ -22,6 +22,7 @@ Oak from seed,2026,yes,0.25,Standard mix,yes,its pot flakes
 Winter quince,2026,yes,0.3,Fine mix,yes,
 Trident on rock,2026,yes,0.5,Standard mix,yes,stays where its rock was fitted
 Broom elm,2026,yes,0.4,Standard mix,yes,
+Market elm,2026,yes,0.3,Standard mix,yes,its soil is mud; in leaf since the sill: less root and a month of shade
 Small zelkova,2026,yes,0.45,Fine mix,no,into a box to thicken
 Sleeping beech,2026,no,,,yes,woken in the kitchen; leave it alone
 Garden hornbeam,2026,no,,,yes,rest
