@@ -1,5 +1,6 @@
 //! A pot held against a tree: what forbids it, how well it suits, and why.
 
+pub mod asked;
 pub mod frame;
 pub mod grade;
 pub mod limit;

@@ -63,7 +63,7 @@ fn steps(a: i8, b: i8) -> f64 {
 }
 
 /// The depth that the tree asks for, cm.
-fn asked_depth(tree: &Sitter) -> f64 {
+pub(super) fn asked_depth(tree: &Sitter) -> f64 {
     let [flowers, group, least] = DEPTHS;
     match (tree.style, tree.kind) {
         (Style::Forest | Style::Raft, _) => (group * tree.trunk.0).max(least),

@@ -259,6 +259,7 @@ pub fn pairs(whole: &Whole, tree: &TreeWhole) -> PairsPage {
         ("Grown as", format!("{}, {}", sitter.style.words(), sitter.kind.words())),
         ("Feel", sitter.feel.map_or("not judged".into(), |it| it.words().to_string())),
     ];
+    page.tree.extend(asked(units, sitter));
     if let Some(asked) = told.sat.asked {
         page.tree.push(("Asked for both", asked.words()));
     }
@@ -289,6 +290,28 @@ pub fn pairs(whole: &Whole, tree: &TreeWhole) -> PairsPage {
         })
         .collect();
     page
+}
+
+/// What looks ask for and what roots ask for, side by side.
+fn asked(units: Units, sitter: &pot::fit::sitter::Sitter) -> Vec<(&'static str, String)> {
+    let told = pot::fit::asked::asked(sitter);
+    let span = |[low, high]: [Centimetre; 2]| {
+        format!("{} to {} {}", long(units, low), long(units, high), unit(units))
+    };
+    let mut lines = Vec::new();
+    if let (Some(length), Some(across), Some(depth)) = (told.length, told.across, told.depth) {
+        let words =
+            format!("{} long, or {} across if round; {} deep", span(length), span(across), span(depth));
+        lines.push(("Looks ask for", words));
+    }
+    if let Some(soil) = told.soil {
+        let why = if sitter.thirsty { "left alone for long" } else { "seen every day" };
+        lines.push((
+            "To last between visits",
+            format!("{} of soil at least, {why} (a planning figure)", volume(units, soil)),
+        ));
+    }
+    lines
 }
 
 fn blank(whole: &Whole, tree: &TreeWhole) -> PairsPage {
@@ -412,7 +435,7 @@ pub(crate) fn weight(whole: &Whole, tree: &TreeWhole, pot: &Pot, mix: Option<usi
 }
 
 /// What a pot does with a mix.
-fn held(whole: &Whole, pot: &Pot, mix: usize) -> String {
+pub(crate) fn held(whole: &Whole, pot: &Pot, mix: usize) -> String {
     let mix = &whole.mixes[mix];
     let told = match season::bench::filled(pot, mix, measure::quantity::Degrees(0.0)) {
         Ok(told) => told,

@@ -135,6 +135,8 @@ pub struct RepotBench {
     pub preview: Option<Preview>,
     /// Wet weight and who lifts it.
     pub weight: String,
+    /// What that pot does with the mix.
+    pub water: String,
     /// What to mix, and from which bags.
     pub mix: Vec<(String, String)>,
     /// Wires, mesh.
@@ -233,6 +235,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
         fit: String::new(),
         preview: None,
         weight: String::new(),
+        water: String::new(),
         mix: Vec::new(),
         wires: Vec::new(),
         goods_notes: Vec::new(),
@@ -392,6 +395,7 @@ fn say_pot(whole: &Whole, tree: &TreeWhole, page: &mut RepotBench) {
         page.preview =
             Some(preview::preview(whole, tree, (pot, ware), mix.map(|mix| &whole.mixes[mix]), front));
         page.weight = crate::pots::pairs::weight(whole, tree, pot, mix);
+        page.water = mix.map_or_else(String::new, |mix| crate::pots::pairs::held(whole, pot, mix));
         page.fit = crate::pots::pairs::fit_words(whole, tree, rank);
     }
     page.pot_key = pot;
