@@ -1,11 +1,14 @@
 //! The pots on the shelf and under the trees: found by size, colour, maker, mark, and by when they come free.
 
+pub mod lists;
+pub mod opened;
 pub mod pairs;
 pub mod preview;
 pub mod record;
 pub mod share;
 pub mod shared;
 pub mod taste;
+pub mod wanted;
 
 use collection::{
     potting::Pot,

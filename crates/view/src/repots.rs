@@ -1,5 +1,6 @@
 //! The season's repots: which tree is due, which is ready, how much root may go, and into which pot.
 
+pub mod angle;
 pub mod bench;
 pub mod care;
 pub mod case;

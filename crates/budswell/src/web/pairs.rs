@@ -14,9 +14,11 @@ use intake::{
 use serde::Deserialize;
 use store::store::Store;
 use view::pots::{
-    pairs::{PairsPage, TreeLists, Wanted, tree_lists},
+    lists::{TreeLists, tree_lists},
+    pairs::PairsPage,
     record::{Lists, lists},
     share::SharePage,
+    wanted::Wanted,
 };
 
 use crate::web::{

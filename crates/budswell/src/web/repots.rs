@@ -17,7 +17,7 @@ use intake::{
 use measure::quantity::Share;
 use store::store::Store;
 use view::{
-    pots::pairs::{TreeLists, tree_lists},
+    pots::lists::{TreeLists, tree_lists},
     repots::{RepotsPage, bench::RepotBench, goods::SoilPage},
 };
 

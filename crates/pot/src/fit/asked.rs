@@ -51,7 +51,7 @@ pub fn asked(tree: &Sitter) -> Asked {
     let hangs = matches!(tree.style, Style::Cascade | Style::SemiCascade);
     let span = |rule: RuleId, of: f64| {
         let [low, high] = rule.rule().span;
-        (!hangs).then(|| [Centimetre(low * of), Centimetre(high * of)])
+        (!hangs).then_some([Centimetre(low * of), Centimetre(high * of)])
     };
     Asked {
         length: span(RuleId::Length, tree.height.0.max(tree.spread.0)),

@@ -9,8 +9,9 @@ use season::{
 };
 
 use super::{
-    pairs,
+    opened,
     shared::{self, Told, shared},
+    wanted::Wanted,
 };
 use crate::{whole::Whole, words};
 
@@ -95,7 +96,7 @@ pub struct SharePage {
 }
 
 /// The page of the season; `bought` is a pot to think of buying.
-pub fn share(whole: &Whole, bought: Option<&pairs::Wanted<'_>>) -> SharePage {
+pub fn share(whole: &Whole, bought: Option<&Wanted<'_>>) -> SharePage {
     let mut page = SharePage {
         season: shared::season(whole),
         rows: Vec::new(),
@@ -224,7 +225,7 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
     let ware = &whole.shelf.wares[rank];
     let second = choose::second(&told.offered, tree, pot).map_or(String::new(), |second| {
         let name = place(whole, told, Place::Pot(second.pot));
-        let why = second.reason.map_or(String::new(), |rule| format!(": {}", pairs::rule_words(rule)));
+        let why = second.reason.map_or(String::new(), |rule| format!(": {}", opened::rule_words(rule)));
         let who = if second.is_named { ", as you named it" } else { "" };
         format!("{name}{who}{why}")
     });
@@ -234,7 +235,7 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         colour: ware.glaze.map(|it| super::preview::hex(it.colour)),
         score: held.fit.score.map_or("not graded".into(), |it| format!("{:.0}", it.0 * 100.0)),
         cost: held.fit.losses().first().map_or("nothing speaks against it".into(), |(rule, lost)| {
-            format!("most lost by {} ({:.0})", pairs::rule_words(*rule), lost.0 * 100.0)
+            format!("most lost by {} ({:.0})", opened::rule_words(*rule), lost.0 * 100.0)
         }),
         when,
         second,
@@ -310,7 +311,7 @@ fn unkept(whole: &Whole, told: &Told) -> Vec<String> {
             super::rank_of(whole, &said.pot).map_or(said.pot.as_str(), |at| whole.pots[at].name.as_str());
         let why = match why {
             Unkept::Refused(all) => {
-                all.iter().map(|it| pairs::refusal(it, whole.units())).collect::<Vec<_>>().join("; ")
+                all.iter().map(|it| opened::refusal(it, whole.units())).collect::<Vec<_>>().join("; ")
             }
             Unkept::NotOffered => {
                 "the pot is not on the list: a tree that stays is in it, or it is away".into()
@@ -347,7 +348,7 @@ fn caveats(whole: &Whole, told: &Told) -> Vec<String> {
     lines
 }
 
-fn buy(whole: &Whole, told: &Told, wanted: &pairs::Wanted<'_>) -> Result<BoughtRow, String> {
+fn buy(whole: &Whole, told: &Told, wanted: &Wanted<'_>) -> Result<BoughtRow, String> {
     let framed = wanted.framed(whole.units())?;
     let bought = choose::bought(&told.offered, &framed).map_err(|why| why.to_string())?;
     let gain = bought.gain() as f64 / 10.0;
