@@ -76,6 +76,8 @@ pub struct App {
     today: Option<Date>,
     known: Mutex<Option<Arc<Whole>>>,
     waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
+    /// What an act came to, until its page has said it.
+    sayings: Mutex<HashMap<u64, String>>,
     hands: AtomicU64,
     round: Mutex<Option<Walked>>,
 }
@@ -98,6 +100,7 @@ impl App {
             today,
             known: Mutex::new(None),
             waiting: Mutex::new((0, HashMap::new())),
+            sayings: Mutex::new(HashMap::new()),
             round: Mutex::new(None),
             hands: AtomicU64::new(jiff::Timestamp::now().as_millisecond().unsigned_abs()),
         })
@@ -164,6 +167,22 @@ impl App {
     fn change<T>(&self, change: impl FnOnce(&mut Store) -> Result<T, Answer>) -> Result<T, Answer> {
         let mut store = self.store.lock().map_err(|_| Answer::broken())?;
         change(&mut store)
+    }
+
+    /// Keeps what an act came to until its page says it; gives the number to ask for it by.
+    fn say(&self, words: String) -> Result<u64, Answer> {
+        let number = self.hand();
+        let mut sayings = self.sayings.lock().map_err(|_| Answer::broken())?;
+        if sayings.len() >= MOST_WAITING {
+            sayings.clear();
+        }
+        sayings.insert(number, words);
+        Ok(number)
+    }
+
+    /// What an act came to; empty when it was said or never was.
+    fn said(&self, number: u64) -> Result<String, Answer> {
+        Ok(self.sayings.lock().map_err(|_| Answer::broken())?.remove(&number).unwrap_or_default())
     }
 
     /// Keeps an upload until the grower says yes; gives the number to say it with.

@@ -12,20 +12,22 @@ pub mod wanted;
 
 use collection::{
     potting::Pot,
-    reserve::Reservation,
+    reserve::{Reservation, Said},
     ware::{Told, Ware, Whereabouts},
 };
 use jiff::civil::Date;
 use measure::quantity::{Centimetre, Litre, Units};
-use pot::colour::{
-    difference::between,
-    swatch::{Kind, Swatch},
+use pot::{
+    colour::{
+        difference::between,
+        swatch::{Kind, Swatch},
+    },
+    fit::frame::Finish,
 };
 
 use crate::{
     water::stands_in,
     whole::{TreeWhole, Whole},
-    words,
 };
 
 /// What the address asks for; an empty word asks for nothing.
@@ -91,10 +93,25 @@ pub struct PotLine {
     pub place: String,
     /// When it comes free, and why then.
     pub free: Option<String>,
-    /// What was said of it for this season: what, and the tree's key and name.
-    pub said: Vec<(&'static str, String, String)>,
+    /// What was said of it for this season.
+    pub said: Vec<SaidLine>,
+    /// It has no hole for water, as was counted.
+    pub no_hole: bool,
     /// What is not known and matters to a fit.
     pub unknown: Vec<&'static str>,
+}
+
+/// A word on a pot.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SaidLine {
+    /// What was said, as a sentence begins.
+    pub said: &'static str,
+    /// The tree's key.
+    pub tree: String,
+    /// The tree's name.
+    pub name: String,
+    /// Why.
+    pub why: String,
 }
 
 /// Training pots of a size.
@@ -133,6 +150,13 @@ pub struct PotsPage {
     pub today: Date,
 }
 
+impl PotsPage {
+    /// How many of the pots stand in one of these ways.
+    pub fn many(&self, states: &[State; 2]) -> usize {
+        self.pots.iter().filter(|pot| states.contains(&pot.state)).count()
+    }
+}
+
 /// A length of a pot in the grower's units.
 pub(crate) fn long(units: Units, it: Centimetre) -> String {
     match units {
@@ -153,7 +177,7 @@ pub(crate) fn unit(units: Units) -> &'static str {
 pub(crate) fn volume(units: Units, it: Litre) -> String {
     match units {
         Units::Metric => format!("{:.2} L", it.0),
-        Units::Imperial => format!("{:.2} US gal", it.0 / 3.785_411_784),
+        Units::Imperial => units.water(it),
     }
 }
 
@@ -175,7 +199,7 @@ pub(crate) fn soil(units: Units, pot: &Pot) -> String {
 
 /// A usual colour's name in plain words.
 pub(crate) fn swatch_words(key: &str) -> String {
-    key.split_once('_').map_or(key, |(_, rest)| rest).replace('_', " ")
+    key.split_once('_').map_or(key, |(_, rest)| rest).replace('_', " ").replace("flambe", "flambé")
 }
 
 /// The nearest usual colour of a pot, in words.
@@ -184,6 +208,9 @@ pub(crate) fn colour_words(ware: &Ware) -> Option<String> {
     let near = Swatch::kind(Kind::Pot)
         .min_by(|a, b| between(a.lab, glaze.colour).total_cmp(&between(b.lab, glaze.colour)))?;
     let name = swatch_words(near.key);
+    // Bare clay is called so already.
+    let name =
+        if ware.finish == Finish::Unglazed { name.trim_start_matches("unglazed ").to_string() } else { name };
     Some(match glaze.told {
         Told::Picked => format!("{name}, picked"),
         Told::Measured { spread } => format!("nearest to {name}, off a photo, spread {spread:.1}"),
@@ -245,6 +272,16 @@ fn maker(ware: &Ware) -> String {
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
+/// What was said, as a sentence begins.
+pub(crate) fn opening(it: Said) -> &'static str {
+    match it {
+        Said::Promised => "Promised to",
+        Said::KeptFor => "Kept for",
+        Said::Second => "Second choice of",
+        Said::Never => "Never for",
+    }
+}
+
 /// A pot as a line.
 pub fn line(whole: &Whole, rank: usize) -> PotLine {
     let (pot, ware, units) = (&whole.pots[rank], &whole.shelf.wares[rank], whole.units());
@@ -260,7 +297,15 @@ pub fn line(whole: &Whole, rank: usize) -> PotLine {
         state: state(whole, rank),
         place: place(whole, rank),
         free: shared::comes_free(whole, rank).map(|free| free.words),
-        said: said(whole, &pot.key).map(|it| (it.said.words(), it.tree.clone(), name(&it.tree))).collect(),
+        said: said(whole, &pot.key)
+            .map(|it| SaidLine {
+                said: opening(it.said),
+                tree: it.tree.clone(),
+                name: name(&it.tree),
+                why: it.why.clone(),
+            })
+            .collect(),
+        no_hole: ware.drain_holes == Some(0),
         unknown: unknown(ware),
     }
 }
@@ -344,9 +389,4 @@ fn training(whole: &Whole, rank: usize) -> TrainingLine {
 /// A pot by its key.
 pub fn rank_of(whole: &Whole, key: &str) -> Option<usize> {
     whole.pots.iter().position(|pot| pot.key == key)
-}
-
-/// The words for a day, and how far off it is.
-pub(crate) fn when(day: Date, today: Date) -> String {
-    words::day(day, today)
 }

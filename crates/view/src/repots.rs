@@ -7,7 +7,10 @@ pub mod case;
 pub mod goods;
 
 use pot::repot::due::Verdict;
-use season::repot::year::Goes;
+use season::{
+    advice::Advice,
+    repot::year::{Goes, Why},
+};
 
 use crate::{
     pots::shared::{self, Into},
@@ -31,6 +34,8 @@ pub struct RepotRow {
     pub watch: bool,
     /// Why it goes or does not.
     pub why: String,
+    /// It goes, or stays, by the grower's word.
+    pub by_word: bool,
     /// What speaks against it all the same.
     pub against: Vec<String>,
     /// Points of the signs, with the signs.
@@ -115,8 +120,10 @@ pub(crate) fn due_words(case: &Case<'_>) -> String {
 fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
     let place = tree.place.map_or("place not recorded", |rank| whole.places[rank].place.name.as_str());
     let (goes, why, against) = match &case.goes {
-        Goes::Yes { why, against } => (true, why.words(), against.iter().map(|it| it.words()).collect()),
-        Goes::No(why) => (false, why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "), Vec::new()),
+        Goes::Yes { why, against } => {
+            (true, case::why(why, whole.today), against.iter().map(|it| case::why(it, whole.today)).collect())
+        }
+        Goes::No(why) => (false, case::whys(why, whole.today), Vec::new()),
     };
     let today = &case.cut.today;
     let told = shared::of_tree(whole, &tree.tree.key);
@@ -125,6 +132,7 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
         name: tree.tree.name.clone(),
         what: format!("{}, {place}", tree.tree.taxon.name),
         goes,
+        by_word: matches!(&case.goes, Goes::Yes { why: Why::Word(_), .. }),
         watch: !goes && case.due.due.verdict >= Verdict::Watch,
         why,
         against,
@@ -145,34 +153,19 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
     }
 }
 
-/// Why the window says so, with its days.
+/// Why the window says so, with its days; the last good day too where the reason does not tell it.
 pub(crate) fn ready(whole: &Whole, tree: &TreeWhole) -> String {
-    match (&tree.told, &whole.ground) {
-        (Ok(told), Ok(ground)) => {
-            let why = crate::why::why(whole, tree, told, ground.winter);
-            match told.forecast.window() {
-                Some(window) => {
-                    let of = |spread| words::days(ground.winter, spread, whole.today);
-                    let (opens, closes) = (of(window.opens), of(window.closes));
-                    let full = if why.contains("full about") {
-                        String::new()
-                    } else {
-                        format!("; buds full about {} ({} to {})", opens.middle, opens.early, opens.late)
-                    };
-                    let last = if why.contains("last good day") {
-                        String::new()
-                    } else {
-                        format!(
-                            "; last good day about {} ({} to {})",
-                            closes.middle, closes.early, closes.late
-                        )
-                    };
-                    format!("{why}{full}{last}")
-                }
-                None => why,
-            }
+    let (told, ground) = match (&tree.told, &whole.ground) {
+        (Ok(told), Ok(ground)) => (told, ground),
+        (Err(why), _) | (_, Err(why)) => return format!("no window told: {why}"),
+    };
+    let why = crate::why::why(whole, tree, told, ground.winter);
+    match told.forecast.window().filter(|_| tree.advice == Advice::NotYet) {
+        Some(window) => {
+            let closes = words::days(ground.winter, window.closes, whole.today);
+            format!("{why}; last good day about {} ({} to {})", closes.middle, closes.early, closes.late)
         }
-        (Err(why), _) | (_, Err(why)) => format!("no window told: {why}"),
+        None => why,
     }
 }
 

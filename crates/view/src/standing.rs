@@ -55,6 +55,10 @@ pub struct Shelf {
     pub blends: Vec<Blend>,
     /// The season's sharing out, worked out when first asked for.
     pub(crate) shared: OnceLock<crate::pots::shared::Shared>,
+    /// The season's goods, worked out when first asked for.
+    pub(crate) goods: OnceLock<crate::repots::goods::Season>,
+    /// What the likings taught, worked out when first asked for.
+    pub(crate) taste: OnceLock<Option<pot::colour::taste::Taste>>,
 }
 
 /// Reads the shelf; what was written after the day is left out.
@@ -72,6 +76,8 @@ pub(crate) fn shelf(reader: &Reader, whole: &Whole) -> Result<Shelf, Error> {
         stock: reader.stock()?,
         blends: reader.blends()?,
         shared: OnceLock::new(),
+        goods: OnceLock::new(),
+        taste: OnceLock::new(),
     };
     shelf.reservations.retain(|it| it.made <= whole.today);
     shelf.likings.retain(|it| it.day <= whole.today);

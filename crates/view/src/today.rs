@@ -126,7 +126,7 @@ fn bench(whole: &Whole) -> Vec<Bench> {
                 stays: false,
             },
             Goes::No(why) => {
-                let why = why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; ");
+                let why = crate::repots::case::whys(why, whole.today);
                 Bench { key, words: format!("stays this year: {why}"), stays: true }
             }
         })

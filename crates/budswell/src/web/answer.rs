@@ -139,6 +139,25 @@ pub fn again(
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
+/// A form's no as [`again`] tells it; where the record moved on, is held or in use, the page as it stands now with all that was typed.
+pub fn again_or_clash(
+    why: FormError,
+    form: &'static str,
+    fields: Fields,
+    page: impl FnOnce(Refused) -> Result<Answer, Answer>,
+) -> Result<Response, Answer> {
+    use store::error::Error;
+    let words = match &why {
+        FormError::Store(Error::Stale { .. }) => {
+            "someone changed the record meanwhile; this page shows it as it stands now".to_string()
+        }
+        FormError::Store(told @ (Error::Held { .. } | Error::InUse { .. })) => told.to_string(),
+        _ => return again(why, form, fields, page),
+    };
+    let page = page(Refused::new(form, words, fields))?;
+    Ok((StatusCode::CONFLICT, page).into_response())
+}
+
 /// What goes back to the browser.
 #[derive(Debug)]
 pub enum Answer {

@@ -23,7 +23,7 @@ use view::pots::{
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again},
 };
 
 type Given = State<Arc<App>>;
@@ -118,6 +118,10 @@ pub async fn reserve(State(app): Given, Path(pot): Path<String>, Typed(mut field
         revision: fields.of("revision"),
     };
     let today = app.today()?;
+    let back = fields.of("back");
+    if back == "tree" {
+        app.whole()?.tree(fields.of("tree")).ok_or_else(|| Answer::missing("tree"))?;
+    }
     let (tree, back) = (fields.of("tree").to_string(), fields.of("back").to_string());
     match app.change(|store| Ok(shelf::reserve(store, form, today)))? {
         Ok(_) => Ok(Answer::See(match back.as_str() {
@@ -200,6 +204,7 @@ pub async fn tint(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
 /// Switches a rule about pots.
 pub async fn rule(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let tree = fields.of("tree").to_string();
+    app.whole()?.tree(&tree).ok_or_else(|| Answer::missing("tree"))?;
     let (rule, off) = (fields.of("rule").to_string(), fields.of("off") == "yes");
     match app.change(|store| Ok(shelf::pot_rule(store, &rule, off)))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{tree}/pots#rules")).into_response()),

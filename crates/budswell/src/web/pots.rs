@@ -12,13 +12,13 @@ use intake::shelf::{self, GlazeError, GlazeForm, PotForm, WhereaboutsForm};
 use serde::Deserialize;
 use store::photo::Size;
 use view::pots::{
-    Asked, PotsPage,
+    Asked, PotsPage, State as How,
     record::{Blank, GlazePage, RecordPage, blank, glaze, record},
 };
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again},
     photos::{Parts, parts},
 };
 
@@ -157,9 +157,16 @@ pub(super) fn pot_page(app: &App, key: &str, told: String, refused: Refused) -> 
     Answer::page(&PotTemplate { here: "pots", page, told, refused })
 }
 
+/// What the page of a pot has to say once.
+#[derive(Debug, Default, Deserialize)]
+pub struct Saying {
+    #[serde(default)]
+    said: u64,
+}
+
 /// One pot's record.
-pub async fn pot(State(app): Given, Path(key): Path<String>) -> Told {
-    pot_page(&app, &key, String::new(), Refused::default())
+pub async fn pot(State(app): Given, Path(key): Path<String>, Query(saying): Query<Saying>) -> Told {
+    pot_page(&app, &key, app.said(saying.said)?, Refused::default())
 }
 
 /// Changes a pot's record.
@@ -188,7 +195,7 @@ pub async fn whereabouts(State(app): Given, Path(key): Path<String>, Typed(field
         }
         Ok(told) => {
             let words = view::pots::record::became(&*app.whole()?, &told.freed, &told.ended);
-            Ok(pot_page(&app, &key, words, Refused::default())?.into_response())
+            Ok(Answer::See(format!("/pots/{key}?said={}", app.say(words)?)).into_response())
         }
         Err(why) => again(why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
@@ -278,9 +285,8 @@ pub async fn read_glaze(State(app): Given, Path(photo): Path<String>, Typed(fiel
     };
     match app.change(|store| Ok(shelf::read_glaze(store, form)))? {
         Ok(reading) => {
-            let pot = pot_of(&app, &photo)?;
-            Ok(pot_page(&app, &pot, view::pots::record::was_read(&reading), Refused::default())?
-                .into_response())
+            let said = app.say(view::pots::record::was_read(&reading))?;
+            Ok(Answer::See(format!("/pots/{}?said={said}", pot_of(&app, &photo)?)).into_response())
         }
         Err(GlazeError::Form(why)) => {
             again(why, "glaze", fields, |refused| glaze_page(&app, &photo, refused))

@@ -23,7 +23,7 @@ use view::{
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again},
     photos::{Parts, parts},
 };
 

@@ -30,6 +30,8 @@ use crate::{
 pub struct GradeRow {
     /// The rule's key, to switch it off by.
     pub key: &'static str,
+    /// The rule in a few words.
+    pub name: &'static str,
     /// What is measured.
     pub rule: &'static str,
     /// What was found.
@@ -96,6 +98,8 @@ pub struct PairCard {
     pub revision: u32,
     /// The tree stands in it now.
     pub is_own: bool,
+    /// A tree that stays this season stands in it.
+    pub is_taken: bool,
 }
 
 /// A rule in a few words.
@@ -200,6 +204,7 @@ pub(super) fn card(whole: &Whole, tree: &TreeWhole, it: &Candidate, first: Optio
         said: super::said(whole, &pot.key).find(|it| it.tree == tree.tree.key).map(|it| it.said.words()),
         revision: ware.revision,
         is_own: own,
+        is_taken: !own && shared::is_taken(whole, it.pot),
     }
 }
 
@@ -258,6 +263,7 @@ fn grade(it: &pot::fit::grade::Grade) -> GradeRow {
     };
     GradeRow {
         key: it.rule.key,
+        name: rule_words(it.rule.id),
         rule: it.rule.measure,
         found: figure(it.found),
         span,
@@ -301,8 +307,23 @@ pub(crate) fn fit_words(whole: &Whole, tree: &TreeWhole, pot: usize) -> String {
         return format!("it does not fit: {}", all.join("; "));
     }
     let score = held.fit.score.map_or("not graded".into(), |it| format!("{:.0} of 100", it.0 * 100.0));
-    match held.fit.losses().first() {
-        Some((rule, _)) => format!("it fits, {score}; most lost by {}", rule_words(*rule)),
-        None => format!("it fits, {score}"),
-    }
+    let most = held
+        .fit
+        .losses()
+        .first()
+        .map_or(String::new(), |(rule, _)| format!("; it loses most by its {}", rule_words(*rule)));
+    let waived = if held.waived.is_empty() {
+        ""
+    } else {
+        "; its size was not held against it, for the roots are reckoned from this very pot"
+    };
+    format!("it fits, {score}{most}{waived}")
+}
+
+/// A pot that a staying tree fills, with its score.
+pub(super) fn taken(whole: &Whole, it: &Candidate) -> String {
+    let who = super::inside(whole, it.pot)
+        .next()
+        .map_or(String::new(), |tree| format!("; {} stays in it", tree.tree.name));
+    format!("{:.0} of 100{who}", it.points as f64 / 10.0)
 }

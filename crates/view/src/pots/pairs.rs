@@ -43,6 +43,8 @@ pub struct PairsPage {
     pub best: Vec<PairCard>,
     /// How many more would do.
     pub more: usize,
+    /// Better ones in which trees stand that stay: name, and its score with who stands in it.
+    pub taken: Vec<(String, String)>,
     /// A plainer pot that does not swallow the price.
     pub plainer: Option<PairCard>,
     /// Notes of the trade.
@@ -76,14 +78,28 @@ pub fn pairs(whole: &Whole, tree: &TreeWhole) -> PairsPage {
     let mut page = blank(whole, tree);
     let cut = season::repot::cut::today(&record, whole.today, ask.hemisphere);
     let cut = cut.map_or(measure::quantity::Share(0.0), |told| told.planned);
+    let own = crate::water::stands_in(tree).map(|(pot, _)| pot);
     let pots = shared::pots(whole);
-    let told = match candidates(&record, cut, &pots, &whole.shelf.reservations, &ask) {
+    let mut told = match candidates(&record, cut, &pots, &whole.shelf.reservations, &ask) {
         Ok(told) => told,
         Err(missing) => {
             page.missing = missing.iter().map(|it| it.words()).collect();
             return page;
         }
     };
+    // What can be had this season comes first; a pot that a staying tree fills is told apart.
+    let free: Vec<usize> =
+        (0..pots.len()).filter(|&at| own == Some(at) || !shared::is_taken(whole, at)).collect();
+    let at_hand: Vec<_> = free.iter().map(|&at| pots[at]).collect();
+    if let Ok(mut first) = candidates(&record, cut, &at_hand, &whole.shelf.reservations, &ask) {
+        first.best.iter_mut().chain(first.plainer.as_mut()).for_each(|it| it.pot = free[it.pot]);
+        let taken: Vec<_> = told.best.iter().filter(|it| !free.contains(&it.pot)).cloned().collect();
+        page.taken = taken
+            .iter()
+            .map(|it| (whole.pots[it.pot].name.clone(), super::opened::taken(whole, it)))
+            .collect();
+        (told.best, told.more, told.plainer) = (first.best, first.more, first.plainer);
+    }
     let sitter = &told.sat.sitter;
     let cm = |it: Centimetre| format!("{} {}", long(units, it), unit(units));
     let pad = &sitter.roots;
@@ -169,6 +185,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> PairsPage {
         missing: Vec::new(),
         best: Vec::new(),
         more: 0,
+        taken: Vec::new(),
         plainer: None,
         notes: Vec::new(),
         refused: Vec::new(),

@@ -156,13 +156,12 @@ fn fill(whole: &Whole, told: &Told, page: &mut SharePage) {
     let points = |it: i64| format!("{:.1}", it as f64 / 10.0);
     page.proof = if plan.proven() {
         format!(
-            "{} in all, {} on average; no other sharing out has more",
-            points(plan.value),
-            points(plan.value / plan.into.len().max(1) as i64)
+            "No other sharing out of these pots has more points: {} with what training pots count for trees that are grown on",
+            points(plan.value)
         )
     } else {
         format!(
-            "{} in all; the best possible is not proven: it may be up to {}",
+            "{} points with training pots; that this is the best is not proven: it may be up to {}",
             points(plan.value),
             points(plan.bound)
         )
@@ -225,7 +224,9 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
     let ware = &whole.shelf.wares[rank];
     let second = choose::second(&told.offered, tree, pot).map_or(String::new(), |second| {
         let name = place(whole, told, Place::Pot(second.pot));
-        let why = second.reason.map_or(String::new(), |rule| format!(": {}", opened::rule_words(rule)));
+        let why = second
+            .reason
+            .map_or(String::new(), |rule| format!(", behind it mostly by its {}", opened::rule_words(rule)));
         let who = if second.is_named { ", as you named it" } else { "" };
         format!("{name}{who}{why}")
     });
@@ -235,7 +236,7 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         colour: ware.glaze.map(|it| super::preview::hex(it.colour)),
         score: held.fit.score.map_or("not graded".into(), |it| format!("{:.0}", it.0 * 100.0)),
         cost: held.fit.losses().first().map_or("nothing speaks against it".into(), |(rule, lost)| {
-            format!("most lost by {} ({:.0})", opened::rule_words(*rule), lost.0 * 100.0)
+            format!("it loses most by its {} ({:.0})", opened::rule_words(*rule), lost.0 * 100.0)
         }),
         when,
         second,

@@ -125,7 +125,7 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
     let at = asked(told, whole, tree)?;
     let (plan, turns) = told.plan.as_ref().ok()?;
     let turn = turns.trees[at];
-    let day = turn.potted.map(|day| super::when(day.max(whole.today), whole.today));
+    let day = turn.potted.map(|day| words::day(day.max(whole.today), whole.today));
     let over =
         window(whole, &whole.trees[told.offered.trees[at].record]).is_some_and(|it| it.1 < whole.today);
     let late = match turn.is_late {
@@ -178,9 +178,10 @@ pub fn comes_free(whole: &Whole, pot: usize) -> Option<Free> {
         _ => String::new(),
     };
     match turns.pots[at].why {
-        FreeWhy::Empty => {
-            next.map(|tree| Free { day: None, words: format!("By the plan for {}", name(tree)) })
-        }
+        FreeWhy::Empty => next.map(|tree| Free {
+            day: None,
+            words: format!("By the plan for {}; not promised yet", name(tree)),
+        }),
         FreeWhy::Kept { .. } => None,
         FreeWhy::Lifted { tree } => {
             let day = turns.pots[at].when.map(|day| day.max(whole.today));
@@ -207,6 +208,15 @@ pub fn is_free_on(whole: &Whole, pot: usize, day: Date) -> bool {
             !taken && comes_free(whole, pot).and_then(|free| free.day).is_some_and(|free| free <= day)
         }
     }
+}
+
+/// Whether a tree that stays this season stands in a pot.
+pub fn is_taken(whole: &Whole, pot: usize) -> bool {
+    let goes = |tree: &TreeWhole| {
+        let told = shared(whole).told.as_ref().ok();
+        told.is_some_and(|told| asked(told, whole, &tree.tree.key).is_some())
+    };
+    super::inside(whole, pot).any(|tree| !goes(tree))
 }
 
 /// The tree that gets a pot by the plan.

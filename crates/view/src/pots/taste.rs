@@ -18,11 +18,13 @@ fn part(it: Part) -> &'static str {
 
 /// What the likings taught; none while there are none.
 pub fn learned(whole: &Whole) -> Option<Taste> {
-    if whole.shelf.likings.is_empty() {
-        return None;
-    }
-    let records: Vec<_> = whole.trees.iter().map(|tree| record(whole, tree, false)).collect();
-    Some(season::repot::taste::taste(&records, &pots(whole), &whole.shelf.likings).taste)
+    *whole.shelf.taste.get_or_init(|| {
+        if whole.shelf.likings.is_empty() {
+            return None;
+        }
+        let records: Vec<_> = whole.trees.iter().map(|tree| record(whole, tree, false)).collect();
+        Some(season::repot::taste::taste(&records, &pots(whole), &whole.shelf.likings).taste)
+    })
 }
 
 /// The same in words.

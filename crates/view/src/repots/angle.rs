@@ -20,10 +20,8 @@ pub struct AngleLine {
     pub wide: u32,
     /// Pixels high.
     pub high: u32,
-    /// The line that is to stand upright: from the foot up.
-    pub line: [f64; 4],
-    /// The soil as it is to lie.
-    pub soil: [f64; 4],
+    /// The line that is to stand upright, from the foot up, and the soil as it is to lie; none where the trunk was not traced.
+    pub lines: Option<[[f64; 4]; 2]>,
     /// In words.
     pub words: String,
 }
@@ -37,17 +35,23 @@ pub(crate) fn line(whole: &Whole, tree: &TreeWhole) -> Option<AngleLine> {
     let traced =
         tree.shape.traces.iter().find(|it| it.photo == photo.key && it.limb == collection::limb::TRUNK);
     let (wide, high) = (f64::from(photo.wide), f64::from(photo.high));
-    let foot = traced
-        .and_then(|it| it.points.first().copied())
-        .unwrap_or([wide / 2.0, photo.soil.unwrap_or(high * 0.9)]);
     let lean = front.map_or(0.0, |it| it.sideways.0);
     let (sin, cos) = lean.to_radians().sin_cos();
     // What is to stand upright leans to the left by as much as the tree is to lean to the right.
-    let long = (foot[1] - high * 0.04).max(high * 0.2);
-    let half = wide * 0.35;
+    let lines = traced.and_then(|it| it.points.first().copied()).map(|[x, y]| {
+        let long = (y - high * 0.04).max(high * 0.2);
+        let half = wide * 0.35;
+        [
+            [x, y, x - sin * long, y - cos * long],
+            [x - cos * half, y + sin * half, x + cos * half, y - sin * half],
+        ]
+    });
     let words = match (front, lean) {
-        (None, _) => "no front was agreed on; the line stands upright as it stands today".into(),
-        (Some(_), lean) if lean.abs() < 0.5 => "as it stands today".into(),
+        _ if lines.is_none() => "its trunk was not traced on it, so no line is drawn".into(),
+        (None, _) => "no front was agreed on; the line stands upright as on the photo".into(),
+        (Some(_), lean) if lean.abs() < 0.5 => {
+            "the line stands upright as on the photo: no lean was agreed on".into()
+        }
         (Some(_), lean) => {
             let way = if lean > 0.0 { "right" } else { "left" };
             format!("the line is to stand upright: the tree comes {:.0}° to the {way}", lean.abs())
@@ -62,8 +66,7 @@ pub(crate) fn line(whole: &Whole, tree: &TreeWhole) -> Option<AngleLine> {
         day: words::day(photo.day, whole.today),
         wide: photo.wide,
         high: photo.high,
-        line: [foot[0], foot[1], foot[0] - sin * long, foot[1] - cos * long],
-        soil: [foot[0] - cos * half, foot[1] + sin * half, foot[0] + cos * half, foot[1] - sin * half],
+        lines,
         words: format!("{words}{seen}"),
     })
 }

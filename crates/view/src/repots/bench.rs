@@ -3,7 +3,7 @@
 use collection::repot::Repot;
 use measure::quantity::Units;
 use pot::repot::due::Verdict;
-use season::repot::year::Goes;
+use season::repot::year::{Goes, Why};
 
 use super::{
     angle::{self, AngleLine},
@@ -72,6 +72,8 @@ pub struct RepotBench {
     pub goes: bool,
     /// Why it goes or does not.
     pub why: String,
+    /// When it was repotted, if it was this season.
+    pub done: Option<String>,
     /// What speaks against it all the same.
     pub against: Vec<String>,
     /// Whether it is due: the signs with their points.
@@ -86,9 +88,9 @@ pub struct RepotBench {
     pub ready: String,
     /// Roots: usual, most, today's aim, today's limit.
     pub cut: Vec<(&'static str, String)>,
-    /// Today's limit in per cent, for the form; none where nothing is told.
+    /// Today's limit in words; empty where nothing is told.
     pub limit: String,
-    /// What is planned, in per cent, for the form.
+    /// What is planned, in words; empty where nothing is told.
     pub planned: String,
     /// Why today differs.
     pub reasons: Vec<String>,
@@ -130,8 +132,6 @@ pub struct RepotBench {
     pub care: Vec<CareRow>,
     /// From which day the care is reckoned, in words.
     pub care_from: String,
-    /// How long it may take.
-    pub minutes: String,
     /// Pots to choose from in the log: key, name, chosen.
     pub pots: Vec<(String, String, bool)>,
     /// Mixes to choose from: key, name, chosen.
@@ -186,7 +186,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
     let place = tree.place.map_or("place not recorded", |rank| whole.places[rank].place.name.as_str());
     let season = case::season(whole);
     let meant = tree.standing.meant.iter().find(|it| it.season == season);
-    let mix = crate::pots::opened::mix_for(whole, tree);
+    let mix = meant.and_then(|it| it.mix.as_ref());
     RepotBench {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
@@ -195,6 +195,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
         untold: None,
         goes: false,
         why: String::new(),
+        done: None,
         against: Vec::new(),
         due: String::new(),
         verdict: "",
@@ -224,14 +225,8 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
         goods_notes: Vec::new(),
         care: Vec::new(),
         care_from: String::new(),
-        minutes: String::new(),
         pots: Vec::new(),
-        mixes: whole
-            .mixes
-            .iter()
-            .enumerate()
-            .map(|(rank, it)| (it.key.clone(), it.name.clone(), mix == Some(rank)))
-            .collect(),
+        mixes: whole.mixes.iter().map(|it| (it.key.clone(), it.name.clone(), mix == Some(&it.key))).collect(),
         hours: crate::photos::hours(),
         known: vec![
             ("meant", meant.map_or("", |it| if it.repot { "yes" } else { "no" }).into()),
@@ -252,10 +247,16 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
 fn say_due(whole: &Whole, told: &Case<'_>, page: &mut RepotBench) {
     (page.goes, page.why) = match &told.goes {
         Goes::Yes { why, against } => {
-            page.against = against.iter().map(|it| it.words()).collect();
-            (true, why.words())
+            page.against = against.iter().map(|it| case::why(it, whole.today)).collect();
+            (true, case::why(why, whole.today))
         }
-        Goes::No(why) => (false, why.iter().map(|it| it.words()).collect::<Vec<_>>().join("; ")),
+        Goes::No(why) => {
+            page.done = why.iter().find_map(|it| match it {
+                Why::Done(day) => Some(words::day(*day, whole.today)),
+                _ => None,
+            });
+            (false, case::whys(why, whole.today))
+        }
     };
     page.due = super::due_words(told);
     page.verdict = match told.due.due.verdict {
@@ -293,13 +294,21 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
         ("The most today", case::at_most(today.limit)),
         ("Roots", case::bare(today.bare).into()),
     ];
-    page.limit = case::at_most(today.limit).trim_end_matches(" %").into();
-    page.planned = format!("{:.0}", told.cut.planned.0 * 100.0);
+    page.limit = case::at_most(today.limit);
+    page.planned = case::share(told.cut.planned);
     page.reasons = today.reasons.iter().map(case::reason).collect();
     if told.cut.rest.is_due {
         page.reasons.push("three seasons of work lie behind it: so little that this one stays a rest".into());
     }
-    page.objections = told.cut.objections.iter().map(|it| case::objection(it, whole.today)).collect();
+    if told.cut.is_over {
+        page.objections.push(format!(
+            "{} is more than the {} that it should lose today",
+            case::share(told.cut.planned),
+            case::at_most(today.limit)
+        ));
+    }
+    let objections = told.cut.objections.iter().map(|it| case::objection(it, whole.today));
+    page.objections.extend(objections);
     let judged = told.cut.judged;
     page.strength = match judged.day {
         Some(day) if judged.is_old => {
@@ -390,7 +399,7 @@ fn say_pot(whole: &Whole, tree: &TreeWhole, page: &mut RepotBench) {
                 || (ware.whereabouts == collection::ware::Whereabouts::Shelf
                     && inside < usize::from(ware.count))
         })
-        .map(|at| (whole.pots[at].key.clone(), whole.pots[at].name.clone(), rank.or(own) == Some(at)))
+        .map(|at| (whole.pots[at].key.clone(), whole.pots[at].name.clone(), rank == Some(at)))
         .collect();
 }
 

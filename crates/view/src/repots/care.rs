@@ -63,21 +63,24 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
     /// Days for which the last repot's care is shown in place of the next one's.
     const SHOWN: i32 = 150;
     let last = last(whole, tree).filter(|(day, _)| (whole.today - *day).get_days() <= SHOWN);
-    let (day, cut) = last.unwrap_or((whole.today, told.cut.planned));
+    let planned = crate::pots::shared::of_tree(whole, &tree.tree.key).and_then(|it| it.potted);
+    let planned = planned.map_or(whole.today, |day| day.max(whole.today));
+    let (day, cut) = last.unwrap_or((planned, told.cut.planned));
     page.care_from = match last {
         Some((day, cut)) => format!(
             "repotted on {}, {}",
             words::day(day, whole.today),
             if cut.0 > 0.0 { format!("{} of the roots cut", case::share(cut)) } else { "no root cut".into() }
         ),
-        None => "if it is done today".into(),
+        None if planned == whole.today => "if it is done today".into(),
+        None => format!("if it is done on {}", words::day(planned, whole.today)),
     };
     page.care = timetable(day, cut, whole.today)
         .iter()
         .map(|step| CareRow {
             days: dates(step, whole.today),
             words: step.row.words.into(),
-            stop: step.row.unless.map_or(String::new(), |it| format!("unless {it}")),
+            stop: step.row.unless.map_or(String::new(), |it| format!("If {it}")),
             is_now: last.is_some() && step.state == State::Now,
             is_past: last.is_some() && step.state == State::Past,
         })

@@ -18,7 +18,7 @@ use season::{
         cut::{self, CutToday},
         due::{self, Told},
         record::{Record, StandsIn, winter_in},
-        year::{self, Goes},
+        year::{self, Goes, Why},
     },
 };
 
@@ -150,6 +150,19 @@ pub(crate) fn reason(it: &Reason) -> String {
         Reason::NeverBare => "its roots are never bared; take one half at a time".into(),
         Reason::BareInPart => "its roots may be bared in part only".into(),
     }
+}
+
+/// Why a tree goes this season, or does not.
+pub(crate) fn why(it: &Why, today: Date) -> String {
+    match it {
+        Why::Done(day) => format!("it was repotted on {}", words::day(*day, today)),
+        other => other.words(),
+    }
+}
+
+/// Several reasons in one line.
+pub(crate) fn whys(all: &[Why], today: Date) -> String {
+    all.iter().map(|it| why(it, today)).collect::<Vec<_>>().join("; ")
 }
 
 /// What speaks against a cut.

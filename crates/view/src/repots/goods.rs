@@ -236,7 +236,8 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
         format!("{} of {:.0} mm square", words::count(goods.mesh.0, "piece", "pieces"), goods.mesh.1.0),
     ));
     page.goods_notes.extend(goods.assumed.iter().map(|it| it.words().to_string()));
-    let short: Vec<String> = plan(whole)
+    let short: Vec<String> = season(whole)
+        .lines
         .iter()
         .filter(|line| {
             line.short > 0.0 && line.blocks.iter().any(|&at| whole.trees[at].tree.key == tree.tree.key)
@@ -246,6 +247,28 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
     if !short.is_empty() {
         page.goods_notes.push(format!("the shed runs short of {} before this tree", short.join(", ")));
     }
+}
+
+/// The season's goods, worked out once: of each tree that goes, and the order list.
+#[derive(Clone, Debug)]
+pub(crate) struct Season {
+    /// Of each tree, by its rank, what it uses up, or why nothing can be told.
+    jobs: Vec<(usize, Result<Goods, String>)>,
+    /// The order list.
+    lines: Vec<Line>,
+}
+
+/// The season's goods, worked out when first asked for.
+fn season(whole: &Whole) -> &Season {
+    whole.shelf.goods.get_or_init(|| {
+        let jobs = jobs(whole);
+        let needs: Vec<_> = jobs
+            .iter()
+            .filter_map(|(_, it)| it.as_ref().ok())
+            .flat_map(|it| it.needs.iter().copied())
+            .collect();
+        Season { lines: sum(&needs, &whole.shelf.stock, whole.today), jobs }
+    })
 }
 
 /// The trees that go, with their needs.
@@ -263,19 +286,13 @@ fn jobs(whole: &Whole) -> Vec<(usize, Result<Goods, String>)> {
     jobs
 }
 
-fn plan(whole: &Whole) -> Vec<Line> {
-    let needs: Vec<_> =
-        jobs(whole).into_iter().filter_map(|(_, it)| it.ok()).flat_map(|it| it.needs).collect();
-    sum(&needs, &whole.shelf.stock, whole.today)
-}
-
 /// Days ahead in which an order presses.
 const NEAR: i32 = 14;
 
 /// What must be ordered within a fortnight, in a sentence; empty where nothing presses.
 pub(crate) fn presses(whole: &Whole) -> String {
     let near = |line: &Line| line.order_by.is_some_and(|day| (day - whole.today).get_days() <= NEAR);
-    let lines = plan(whole);
+    let lines = &season(whole).lines;
     let mut due: Vec<&Line> = lines.iter().filter(|line| near(line)).collect();
     due.sort_by_key(|line| line.order_by);
     let words = |line: &&Line| {
@@ -289,10 +306,7 @@ pub(crate) fn presses(whole: &Whole) -> String {
 /// The page of the season.
 pub fn soil(whole: &Whole) -> SoilPage {
     let units = whole.units();
-    let jobs = jobs(whole);
-    let needs: Vec<_> =
-        jobs.iter().filter_map(|(_, it)| it.as_ref().ok()).flat_map(|it| it.needs.clone()).collect();
-    let lines = sum(&needs, &whole.shelf.stock, whole.today);
+    let Season { jobs, lines } = season(whole);
     let listed = |it: Item| lines.iter().any(|line| line.item == it);
     let counted = whole.shelf.stock.iter().map(|it| it.item).filter(|it| !listed(*it));
     let others = Component::ALL.into_iter().map(Item::Soil).filter(|it| !listed(*it));
