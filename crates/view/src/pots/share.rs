@@ -192,7 +192,8 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         tree: own.key.clone(),
         name: own.name.clone(),
         pot: None,
-        into: "a training pot".into(),
+        into: shared::training_for(whole, &whole.trees[asked.record])
+            .map_or("a training pot".into(), |rank| whole.pots[rank].name.clone()),
         colour: None,
         score: String::new(),
         cost: if asked.growing_on {

@@ -1,13 +1,19 @@
 //! The season's pots shared out over its trees, worked out once for a day and asked by every page that names a pot.
 
-use collection::{potting::Pot, ware::Ware};
+use collection::{
+    potting::Pot,
+    ware::{Ware, Whereabouts},
+};
 use jiff::civil::Date;
 use pot::fit::Ruling;
 use season::{
-    repot::offer::{
-        Ask, NotAsked, Offered,
-        free::{FreeWhy, Turns, comes_free as turns},
-        offer,
+    repot::{
+        goods::TRAINING_ROOM,
+        offer::{
+            Ask, NotAsked, Offered,
+            free::{FreeWhy, Turns, comes_free as turns},
+            offer,
+        },
     },
     shelf::assign::{Place, Plan},
 };
@@ -134,7 +140,11 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
         false => "",
     };
     let (into, words) = match plan.into[at] {
-        Place::Training => (Into::Training, "a training pot".to_string()),
+        Place::Training => {
+            let own = &whole.trees[told.offered.trees[at].record];
+            let named = training_for(whole, own).map(|rank| whole.pots[rank].name.clone());
+            (Into::Training, named.unwrap_or_else(|| "a training pot, of which none is left".into()))
+        }
         Place::Pot(pot) => {
             let own = told.offered.shelf.trees[at].stands_in == Some(pot);
             let name = whole.pots[told.offered.pots[pot]].name.clone();
@@ -155,6 +165,21 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
         None => format!("{words}; no day, for a window on the way is not known"),
     };
     Some(OfTree { into, words, potted: turn.potted, is_late: turn.is_late })
+}
+
+/// The training pot for a tree: the smallest of which one is left that has the room to grow on, else the largest.
+pub fn training_for(whole: &Whole, tree: &TreeWhole) -> Option<usize> {
+    let soil = |pot: usize| whole.pots[pot].vessel.soil().map_or(0.0, |soil| soil.volume().0);
+    let wanted = crate::water::stands_in(tree).map_or(0.0, |(own, _)| soil(own)) * TRAINING_ROOM.value;
+    let left = |pot: &usize| {
+        let ware = &whole.shelf.wares[*pot];
+        ware.training
+            && ware.whereabouts == Whereabouts::Shelf
+            && super::inside(whole, *pot).count() < usize::from(ware.count)
+    };
+    let mut all: Vec<usize> = (0..whole.pots.len()).filter(left).collect();
+    all.sort_by(|a, b| soil(*a).total_cmp(&soil(*b)));
+    all.iter().find(|&&pot| soil(pot) >= wanted).or(all.last()).copied()
 }
 
 /// When a pot comes free.

@@ -1,8 +1,9 @@
 //! Soil, mesh and wire for the season's repots: of one tree at the bench, and summed over the plan with the day to order by.
 
 use collection::{
-    potting::Mix,
+    potting::{Mix, Pot},
     stock::{Blend, Item},
+    ware::Ware,
 };
 use jiff::civil::Date;
 use measure::quantity::{Litre, Units};
@@ -144,7 +145,7 @@ fn into<'a>(whole: &'a Whole, tree: &TreeWhole) -> Into<'a> {
         let at = shared::asked(told, whole, &tree.tree.key)?;
         let (plan, _) = told.plan.as_ref().ok()?;
         Some(match plan.into[at] {
-            Place::Training => Into::Training(None),
+            Place::Training => Into::Training(training(whole, tree)),
             Place::Pot(pot) => {
                 let rank = told.offered.pots[pot];
                 Into::Pot(&whole.pots[rank], &whole.shelf.wares[rank])
@@ -153,8 +154,13 @@ fn into<'a>(whole: &'a Whole, tree: &TreeWhole) -> Into<'a> {
     });
     by_plan.unwrap_or_else(|| match crate::water::stands_in(tree) {
         Some((pot, _)) => Into::Pot(&whole.pots[pot], &whole.shelf.wares[pot]),
-        None => Into::Training(None),
+        None => Into::Training(training(whole, tree)),
     })
+}
+
+/// The training pot for a tree with its record.
+fn training<'a>(whole: &'a Whole, tree: &TreeWhole) -> Option<(&'a Pot, &'a Ware)> {
+    shared::training_for(whole, tree).map(|rank| (&whole.pots[rank], &whole.shelf.wares[rank]))
 }
 
 /// The likely day of a tree's repot: by the plan, else the first of its window, else today.
@@ -419,7 +425,7 @@ fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
         day: words::day(day(whole, tree), whole.today),
         into: match into(whole, tree) {
             Into::Pot(pot, _) => pot.name.clone(),
-            Into::Training(_) => "a training pot".into(),
+            Into::Training(named) => named.map_or("a training pot".into(), |(pot, _)| pot.name.clone()),
         },
         mix: mix_words(whole, told),
         parts: parts.join(", "),
