@@ -28,7 +28,7 @@ fn send(window: &Window, tree: &str, file: &Path) {
 }
 
 /// Where spots of the photo lie on the screen.
-fn on_screen(window: &Window, spots: &[[f64; 2]]) -> Vec<[f64; 2]> {
+pub fn on_screen(window: &Window, spots: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let script = format!(
         "const canvas = document.querySelector('#canvas'); canvas.scrollIntoView({{ block: 'center' }});
         const to = canvas.getScreenCTM();

@@ -5,6 +5,8 @@ mod first;
 mod limbs;
 mod mixes;
 mod pages;
+mod pots;
+mod repots;
 mod rounds;
 #[path = "../served/mod.rs"]
 mod served;

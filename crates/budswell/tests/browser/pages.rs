@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 use crate::{
     acts::bring,
+    repots::send_card,
     served::Served,
     window::{DESK, PHONE, Window, unwanted},
 };
@@ -27,7 +28,7 @@ const ALL_LOOKS: [Looks; 4] = [
 ];
 
 /// Every page that an address leads to.
-const PAGES: [&str; 28] = [
+const PAGES: [&str; 39] = [
     "/round",
     "/round/card",
     "/",
@@ -40,6 +41,17 @@ const PAGES: [&str; 28] = [
     "/feed?ppm=100&nitrogen=six&reading=700&meter=ppm700&label=2.5&label-in=ml-per-l&spray=1.5",
     "/places",
     "/places/cold-frame",
+    "/pots",
+    "/pots?words=weir&from=20&to=long&colour=pot_celadon&free=2026-05-01",
+    "/pots/new",
+    "/pots/celadon-oval-46-cm",
+    "/pots/training-box-36-cm",
+    "/pots/share?shape=soft-rectangle&length=40&width=30&height=9&finish=unglazed&swatch=pot_unglazed_brown",
+    "/trees/lone-larch/pots",
+    "/trees/red-lantern/repot",
+    "/trees/mountain-maple/pots",
+    "/repots",
+    "/soil",
     "/mixes",
     "/mixes?pot=brown-rectangle-30-cm&tilt=15",
     "/mixes/fine-mix/bucket",
@@ -59,11 +71,13 @@ const PAGES: [&str; 28] = [
 ];
 
 /// Pages that show something of their own on another day.
-const ON_DAYS: [(&str, &str); 6] = [
+const ON_DAYS: [(&str, &str); 8] = [
     ("2026-04-28", "/trees/trident-on-rock"),
     ("2026-04-28", "/round"),
     ("2026-04-22", "/tonight"),
     ("2026-05-24", "/wires"),
+    ("2026-04-28", "/trees/trident-on-rock/repot"),
+    ("2026-04-28", "/repots"),
     ("2026-05-24", "/"),
     ("2026-08-12", "/trees/field-maple/layers"),
 ];
@@ -195,6 +209,10 @@ fn every_page_serves_everyone_and_asks_nobody_else() {
         window.go(page);
         found.extend(look_over(page));
     }
+    send_card(&window);
+    found.extend(look_over("the colour of a pot"));
+    window.go("/pots/dark-rectangle-44-cm");
+    found.extend(look_over("a pot with a photo"));
     bring(&window, "weather", "", &file);
     assert!(window.text("section.alarm").contains("bad.csv, line 3"));
     found.extend(look_over("a preview with a refused line"));
@@ -203,6 +221,11 @@ fn every_page_serves_everyone_and_asks_nobody_else() {
     found.extend(window.errors());
     window.go("/trees/nobody");
     found.extend(look_over("no such tree"));
+    window.go("/trees/lone-larch/repot");
+    window.fill("#log input[name=cut]", "60");
+    window.press("It is repotted");
+    assert!(window.text("#refused").contains("Say why"), "{}", window.text("#refused"));
+    found.extend(look_over("a repot that is asked about"));
     assert!(found.is_empty(), "{} findings\n{}", found.len(), found.join("\n"));
 }
 
@@ -240,6 +263,13 @@ fn pictures_are_taken_when_asked_for() {
         ("today", "/"),
         ("waking", "/waking"),
         ("tree", "/trees/old-trident"),
+        ("pots", "/pots"),
+        ("pot", "/pots/celadon-oval-54-cm"),
+        ("share", "/pots/share"),
+        ("pairs", "/trees/lone-larch/pots"),
+        ("repot", "/trees/red-lantern/repot"),
+        ("repots", "/repots"),
+        ("soil", "/soil"),
         ("mixes", "/mixes"),
         ("feed", "/feed"),
         ("what-if", "/what-if?tree=larch-forest&tree=ginkgo&place=south-sill&day=2026-04-04"),
