@@ -386,6 +386,13 @@ fn training(whole: &Whole, rank: usize) -> TrainingLine {
     }
 }
 
+/// What a pot or a tree of this key is called; the key where neither is known.
+pub fn name_of(whole: &Whole, key: &str) -> String {
+    let pot = rank_of(whole, key).map(|rank| whole.pots[rank].name.clone());
+    let tree = || whole.tree(key).map(|tree| tree.tree.name.clone());
+    pot.or_else(tree).unwrap_or_else(|| key.to_string())
+}
+
 /// A pot by its key.
 pub fn rank_of(whole: &Whole, key: &str) -> Option<usize> {
     whole.pots.iter().position(|pot| pot.key == key)

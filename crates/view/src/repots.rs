@@ -5,6 +5,7 @@ pub mod bench;
 pub mod care;
 pub mod case;
 pub mod goods;
+pub(crate) mod needs;
 
 use pot::repot::due::Verdict;
 use season::{

@@ -56,7 +56,7 @@ pub struct Shelf {
     /// The season's sharing out, worked out when first asked for.
     pub(crate) shared: OnceLock<crate::pots::shared::Shared>,
     /// The season's goods, worked out when first asked for.
-    pub(crate) goods: OnceLock<crate::repots::goods::Season>,
+    pub(crate) goods: OnceLock<crate::repots::needs::Season>,
     /// What the likings taught, worked out when first asked for.
     pub(crate) taste: OnceLock<Option<pot::colour::taste::Taste>>,
 }

@@ -12,6 +12,8 @@ use axum::{
 use intake::record::FormError;
 use serde::de::DeserializeOwned;
 
+use crate::web::App;
+
 /// A page that says no, and why.
 #[derive(Template)]
 #[template(path = "message.html")]
@@ -103,6 +105,11 @@ impl Refused {
         if self.is_on(field, value) { self } else { &NOBODY }
     }
 
+    /// The same for a form that stands for all the rows of a list together.
+    pub fn row_of(&self, field: &str, rows: &[(String, String)]) -> &Refused {
+        if rows.iter().any(|(key, _)| self.is_on(field, key)) { self } else { &NOBODY }
+    }
+
     /// Whether it was typed on this one of many rows.
     pub fn is_on(&self, field: &str, value: impl ToString) -> bool {
         self.fields.of(field) == value.to_string()
@@ -141,6 +148,7 @@ pub fn again(
 
 /// A form's no as [`again`] tells it; where the record moved on, is held or in use, the page as it stands now with all that was typed.
 pub fn again_or_clash(
+    app: &App,
     why: FormError,
     form: &'static str,
     fields: Fields,
@@ -151,7 +159,19 @@ pub fn again_or_clash(
         FormError::Store(Error::Stale { .. }) => {
             "someone changed the record meanwhile; this page shows it as it stands now".to_string()
         }
-        FormError::Store(told @ (Error::Held { .. } | Error::InUse { .. })) => told.to_string(),
+        FormError::Store(Error::Held { pot, by }) => {
+            let whole = app.whole()?;
+            let [pot, by] = [view::pots::name_of(&whole, pot), view::pots::name_of(&whole, by)];
+            format!("{pot} is held for {by} that season")
+        }
+        FormError::Store(Error::InUse { what, key, by }) => {
+            let whole = app.whole()?;
+            format!(
+                "the {what} {} cannot go: {} holds it",
+                view::pots::name_of(&whole, key),
+                view::pots::name_of(&whole, by)
+            )
+        }
         _ => return again(why, form, fields, page),
     };
     let page = page(Refused::new(form, words, fields))?;

@@ -130,7 +130,7 @@ pub async fn reserve(State(app): Given, Path(pot): Path<String>, Typed(mut field
             _ => format!("/pots/{pot}#said"),
         })
         .into_response()),
-        Err(why) => again(why, "reserve", fields, |refused| page_of(&app, &pot, &tree, &back, refused)),
+        Err(why) => again(&app, why, "reserve", fields, |refused| page_of(&app, &pot, &tree, &back, refused)),
     }
 }
 
@@ -139,7 +139,7 @@ pub async fn unreserve(State(app): Given, Path(pot): Path<String>, Typed(fields)
     let [tree, season, revision] = ["tree", "season", "revision"].map(|name| fields.of(name));
     match app.change(|store| Ok(shelf::unreserve(store, [&pot, tree], season, revision)))? {
         Ok(()) => Ok(Answer::See(format!("/pots/{pot}#said")).into_response()),
-        Err(why) => again(why, "reserve", fields, |refused| page_of(&app, &pot, "", "", refused)),
+        Err(why) => again(&app, why, "reserve", fields, |refused| page_of(&app, &pot, "", "", refused)),
     }
 }
 
@@ -160,7 +160,7 @@ fn written(
 ) -> Taken {
     match app.change(|store| Ok(write(store)))? {
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/pots")).into_response()),
-        Err(why) => again(why, form, fields, |refused| pairs_page(app, key, refused)),
+        Err(why) => again(app, why, form, fields, |refused| pairs_page(app, key, refused)),
     }
 }
 
@@ -208,6 +208,6 @@ pub async fn rule(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let (rule, off) = (fields.of("rule").to_string(), fields.of("off") == "yes");
     match app.change(|store| Ok(shelf::pot_rule(store, &rule, off)))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{tree}/pots#rules")).into_response()),
-        Err(why) => again(why, "rule", fields, |refused| pairs_page(&app, &tree, refused)),
+        Err(why) => again(&app, why, "rule", fields, |refused| pairs_page(&app, &tree, refused)),
     }
 }

@@ -139,7 +139,7 @@ pub async fn add(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let (units, today) = (app.whole()?.units(), app.today()?);
     match app.change(|store| Ok(shelf::add_pot(store, &form(&fields), units, today)))? {
         Ok(key) => Ok(Answer::See(format!("/pots/{key}")).into_response()),
-        Err(why) => again(why, "pot", fields, |refused| new_page(&app, refused)),
+        Err(why) => again(&app, why, "pot", fields, |refused| new_page(&app, refused)),
     }
 }
 
@@ -175,7 +175,7 @@ pub async fn edit(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
     let revision = fields.of("revision");
     match app.change(|store| Ok(shelf::edit_pot(store, &key, revision, &form(&fields), units, today)))? {
         Ok(()) => Ok(Answer::See(format!("/pots/{key}")).into_response()),
-        Err(why) => again(why, "pot", fields, |refused| pot_page(&app, &key, String::new(), refused)),
+        Err(why) => again(&app, why, "pot", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }
 
@@ -197,7 +197,7 @@ pub async fn whereabouts(State(app): Given, Path(key): Path<String>, Typed(field
             let words = view::pots::record::became(&*app.whole()?, &told.freed, &told.ended);
             Ok(Answer::See(format!("/pots/{key}?said={}", app.say(words)?)).into_response())
         }
-        Err(why) => again(why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
+        Err(why) => again(&app, why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }
 
@@ -205,7 +205,7 @@ pub async fn whereabouts(State(app): Given, Path(key): Path<String>, Typed(field
 pub async fn strike(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     match app.change(|store| Ok(shelf::delete_pot(store, &key)))? {
         Ok(()) => Ok(Answer::See("/pots".into()).into_response()),
-        Err(why) => again(why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
+        Err(why) => again(&app, why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }
 
@@ -216,7 +216,7 @@ pub async fn send_photo(State(app): Given, Path(key): Path<String>, given: Multi
     let (side, day) = (fields.of("side"), fields.of("day"));
     match app.change(|store| Ok(shelf::pot_photo(store, &key, &bytes, side, day, today)))? {
         Ok(_) => Ok(Answer::See(format!("/pots/{key}#photos")).into_response()),
-        Err(why) => again(why, "photo", fields, |refused| pot_page(&app, &key, String::new(), refused)),
+        Err(why) => again(&app, why, "photo", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }
 
@@ -232,9 +232,9 @@ pub async fn drop_photo(State(app): Given, Path(photo): Path<String>) -> Taken {
     let pot = pot_of(&app, &photo)?;
     match app.change(|store| Ok(shelf::remove_pot_photo(store, &pot, &photo)))? {
         Ok(()) => Ok(Answer::See(format!("/pots/{pot}#photos")).into_response()),
-        Err(why) => {
-            again(why, "photo", Fields::default(), |refused| pot_page(&app, &pot, String::new(), refused))
-        }
+        Err(why) => again(&app, why, "photo", Fields::default(), |refused| {
+            pot_page(&app, &pot, String::new(), refused)
+        }),
     }
 }
 
@@ -289,7 +289,7 @@ pub async fn read_glaze(State(app): Given, Path(photo): Path<String>, Typed(fiel
             Ok(Answer::See(format!("/pots/{}?said={said}", pot_of(&app, &photo)?)).into_response())
         }
         Err(GlazeError::Form(why)) => {
-            again(why, "glaze", fields, |refused| glaze_page(&app, &photo, refused))
+            again(&app, why, "glaze", fields, |refused| glaze_page(&app, &photo, refused))
         }
         Err(GlazeError::Photo(why)) => {
             let page = glaze_page(&app, &photo, Refused::new("glaze", why.to_string(), fields))?;

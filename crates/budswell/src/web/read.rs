@@ -311,6 +311,7 @@ pub async fn asset(Path(name): Path<String>) -> Response {
         "style.css" => ("text/css; charset=utf-8", include_str!("../../assets/style.css")),
         "choose.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/choose.js")),
         "kept.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/kept.js")),
+        "glaze.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/glaze.js")),
         "trace.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/trace.js")),
         "brush.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/brush.js")),
         "turn.js" => ("text/javascript; charset=utf-8", include_str!("../../assets/turn.js")),

@@ -94,7 +94,9 @@ pub async fn log(State(app): Given, Path(key): Path<String>, given: Multipart) -
     let (units, today) = (app.whole()?.units(), app.today()?);
     match app.change(|store| Ok(shelf::repot(store, &form, photo, limit, units, today)))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{key}/repot#care")).into_response()),
-        Err(RepotError::Form(why)) => again(why, "log", fields, |refused| bench_page(&app, &key, refused)),
+        Err(RepotError::Form(why)) => {
+            again(&app, why, "log", fields, |refused| bench_page(&app, &key, refused))
+        }
         Err(RepotError::Asked(ask)) => {
             let page = bench_page(&app, &key, Refused::new("log", ask.to_string(), fields))?;
             Ok((StatusCode::CONFLICT, page).into_response())
@@ -119,7 +121,7 @@ fn written(
 ) -> Taken {
     match app.change(|store| Ok(write(store)))? {
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/repot")).into_response()),
-        Err(why) => again(why, form, fields, |refused| bench_page(app, key, refused)),
+        Err(why) => again(app, why, form, fields, |refused| bench_page(app, key, refused)),
     }
 }
 
@@ -214,7 +216,7 @@ pub async fn stock(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let form = StockForm { item, left, pack, delivery, day };
     match app.change(|store| Ok(shelf::stock(store, form, today)))? {
         Ok(()) => Ok(Answer::See("/soil".into()).into_response()),
-        Err(why) => again(why, "stock", fields, |refused| soil_page(&app, refused)),
+        Err(why) => again(&app, why, "stock", fields, |refused| soil_page(&app, refused)),
     }
 }
 
@@ -224,6 +226,6 @@ pub async fn blend(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let mix = fields.of("mix").to_string();
     match app.change(|store| Ok(shelf::blend(store, &mix, &parts)))? {
         Ok(()) => Ok(Answer::See("/soil#mixes".into()).into_response()),
-        Err(why) => again(why, "blend", fields, |refused| soil_page(&app, refused)),
+        Err(why) => again(&app, why, "blend", fields, |refused| soil_page(&app, refused)),
     }
 }

@@ -223,7 +223,8 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
     let held = told.offered.held(tree, pot);
     let rank = told.offered.pots[pot];
     let ware = &whole.shelf.wares[rank];
-    let second = choose::second(&told.offered, tree, pot).map_or(String::new(), |second| {
+    let named = named_second(whole, told, tree, pot);
+    let second = choose::second(&told.offered, tree, pot).map_or(named.unwrap_or_default(), |second| {
         let name = place(whole, told, Place::Pot(second.pot));
         let why = second
             .reason
@@ -249,6 +250,16 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         revision: ware.revision,
         ..base
     }
+}
+
+/// A second choice that the grower named, also where a promise leaves no other choice, with the reason that was given.
+fn named_second(whole: &Whole, told: &Told, tree: usize, first: usize) -> Option<String> {
+    let (_, pot) = *told.offered.seconds.iter().find(|(of, pot)| *of == tree && *pot != first)?;
+    let rank = told.offered.pots[pot];
+    let own = &whole.trees[told.offered.trees[tree].record].tree.key;
+    let said = super::said(whole, &whole.pots[rank].key).find(|it| &it.tree == own);
+    let why = said.filter(|it| !it.why.is_empty()).map_or(String::new(), |it| format!(": {}", it.why));
+    Some(format!("{}, as you named it{why}", whole.pots[rank].name))
 }
 
 fn step_words(whole: &Whole, told: &Told, step: Step) -> String {

@@ -1,30 +1,20 @@
 //! Soil, mesh and wire for the season's repots: of one tree at the bench, and summed over the plan with the day to order by.
 
-use collection::{
-    potting::{Mix, Pot},
-    stock::{Blend, Item},
-    ware::Ware,
-};
-use jiff::civil::Date;
+use collection::{potting::Mix, stock::Item};
 use measure::quantity::{Litre, Units};
 use pot::{repot::materials::sieve_loss, table::Component};
-use season::{
-    repot::{
-        goods::{
-            Goods, Into, Job, Made, needs,
-            order::{Line, SPARE, sum},
-        },
-        record::Record,
-    },
-    shelf::assign::Place,
+use season::repot::goods::{
+    Goods, Into, Made,
+    order::{Line, SPARE},
 };
 
 use super::{
     bench::RepotBench,
-    case::{self, Case, record},
+    case::{self, Case},
+    needs::{Season, day, goods, into, season, used},
 };
 use crate::{
-    pots::{shared, volume},
+    pots::volume,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -130,64 +120,6 @@ pub(crate) fn amount(it: Item, many: f64, units: Units) -> String {
     }
 }
 
-/// The grower's own mix that is meant for a tree, with what it is made of.
-fn own_mix<'a>(whole: &'a Whole, tree: &TreeWhole) -> Option<(&'a Mix, Option<&'a Blend>)> {
-    let season = case::season(whole);
-    let key = tree.standing.meant.iter().find(|it| it.season == season)?.mix.as_ref()?;
-    let mix = whole.mixes.iter().find(|mix| &mix.key == key)?;
-    Some((mix, whole.shelf.blends.iter().find(|it| &it.mix == key)))
-}
-
-/// What a tree goes into by the plan, else its own pot again.
-fn into<'a>(whole: &'a Whole, tree: &TreeWhole) -> Into<'a> {
-    let told = shared::shared(whole).told.as_ref().ok();
-    let by_plan = told.and_then(|told| {
-        let at = shared::asked(told, whole, &tree.tree.key)?;
-        let (plan, _) = told.plan.as_ref().ok()?;
-        Some(match plan.into[at] {
-            Place::Training => Into::Training(training(whole, tree)),
-            Place::Pot(pot) => {
-                let rank = told.offered.pots[pot];
-                Into::Pot(&whole.pots[rank], &whole.shelf.wares[rank])
-            }
-        })
-    });
-    by_plan.unwrap_or_else(|| match crate::water::stands_in(tree) {
-        Some((pot, _)) => Into::Pot(&whole.pots[pot], &whole.shelf.wares[pot]),
-        None => Into::Training(training(whole, tree)),
-    })
-}
-
-/// The training pot for a tree with its record.
-fn training<'a>(whole: &'a Whole, tree: &TreeWhole) -> Option<(&'a Pot, &'a Ware)> {
-    shared::training_for(whole, tree).map(|rank| (&whole.pots[rank], &whole.shelf.wares[rank]))
-}
-
-/// The likely day of a tree's repot: by the plan, else the first of its window, else today.
-fn day(whole: &Whole, tree: &TreeWhole) -> Date {
-    let planned = shared::of_tree(whole, &tree.tree.key).and_then(|it| it.potted);
-    let day = planned.or_else(|| case::window(whole, tree).map(|(opens, _)| opens));
-    day.map_or(whole.today, |day| day.max(whole.today))
-}
-
-fn goods(
-    whole: &Whole,
-    tree: &TreeWhole,
-    record: &Record<'_>,
-    cut: measure::quantity::Share,
-    at: usize,
-) -> Result<Goods, String> {
-    let job = Job {
-        record,
-        tree: at,
-        cut,
-        into: into(whole, tree),
-        mix: own_mix(whole, tree),
-        day: day(whole, tree),
-    };
-    needs(&job).map_err(|why| why.to_string())
-}
-
 fn mix_words(whole: &Whole, told: &Goods) -> String {
     let of = |key: &str| {
         whole.mixes.iter().find(|mix| mix.key == key).map_or(key.to_string(), |mix| mix.name.clone())
@@ -255,43 +187,6 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
     }
 }
 
-/// The season's goods, worked out once: of each tree that goes, and the order list.
-#[derive(Clone, Debug)]
-pub(crate) struct Season {
-    /// Of each tree, by its rank, what it uses up, or why nothing can be told.
-    jobs: Vec<(usize, Result<Goods, String>)>,
-    /// The order list.
-    lines: Vec<Line>,
-}
-
-/// The season's goods, worked out when first asked for.
-fn season(whole: &Whole) -> &Season {
-    whole.shelf.goods.get_or_init(|| {
-        let jobs = jobs(whole);
-        let needs: Vec<_> = jobs
-            .iter()
-            .filter_map(|(_, it)| it.as_ref().ok())
-            .flat_map(|it| it.needs.iter().copied())
-            .collect();
-        Season { lines: sum(&needs, &whole.shelf.stock, whole.today), jobs }
-    })
-}
-
-/// The trees that go, with their needs.
-fn jobs(whole: &Whole) -> Vec<(usize, Result<Goods, String>)> {
-    let thirsty = case::is_left_alone(whole);
-    let mut jobs = Vec::new();
-    for (at, tree) in whole.trees.iter().enumerate() {
-        let Ok(case) = case::case(whole, tree, thirsty) else { continue };
-        if !case.goes.is_yes() {
-            continue;
-        }
-        let record = record(whole, tree, thirsty);
-        jobs.push((at, goods(whole, tree, &record, case.cut.planned, at)));
-    }
-    jobs
-}
-
 /// Days ahead in which an order presses.
 const NEAR: i32 = 14;
 
@@ -331,7 +226,9 @@ pub fn soil(whole: &Whole) -> SoilPage {
         }
     }
     caveats.push("what the sieve takes is remembered, not measured: weigh your own bags".into());
-    caveats.push("what was counted is taken to be all still there".into());
+    caveats.push(
+        "what logged repots used since the count is reckoned, not weighed; other use is not known of".into(),
+    );
     let rows: Vec<OrderRow> = lines.iter().map(|line| order(whole, line)).collect();
     let soonest = lines.iter().filter_map(|line| Some((line.order_by?, line))).min_by_key(|it| it.0);
     SoilPage {
@@ -366,7 +263,17 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
         what: item(line.item, units),
         needed: many(line.needed),
         left: match stock {
-            Some(stock) => format!("{}, counted {}", many(line.left), words::day(stock.day, whole.today)),
+            Some(stock) => {
+                let used = used(whole, stock);
+                let since =
+                    if used > 0.0 { format!(", about {} used since", many(used)) } else { String::new() };
+                format!(
+                    "{}; {} counted {}{since}",
+                    many(line.left),
+                    many(stock.left),
+                    words::day(stock.day, whole.today)
+                )
+            }
             None => "not counted; none is taken to be there".into(),
         },
         short: match (line.short > 0.0, line.packs) {
