@@ -166,11 +166,11 @@ pub fn again_or_clash(
         }
         FormError::Store(Error::InUse { what, key, by }) => {
             let whole = app.whole()?;
-            format!(
-                "the {what} {} cannot go: {} holds it",
-                view::pots::name_of(&whole, key),
-                view::pots::name_of(&whole, by)
-            )
+            // What holds it begins with a key, and may go on in words.
+            let (holder, more) = by.split_once(", ").unwrap_or((by, ""));
+            let [key, holder] = [key, holder].map(|key| view::pots::name_of(&whole, key));
+            let more = if more.is_empty() { String::new() } else { format!(", {more}") };
+            format!("the {what} {key} cannot go: it is held by {holder}{more}")
         }
         _ => return again(why, form, fields, page),
     };
