@@ -80,6 +80,19 @@ pub enum Reason {
     BareInPart,
 }
 
+impl Reason {
+    /// Whether it sets how much may go. The others say how roots are handled, as [`Today::bare`] does too.
+    ///
+    /// ```
+    /// use pot::repot::roots::Reason;
+    ///
+    /// assert!(Reason::OldTree.is_limit() && !Reason::NeverBare.is_limit());
+    /// ```
+    pub fn is_limit(&self) -> bool {
+        !matches!(self, Reason::NeverBare | Reason::BareInPart)
+    }
+}
+
 /// How much root may go today.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Today {
@@ -93,7 +106,7 @@ pub struct Today {
     pub limit: Share,
     /// Whether the roots may be bared today.
     pub bare: Bare,
-    /// Why today differs.
+    /// Why today differs: of the limits only those that bite, and how the roots are handled; [`Reason::is_limit`] tells them apart.
     pub reasons: Vec<Reason>,
 }
 
@@ -119,10 +132,9 @@ pub fn today(work: &RootWork, age: Age, strength: Strength, book: &[Past]) -> Re
     let (mut advised, mut limit, mut bare) = (typical, most, work.bare);
     let mut reasons = Vec::new();
     let [old_typical, old_most] = OLD.value;
-    if age == Age::Old && work.interval[age as usize] >= OLD_FROM {
-        if old_most.0 < limit || bare != Bare::No {
-            reasons.push(Reason::OldTree);
-        }
+    let is_old = age == Age::Old && work.interval[age as usize] >= OLD_FROM;
+    if is_old {
+        reasons.push(Reason::OldTree);
         (advised, limit, bare) = (advised.min(old_typical.0), limit.min(old_most.0), Bare::No);
     }
     if strength == Strength::Sick {
@@ -140,6 +152,14 @@ pub fn today(work: &RootWork, age: Age, strength: Strength, book: &[Past]) -> Re
         reasons.push(Reason::NoMajorToday);
         limit = limit.min(MAJOR_FROM / PER_CUT - 0.01);
     }
+    // What a narrower limit has overtaken does not bite.
+    reasons.retain(|reason| match reason {
+        Reason::OldTree => {
+            (old_most.0 < most && old_most.0 <= limit) || (old_typical.0 < typical && advised <= limit)
+        }
+        Reason::PointsLeft(points) => points / PER_CUT <= limit,
+        _ => true,
+    });
     match bare {
         Bare::No => reasons.push(Reason::NeverBare),
         Bare::Partial => reasons.push(Reason::BareInPart),
@@ -197,5 +217,48 @@ mod tests {
         let bent = [Past { insult: Insult::HeavyBend(1), ago: Days(60.0) }];
         let told = told("acer-palmatum", Age::Middle, Strength::Strong, &bent);
         assert!(told.reasons.contains(&Reason::NoMajorToday) && told.limit.0 < 0.27, "{told:?}");
+    }
+
+    #[test]
+    fn only_limits_that_bite_are_told() {
+        let limits = |key: &str, age, strength, book: &[Past]| -> Vec<Reason> {
+            told(key, age, strength, book).reasons.into_iter().filter(Reason::is_limit).collect()
+        };
+        // 0.60 points are left, 40 % of the roots by them; but only 26 % are no major.
+        let bent = [Past { insult: Insult::HeavyBend(1), ago: Days(60.0) }];
+        assert_eq!(limits("acer-palmatum", Age::Middle, Strength::Strong, &bent), [Reason::NoMajorToday]);
+        assert_eq!(limits("acer-palmatum", Age::Middle, Strength::Strong, &[]), []);
+        assert_eq!(limits("acer-palmatum", Age::Middle, Strength::Normal, &[]), [Reason::PointsLeft(0.8)]);
+        let weak = limits("pinus-parviflora", Age::Old, Strength::Weak, &[]);
+        assert_eq!(weak, [Reason::PointsLeft(0.25)], "a sixth of the roots is less than an old tree's fifth");
+        assert_eq!(limits("pinus-parviflora", Age::Old, Strength::Sick, &[]), [Reason::Sick]);
+        assert_eq!(limits("pinus-parviflora", Age::Old, Strength::Normal, &[]), [Reason::OldTree]);
+    }
+
+    #[test]
+    fn a_reason_told_is_one_without_which_more_might_go() {
+        let books: [&[Past]; 3] = [
+            &[],
+            &[Past { insult: Insult::HeavyBend(1), ago: Days(60.0) }],
+            &[Past { insult: Insult::Trim(Share(0.3)), ago: Days(30.0) }],
+        ];
+        for work in &ROOT_WORK {
+            for age in [Age::Young, Age::Middle, Age::Old] {
+                for strength in [Strength::Sick, Strength::Weak, Strength::Normal, Strength::Strong] {
+                    for book in books {
+                        let told = today(work, age, strength, book).unwrap();
+                        let differs = told.limit < told.most || told.advised < told.typical;
+                        assert_eq!(told.reasons.iter().any(Reason::is_limit), differs, "{work:?} {told:?}");
+                        for reason in &told.reasons {
+                            if let Reason::PointsLeft(points) = reason {
+                                assert!(
+                                    (points / PER_CUT - told.limit.0).abs() < 1e-12 && told.limit < told.most
+                                );
+                            }
+                        }
+                    }
+                }
+            }
+        }
     }
 }

@@ -75,6 +75,15 @@ pub const ROWS: [Row; 9] = [
     r(What::WarmRoots, [150, 365], "keep its roots five degrees warmer than usual through the first winter", None, OURS),
 ];
 
+/// The cut taken where only a line of work tells of a repot; but for whether any root was cut, no step hangs on it.
+pub const USUAL_CUT: Sourced<Share> = Sourced { value: Share(0.3), standing: Standing::Practice };
+
+/// From this day after a repot on care is as usual but for the first winter: the day after tips were trimmed for the last time.
+pub const USUAL_CARE: Sourced<i32> = Sourced { value: 57, standing: OURS };
+
+/// Up to this day after a repot its own care is told in place of the next one's: while leaves are left on and nothing is bent hard.
+pub const OWN_CARE: Sourced<i32> = Sourced { value: 150, standing: OURS };
+
 /// Where a step stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum State {
@@ -288,6 +297,15 @@ mod tests {
     fn a_tree_slipped_into_a_larger_pot_is_only_settled_and_pushed() {
         let told: Vec<What> = timetable(DAY, Share(0.0), DAY).iter().map(|step| step.row.what).collect();
         assert_eq!(told, [What::Settle, What::Push]);
+    }
+
+    #[test]
+    fn the_days_of_the_pages_are_those_of_the_timetable() {
+        let to = |what: What| ROWS.iter().find(|row| row.what == what).map(|row| i32::from(row.days[1]));
+        assert_eq!(to(What::TrimTips), Some(USUAL_CARE.value - 1));
+        assert_eq!(to(What::NothingHarsh), Some(OWN_CARE.value));
+        let steps = |cut: Share| timetable(DAY, cut, DAY).len();
+        assert_eq!(steps(USUAL_CUT.value), steps(CUT));
     }
 
     #[test]

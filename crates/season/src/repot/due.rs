@@ -44,7 +44,7 @@ impl LastFrom {
 pub struct Told {
     /// The signs and what they come to.
     pub due: Due,
-    /// What was seen in the pot since the last repot.
+    /// What was seen in the pot since the last repot that was written down.
     pub seen: Seen,
     /// How old it counts.
     pub age: Age,
@@ -63,7 +63,8 @@ pub const SLOW: Sourced<Seconds> =
     Sourced { value: Seconds(30.0), standing: Standing::Estimate("a sign put in seconds for planning") };
 
 /// When the tree was last repotted: by its log, else by its work, else since it stands in its pot. Being slipped into a larger pot
-/// is no repot: the old soil is still there.
+/// is no repot: the old soil is still there. Nor is a move into a box where a pot broke: without log and work the last potting counts
+/// that was into no training pot, else the first of all.
 pub fn last(record: &Record<'_>, today: Date) -> Option<(Date, LastFrom)> {
     let logs = record.repots.iter().filter(|it| it.day <= today && (it.cut.0 > 0.0 || it.bare));
     let logged = logs.map(|repot| (repot.day, LastFrom::Repot)).max_by_key(|told| told.0);
@@ -75,13 +76,18 @@ pub fn last(record: &Record<'_>, today: Date) -> Option<(Date, LastFrom)> {
         (log, work) => log.or(work),
     };
     known.or_else(|| {
-        let since = record.stands_in.map(|it| it.since).filter(|since| *since <= today)?;
-        Some((since, LastFrom::Potted))
+        let pottings = || record.pottings.iter().filter(|(day, _)| *day <= today);
+        let shown = pottings().filter(|(_, training)| !training).map(|it| it.0).max();
+        let first = || pottings().map(|it| it.0).min();
+        let since = || record.stands_in.map(|it| it.since).filter(|since| *since <= today);
+        Some((shown.or_else(first).or_else(since)?, LastFrom::Potted))
     })
 }
 
-/// What was seen in the pot since a day; of the drain only the last look counts.
-fn seen(record: &Record<'_>, since: Option<Date>, today: Date) -> Seen {
+/// What was seen in the pot since the last repot; of the drain only the last look counts. A potting without log or work takes no sign
+/// away.
+fn seen(record: &Record<'_>, last: Option<(Date, LastFrom)>, today: Date) -> Seen {
+    let since = last.filter(|told| told.1 != LastFrom::Potted).map(|told| told.0);
     let looks = || {
         let looks = record.pot_looks.iter().filter(move |look| look.day <= today);
         looks.filter(move |look| since.is_none_or(|since| look.day > since))
@@ -97,7 +103,7 @@ fn seen(record: &Record<'_>, since: Option<Date>, today: Date) -> Seen {
         crumbled: looks().any(|look| look.crumbled),
         show: wants_show && record.stands_in.is_some_and(|it| it.ware.training),
         falling,
-        years: since.map(|since| Years(f64::from(days(since, today)) / 365.25)),
+        years: last.map(|told| Years(f64::from(days(told.0, today)) / 365.25)),
     }
 }
 
@@ -112,7 +118,7 @@ pub fn due(record: &Record<'_>, today: Date) -> Result<Told, OutOfRange> {
     let stature = record.stature();
     let size = stature.map_or(SizeClass::Kifu, |it| SizeClass::of_height(it.height));
     let last = last(record, today);
-    let seen = seen(record, last.map(|told| told.0), today);
+    let seen = seen(record, last, today);
     let due = reckon(record.work(), age, size, &seen)?;
     Ok(Told { due, seen, age, age_assumed, size, size_assumed: stature.is_none(), last })
 }
@@ -159,6 +165,25 @@ mod tests {
         let looks = [slow, quick, look(date(2026, 10, 1))];
         let told = due(&Record { pot_looks: &looks, ..Record::of(&own) }, TODAY).unwrap();
         assert!(!told.seen.drains_slowly);
+    }
+
+    #[test]
+    fn a_box_after_a_broken_pot_is_no_repot() {
+        let own = tree("maple", "acer-palmatum");
+        let looks = [PotLook { rocks: true, roots: true, ..look(date(2025, 9, 1)) }];
+        let ((pot, ware), mix) = (tray("box", [30.0, 22.0, 9.0]), mix());
+        let (potted, broken) = (date(2018, 3, 20), date(2027, 1, 12));
+        let stands_in = Some(StandsIn { pot: &pot, ware: &ware, mix: &mix, since: broken });
+        let pottings = vec![(date(2015, 3, 1), true), (potted, false), (broken, true)];
+        let record = Record { pot_looks: &looks, stands_in, pottings, ..Record::of(&own) };
+        let told = due(&record, TODAY).unwrap();
+        assert_eq!(told.last, Some((potted, LastFrom::Potted)));
+        assert!(told.seen.rocks && told.seen.roots && told.seen.years.is_some_and(|it| it.0 > 8.8));
+        let boxes = Record { pottings: vec![(date(2015, 3, 1), true), (broken, true)], ..record.clone() };
+        assert_eq!(last(&boxes, TODAY), Some((date(2015, 3, 1), LastFrom::Potted)));
+        let work = Work { tree: "maple".into(), day: broken, kind: WorkKind::Repot, note: String::new() };
+        let told = due(&Record { works: vec![&work], ..record }, TODAY).unwrap();
+        assert_eq!((told.last, told.seen.rocks), (Some((broken, LastFrom::Work)), false));
     }
 
     #[test]

@@ -232,6 +232,23 @@ pub fn needs(job: &Job<'_>) -> Result<Goods, NoGoods> {
     Ok(Goods { made, grains, mix, parts, ties, mesh, needs, assumed })
 }
 
+/// What each component comes to out of the bag, by the grains that it is sieved to, given the goods of each tree; by component and from
+/// fine to coarse.
+pub fn by_grains(all: &[(usize, Goods)]) -> Vec<(Component, Between<Millimetre>, Litre)> {
+    let mut told: Vec<(Component, Between<Millimetre>, Litre)> = Vec::new();
+    for (_, goods) in all {
+        for buy in &goods.parts {
+            match told.iter_mut().find(|it| (it.0, it.1) == (buy.component, goods.grains)) {
+                Some(it) => it.2.0 += buy.from_bag.0,
+                None => told.push((buy.component, goods.grains, buy.from_bag)),
+            }
+        }
+    }
+    let size = |it: &Between<Millimetre>| [it.low.0, it.high.0].map(|mm| (1000.0 * mm).round() as i64);
+    told.sort_by_key(|(component, grains, _)| (*component as u8, size(grains)));
+    told
+}
+
 /// The inside and the soil of what the tree goes into.
 fn room<'a>(
     job: &Job<'a>,
@@ -355,6 +372,29 @@ mod tests {
         assert!((pumice - told.mix.0 * 0.75 / 0.85).abs() < 1e-12);
         let told = needs(&job(None)).unwrap();
         assert!(told.parts.is_empty() && told.made == Made::Unknown("own".into()) && told.mix.0 > 0.0);
+    }
+
+    #[test]
+    fn the_order_by_grains_is_the_sum_of_the_trees() {
+        let grower = Grower::new(&[11.0, 32.0, 33.0, 60.0], &[12.0, 27.0, 28.0, 50.0]);
+        let records = grower.records();
+        let goods = |at: usize| {
+            let (pot, ware) = &grower.pots[at];
+            let into = Into::Pot(pot, ware);
+            let job = Job { record: &records[at], tree: at, cut: Share(0.35), into, mix: None, day: DAY };
+            (at, needs(&job).unwrap())
+        };
+        let all: Vec<(usize, Goods)> = (0..4).map(goods).collect();
+        let told = by_grains(&all);
+        let akadama: Vec<_> = told.iter().filter(|it| it.0 == Component::Akadama).collect();
+        assert_eq!(akadama.len(), 3, "two of the four trees are of one size: {told:?}");
+        assert!(akadama.is_sorted_by_key(|it| it.1.low.0));
+        for (component, grains, litres) in &told {
+            let own = all.iter().filter(|(_, it)| it.grains == *grains).flat_map(|(_, it)| &it.needs);
+            let sum: f64 = own.filter(|it| it.item == Item::Soil(*component)).map(|it| it.amount).sum();
+            assert!((litres.0 - sum).abs() < 1e-12);
+        }
+        assert!(by_grains(&[]).is_empty());
     }
 
     #[test]

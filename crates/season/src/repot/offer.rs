@@ -1,7 +1,9 @@
 //! The shelf out of the collection: which trees are asked, which pots are there, who may have which, and the grower's word on them.
 
+pub mod calendar;
 pub mod choose;
 pub mod free;
+pub mod in_time;
 #[cfg(test)]
 pub(crate) mod tests;
 
@@ -31,7 +33,7 @@ use super::{
     held::{Held, hold},
     record::Record,
     sitter::{Missing, Sat, sitter},
-    year::{Goes, goes, season_of},
+    year::{Goes, Why, goes, season_of},
 };
 use crate::shelf::{
     assign::{self, Choice, Plan, Shelf, Tree},
@@ -65,6 +67,8 @@ pub struct Ask {
 pub enum NotAsked {
     /// It is not repotted this season.
     Stays(Goes),
+    /// It would be, but its window is over and its roots would be cut in leaf.
+    TooLate(Goes),
     /// What nobody wrote down.
     Missing(Vec<Missing>),
     /// Something in its records is not such.
@@ -95,6 +99,8 @@ pub enum Unkept {
     NotOffered,
     /// The tree is not asked this season; the pot waits for it.
     NotAsked,
+    /// The pot comes free so many days after the tree's window has closed; it is kept for nobody else all the same.
+    ComesTooLate(i32),
     /// There is no such tree or pot.
     NoSuch,
     /// The pot is held by another word already, or another pot is promised to this tree, or it was vetoed.
@@ -125,6 +131,8 @@ pub struct Asked {
     pub sat: Sat,
     /// Grown on, not shown.
     pub growing_on: bool,
+    /// Its window, where that is known.
+    pub window: Option<(Date, Date)>,
 }
 
 /// The shelf as it is asked. Trees and pots are numbered as in [`Offered::shelf`].
@@ -160,7 +168,8 @@ pub struct Offered {
 /// The shelf out of the collection.
 ///
 /// A pot is on the list when it is whole, at hand, no training pot, and either empty or left by its tree this season. A tree may
-/// keep the pot it stands in. Each tree is asked with the root cut that is planned for it.
+/// keep the pot it stands in. Each tree is asked with the root cut that is planned for it. A pot that comes free after a tree's window
+/// costs points, and is out of the question more than a week after it; see [`in_time`].
 ///
 /// # Errors
 ///
@@ -208,10 +217,12 @@ pub fn offer(
         box_assumed: training.free == 0,
         ruling: ask.ruling,
     };
-    told.before_word = told.shelf(records);
-    told.before_word.checked()?;
+    told.shelf = told.shelf(records);
+    told.shelf.checked()?;
+    told.before_word = told.in_time(&told.shelf, &[]);
     told.hear(records, pots, reservations, season_of(ask.today, ask.hemisphere));
-    told.shelf = word::after(&told.before_word, &told.words)?;
+    let after = word::after(&told.shelf, &told.words)?;
+    told.shelf = told.in_time(&after, &told.words);
     Ok(told)
 }
 
@@ -220,11 +231,13 @@ fn asked(at: usize, record: &Record<'_>, ask: &Ask) -> Result<Asked, NotAsked> {
     let told = due(record, ask.today).map_err(NotAsked::OutOfRange)?;
     let cut = cut::today(record, ask.today, ask.hemisphere).map_err(NotAsked::OutOfRange)?;
     let goes = goes(record, &told, &cut, ask.today, ask.hemisphere);
-    if !goes.is_yes() {
-        return Err(NotAsked::Stays(goes));
+    match &goes {
+        Goes::No(why) if why.contains(&Why::Missed) => return Err(NotAsked::TooLate(goes)),
+        Goes::No(_) => return Err(NotAsked::Stays(goes)),
+        Goes::Yes { .. } => {}
     }
     let sat = sitter(record, cut.planned, ask.today).map_err(NotAsked::Missing)?;
-    Ok(Asked { record: at, told, goes, cut, sat, growing_on: record.is_growing_on() })
+    Ok(Asked { record: at, told, goes, cut, sat, growing_on: record.is_growing_on(), window: record.window })
 }
 
 /// The frame of a pot that can be had.
@@ -300,7 +313,8 @@ impl Offered {
             let pot = self.pots.iter().position(|pot| *pot == given);
             if let Err(why) = self.take(said.said, tree, pot) {
                 // The word stands against all others, though it cannot be kept this season.
-                let waits = matches!(why, Unkept::Refused(_) | Unkept::NotAsked) && said.said.holds();
+                let waits = matches!(why, Unkept::Refused(_) | Unkept::NotAsked | Unkept::ComesTooLate(_))
+                    && said.said.holds();
                 if let Some(pot) = pot.filter(|pot| waits && !self.is_held(*pot)) {
                     self.words.push(Word::Withheld { pot });
                 }
@@ -340,6 +354,12 @@ impl Offered {
                 let refused = self.held(tree, pot).fit.refusals;
                 if !refused.is_empty() {
                     return Err(Unkept::Refused(refused));
+                }
+                let is_in_time = |it: &Choice| (it.tree, it.pot) == (tree, pot);
+                if let Some(wait) = self.waits(tree, pot)
+                    && !self.before_word.choices.iter().any(is_in_time)
+                {
+                    return Err(Unkept::ComesTooLate(wait));
                 }
                 self.words.push(match said {
                     Said::Promised => Word::Promised { tree, pot },

@@ -58,6 +58,10 @@ pub struct Record<'a> {
     pub meant: Option<&'a Meant>,
     /// What it stands in; none where no pot is written down.
     pub stands_in: Option<StandsIn<'a>>,
+    /// Each day on which it was put into a pot, and whether that was a training pot or box.
+    pub pottings: Vec<(Date, bool)>,
+    /// The likely days of its window: when its buds are full, and the last before green tips; none where nobody knows.
+    pub window: Option<(Date, Date)>,
     /// Where it spends the winter, where that is known.
     pub winter: Option<Winter>,
     /// Left alone for long shifts, or on a hot site.
@@ -84,6 +88,8 @@ impl<'a> Record<'a> {
             layers: Vec::new(),
             meant: None,
             stands_in: None,
+            pottings: Vec::new(),
+            window: None,
             winter: None,
             thirsty: false,
             missed: false,

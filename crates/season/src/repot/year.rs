@@ -1,6 +1,6 @@
 //! Which year's repots are planned, and whether a tree's is among them.
 
-use collection::layer::Way;
+use collection::{layer::Way, repot::Meant};
 use jiff::civil::Date;
 use measure::{
     quantity::Share,
@@ -97,7 +97,15 @@ impl Goes {
 /// A tree of which less may be cut is not lifted for it (our choice).
 const WORTH_LIFTING: Share = Share(0.10);
 
+/// Whether no root is meant to be cut: the tree is slipped into a larger pot.
+fn is_slip(meant: &Meant) -> bool {
+    meant.cut == Some(Share(0.0))
+}
+
 /// Whether a tree is repotted this season: the grower's word first, then what bars it, then the signs.
+///
+/// In leaf no root is cut, whoever says so; only a tree of which the grower means to cut none goes then, into a larger pot. A tree that
+/// nobody wants repotted is not called late.
 pub fn goes(record: &Record<'_>, told: &Told, cut: &CutToday, today: Date, hemisphere: Hemisphere) -> Goes {
     let season = season_of(today, hemisphere);
     let done = told
@@ -122,12 +130,14 @@ pub fn goes(record: &Record<'_>, told: &Told, cut: &CutToday, today: Date, hemis
     {
         against.push(Why::Layer);
     }
-    if record.missed && done.is_none() {
-        against.push(Why::Missed);
-    }
     let points = told.due.points;
-    match record.meant.filter(|meant| meant.season == season) {
+    let meant = record.meant.filter(|meant| meant.season == season);
+    let is_wanted = meant.map_or(told.due.verdict == Verdict::Plan, |meant| meant.repot && !is_slip(meant));
+    let is_over = record.missed && done.is_none() && is_wanted;
+    match meant {
         Some(meant) if !meant.repot => Goes::No(vec![Why::Word(meant.why.clone())]),
+        // Not even the grower's word brings roots back that are cut in leaf.
+        _ if is_over => Goes::No(against.into_iter().chain([Why::Missed]).collect()),
         // What is done is done: a word from before does not ask for it twice.
         Some(meant) if done.is_none() => Goes::Yes { why: Why::Word(meant.why.clone()), against },
         _ if !against.is_empty() => Goes::No(against),
@@ -247,7 +257,7 @@ mod tests {
     }
 
     #[test]
-    fn in_leaf_a_tree_keeps_its_roots_unless_the_grower_says_otherwise() {
+    fn in_leaf_a_tree_keeps_its_roots_whoever_asks_but_it_may_be_slipped() {
         let own = tree("maple", "acer-palmatum");
         let look = PotLook {
             tree: "maple".into(),
@@ -271,7 +281,12 @@ mod tests {
             show: false,
             why: String::new(),
         };
-        let said = Record { meant: Some(&meant), ..late };
-        assert_eq!(told(&said), Goes::Yes { why: Why::Word(String::new()), against: vec![Why::Missed] });
+        let said = Record { meant: Some(&meant), ..late.clone() };
+        assert_eq!(told(&said), Goes::No(vec![Why::Missed]));
+        let slip = Meant { cut: Some(Share(0.0)), ..meant };
+        let said = Record { meant: Some(&slip), ..late };
+        assert_eq!(told(&said), Goes::Yes { why: Why::Word(String::new()), against: vec![] });
+        let calm = Record { missed: true, ..Record::of(&own) };
+        assert_eq!(told(&calm), Goes::No(vec![Why::FewSigns(0)]), "nobody wanted it repotted");
     }
 }

@@ -87,10 +87,17 @@ fn waits_for(occupants: &[Option<usize>], into: &[Place], tree: usize) -> Option
 /// The order in which the repots can be done: each chain from the end whose pot is free, each ring after a tree of it was
 /// lifted into a box; one box serves all rings.
 pub fn in_order(shelf: &Shelf, into: &[Place]) -> Vec<Step> {
+    in_order_from(shelf, into, |_| 0)
+}
+
+/// As [`in_order`], with the place in each ring of the tree that is lifted into a box.
+pub fn in_order_from(shelf: &Shelf, into: &[Place], parked: impl Fn(&[usize]) -> usize) -> Vec<Step> {
     let occupants = shelf.occupants();
     let mut steps = Vec::new();
     let mut done = vec![false; into.len()];
-    for ring in rings(shelf, into) {
+    for mut ring in rings(shelf, into) {
+        let start = parked(&ring).min(ring.len().saturating_sub(1));
+        ring.rotate_left(start);
         // The first waits for the second, so the work runs from the last of the ring back to the first.
         let Some((&first, rest)) = ring.split_first() else { continue };
         steps.push(Step::Park { tree: first });

@@ -309,7 +309,7 @@ fn missing(whole: &Whole, told: &Told) -> Vec<(String, String, String)> {
         let words = match why {
             NotAsked::Missing(all) => all.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "),
             NotAsked::OutOfRange(why) => why.to_string(),
-            NotAsked::Stays(_) => return None,
+            NotAsked::Stays(_) | NotAsked::TooLate(_) => return None,
         };
         Some((tree.key.clone(), tree.name.clone(), words))
     });
@@ -330,6 +330,11 @@ fn unkept(whole: &Whole, told: &Told) -> Vec<String> {
                 "the pot is not on the list: a tree that stays is in it, or it is away".into()
             }
             Unkept::NotAsked => "the tree is not repotted this season; the pot waits for it".into(),
+            Unkept::ComesTooLate(days) => {
+                format!(
+                    "the pot comes free {days} days after the window of the tree has closed; it is kept for nobody else"
+                )
+            }
             Unkept::NoSuch => "one of the two is no longer there".into(),
             Unkept::Twice => "another word stands against it".into(),
         };

@@ -90,6 +90,8 @@ pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Recor
             mix: &whole.mixes[mix],
             since,
         }),
+        pottings: tree.potted.iter().map(|&(day, pot, _)| (day, whole.shelf.wares[pot].training)).collect(),
+        window: window(whole, tree),
         winter: winter(whole, tree),
         thirsty,
         missed: tree.advice == Advice::TooLate,

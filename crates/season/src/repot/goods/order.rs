@@ -5,6 +5,7 @@ use jiff::{ToSpan, civil::Date};
 use measure::sourced::{Sourced, Standing};
 
 use super::Need;
+use crate::repot::record::days;
 
 /// A line of the order list.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,12 +32,24 @@ pub struct Line {
     pub is_late: bool,
     /// It runs out, and nobody wrote down how long it takes to come.
     pub delivery_unknown: bool,
+    /// It runs out within [`SOON`], and nobody wrote down how long it takes to come.
+    pub presses: bool,
     /// Trees that would find too little, in the order of their days.
     pub blocks: Vec<usize>,
+    /// The day on which it comes if it is ordered today; none where it lasts, or nobody knows how long it takes.
+    pub arrives: Option<Date>,
+    /// Those of [`Line::blocks`] whose day lies before that: they wait for it.
+    pub waits: Vec<usize>,
 }
 
 /// Days to spare between the delivery and the bench.
 pub const SPARE: Sourced<u16> = Sourced { value: 2, standing: Standing::Practice };
+
+/// Days ahead in which running out presses.
+pub const SOON: Sourced<i32> = Sourced {
+    value: 14,
+    standing: Standing::Estimate("a choice of ours: a fortnight, as long as most orders take"),
+};
 
 /// The order list of a plan.
 ///
@@ -82,19 +95,23 @@ fn line(item: Item, needs: &[Need], stock: &[Stock], today: Date) -> Option<Line
     let first_day = own.first()?.day;
     let counted = stock.iter().find(|it| it.item == item);
     let left = counted.map_or(0.0, |it| it.left.max(0.0));
-    let (mut needed, mut short_on, mut blocks) = (0.0, None, Vec::new());
+    let (mut needed, mut short_on, mut blocks, mut waits) = (0.0, None, Vec::new(), Vec::new());
+    let delivery = counted.and_then(|it| it.delivery);
+    let comes = delivery.map(|delivery| today + i64::from(delivery).days());
     for need in own {
         needed += need.amount;
         if needed > left + HAIR {
             short_on.get_or_insert(need.day);
-            if blocks.last() != Some(&need.tree) {
+            if !blocks.contains(&need.tree) {
                 blocks.push(need.tree);
+            }
+            if comes.is_some_and(|day| need.day < day) && !waits.contains(&need.tree) {
+                waits.push(need.tree);
             }
         }
     }
     let short = if short_on.is_some() { needed - left } else { 0.0 };
     let pack = counted.and_then(|it| it.pack).filter(|pack| *pack > 0.0);
-    let delivery = counted.and_then(|it| it.delivery);
     let order_by = short_on
         .zip(delivery)
         .map(|(day, delivery)| day - (i64::from(delivery) + i64::from(SPARE.value)).days());
@@ -109,8 +126,11 @@ fn line(item: Item, needs: &[Need], stock: &[Stock], today: Date) -> Option<Line
         short_on,
         is_late: order_by.is_some_and(|day| day < today),
         delivery_unknown: short_on.is_some() && delivery.is_none(),
+        presses: delivery.is_none() && short_on.is_some_and(|day| days(today, day) <= SOON.value),
+        arrives: comes.filter(|_| short_on.is_some()),
         order_by,
         blocks,
+        waits,
     })
 }
 
@@ -159,6 +179,24 @@ mod tests {
         assert!(told.is_uncounted && told.short == 5.0 && told.packs.is_none() && told.delivery_unknown);
         let told = &sum(&needs, &[stock(5.0, None)], TODAY)[0];
         assert!(told.short_on.is_none() && told.blocks.is_empty() && !told.delivery_unknown);
+    }
+
+    #[test]
+    fn a_late_order_names_the_day_it_comes_and_the_trees_that_wait_for_it() {
+        let needs = [(0, 12), (1, 20), (2, 28)].map(|(tree, day)| need(tree, 4.0, date(2027, 2, day)));
+        let told = &sum(&needs, &[stock(4.0, Some(12))], TODAY)[0];
+        assert_eq!((told.arrives, told.is_late), (Some(date(2027, 2, 22)), true));
+        assert_eq!((&told.blocks[..], &told.waits[..]), (&[1, 2][..], &[1][..]));
+        let told = &sum(&needs, &[stock(40.0, Some(12))], TODAY)[0];
+        assert!(told.arrives.is_none() && told.waits.is_empty() && !told.presses);
+    }
+
+    #[test]
+    fn what_runs_out_within_a_fortnight_presses_where_nobody_knows_how_long_it_takes() {
+        let presses =
+            |day: Date, delivery| sum(&[need(0, 5.0, day)], &[stock(1.0, delivery)], TODAY)[0].presses;
+        assert!(presses(date(2027, 2, 24), None) && !presses(date(2027, 2, 25), None));
+        assert!(!presses(date(2027, 2, 24), Some(3)));
     }
 
     fn item(at: u8) -> Item {

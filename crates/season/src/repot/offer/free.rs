@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::Offered;
 use crate::shelf::{
     assign::{Place, Plan},
-    steps::Step,
+    steps::{Step, in_order_from},
 };
 
 /// Why a pot is free from then.
@@ -41,7 +41,7 @@ pub struct Free {
     pub why: FreeWhy,
 }
 
-/// The day on which a tree is potted at the earliest.
+/// The days of a tree: when it is lifted, and when it is potted at the earliest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Turn {
     /// Which tree, as in the shelf.
@@ -50,8 +50,10 @@ pub struct Turn {
     pub lifted: Option<Date>,
     /// Potted: not before its window begins, nor before its pot is free; none where a window is not known.
     pub potted: Option<Date>,
-    /// Its pot comes free only after its window has ended.
+    /// Its pot comes free only after its window has ended. A tree that waits in a box is not late: its roots were cut as it was lifted.
     pub is_late: bool,
+    /// It waits in a box from the day it is lifted to the day it is potted.
+    pub waits_in_box: bool,
 }
 
 /// When each tree has its turn and each pot comes free.
@@ -65,8 +67,8 @@ pub struct Turns {
 
 /// When each pot comes free, as the steps of the plan follow each other, given the window of each tree of the shelf.
 ///
-/// A tree is potted on the first day of its window, or when the pot it waits for is free, should that be later. In a ring the first
-/// tree goes into a box on the first day of its own window.
+/// A tree is potted on the first day of its window, or when the pot it waits for is free, should that be later. In a ring the tree
+/// whose window opens first goes into a box on that day: its roots are cut then, in its own time, and it waits there for its pot.
 pub fn comes_free(offered: &Offered, plan: &Plan, windows: &[Option<(Date, Date)>]) -> Turns {
     let window = |tree: usize| windows.get(tree).copied().flatten();
     let start = |tree: usize| window(tree).map(|it| it.0);
@@ -76,13 +78,12 @@ pub fn comes_free(offered: &Offered, plan: &Plan, windows: &[Option<(Date, Date)
     for (pot, tree) in occupants {
         pots[pot].why = FreeWhy::Kept { tree };
     }
-    let turn = |tree| Turn { tree, lifted: None, potted: None, is_late: false };
+    let turn = |tree| Turn { tree, lifted: None, potted: None, is_late: false, waits_in_box: false };
     let mut trees: Vec<Turn> = (0..offered.shelf.trees.len()).map(turn).collect();
-    let mut parked = vec![false; trees.len()];
-    for step in &plan.steps {
-        match *step {
+    for step in in_order_from(&offered.shelf, &plan.into, |ring| opens_first(ring, window)) {
+        match step {
             Step::Park { tree } => {
-                parked[tree] = true;
+                trees[tree].waits_in_box = true;
                 trees[tree].lifted = start(tree);
                 leave(offered, &mut pots, tree, start(tree));
             }
@@ -94,8 +95,8 @@ pub fn comes_free(offered: &Offered, plan: &Plan, windows: &[Option<(Date, Date)
                     _ => start(tree),
                 };
                 trees[tree].potted = ready;
-                trees[tree].is_late = ready.zip(window(tree)).is_some_and(|(day, (_, end))| day > end);
-                if !parked[tree] {
+                if !trees[tree].waits_in_box {
+                    trees[tree].is_late = ready.zip(window(tree)).is_some_and(|(day, (_, end))| day > end);
                     trees[tree].lifted = ready;
                     if !stays {
                         leave(offered, &mut pots, tree, ready);
@@ -105,6 +106,12 @@ pub fn comes_free(offered: &Offered, plan: &Plan, windows: &[Option<(Date, Date)
         }
     }
     Turns { trees, pots }
+}
+
+/// The place in a ring of the tree whose window opens first; of two that open on one day, the one that closes first.
+fn opens_first(ring: &[usize], window: impl Fn(usize) -> Option<(Date, Date)>) -> usize {
+    let rank = |at: &usize| (window(ring[*at]).is_none(), window(ring[*at]), *at);
+    (0..ring.len()).min_by_key(rank).unwrap_or(0)
 }
 
 /// The later of the tree's own start and the day on which the pot is free; none where either is not known.

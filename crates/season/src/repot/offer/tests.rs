@@ -28,6 +28,7 @@ use crate::{
             tests::{TODAY, mix, stature, tray, tree},
         },
         sitter::Missing,
+        year::{Goes, Why},
     },
     shelf::{
         assign::{Place, Shelf},
@@ -108,7 +109,7 @@ pub(crate) fn ask() -> Ask {
     Ask { today: TODAY, hemisphere: Hemisphere::North, ruling: Ruling::default() }
 }
 
-fn word(said: Said, tree: usize, pot: usize) -> Reservation {
+pub(crate) fn word(said: Said, tree: usize, pot: usize) -> Reservation {
     Reservation {
         pot: format!("oval-{pot}"),
         tree: format!("maple-{tree}"),
@@ -212,6 +213,18 @@ fn a_tree_that_stays_keeps_its_pot_off_the_list_and_an_unmeasured_one_is_named()
         told.not_offered,
         [(0, NotOffered::Taken(0)), (1, NotOffered::Taken(1)), (3, NotOffered::Away(Whereabouts::Broken))]
     );
+}
+
+#[test]
+fn a_tree_in_leaf_is_listed_apart_unless_it_is_only_slipped() {
+    let mut grower = Grower::new(&[30.0, 30.0], &[24.0, 27.0, 27.5]);
+    grower.meants[1].cut = Some(Share(0.0));
+    let mut records = grower.records();
+    records.iter_mut().for_each(|record| record.missed = true);
+    let told = offer(&records, &grower.shelf(), &[], &ask()).unwrap();
+    assert_eq!(told.not_asked, [(0, NotAsked::TooLate(Goes::No(vec![Why::Missed])))]);
+    assert_eq!(told.trees.iter().map(|it| it.record).collect::<Vec<_>>(), [1]);
+    assert_eq!(told.trees[0].cut.planned, Share(0.0));
 }
 
 #[test]
