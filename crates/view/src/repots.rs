@@ -33,6 +33,8 @@ pub struct RepotRow {
     pub goes: bool,
     /// Worth watching, though it does not go.
     pub watch: bool,
+    /// It is due or was meant to go, but its window is over.
+    pub late: bool,
     /// Why it goes or does not.
     pub why: String,
     /// It goes, or stays, by the grower's word.
@@ -64,6 +66,8 @@ pub struct RepotsPage {
     pub go: Vec<RepotRow>,
     /// Trees to watch.
     pub watch: Vec<RepotRow>,
+    /// Trees that are due or were meant to go, but whose window is over.
+    pub late: Vec<RepotRow>,
     /// Trees to leave.
     pub leave: Vec<RepotRow>,
     /// Trees of which nothing can be told, and why.
@@ -79,6 +83,7 @@ pub fn repots(whole: &Whole) -> RepotsPage {
         season: case::season(whole),
         go: Vec::new(),
         watch: Vec::new(),
+        late: Vec::new(),
         leave: Vec::new(),
         untold: Vec::new(),
         care: care::today(whole),
@@ -95,10 +100,14 @@ pub fn repots(whole: &Whole) -> RepotsPage {
     }
     rows.sort_by(|a, b| (a.0, &a.1.name).cmp(&(b.0, &b.1.name)));
     for (_, row) in rows {
-        match (row.goes, row.watch) {
-            (true, _) => page.go.push(row),
-            (_, true) => page.watch.push(row),
-            _ => page.leave.push(row),
+        if row.goes {
+            page.go.push(row);
+        } else if row.late {
+            page.late.push(row);
+        } else if row.watch {
+            page.watch.push(row);
+        } else {
+            page.leave.push(row);
         }
     }
     page
@@ -134,6 +143,8 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
         what: format!("{}, {place}", tree.tree.taxon.name),
         goes,
         by_word: matches!(&case.goes, Goes::Yes { why: Why::Word(_), .. }),
+        late: matches!(&case.goes, Goes::No(why) if why.contains(&Why::Missed))
+            && (case.due.due.verdict == Verdict::Plan || case.record.meant.is_some_and(|it| it.repot)),
         watch: !goes && case.due.due.verdict >= Verdict::Watch,
         why,
         against,

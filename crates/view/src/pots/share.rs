@@ -1,7 +1,10 @@
 //! The whole shelf at once: which pot for which tree this season, in which order, what waits for what, and what a bought pot would change.
 
 use season::{
-    repot::offer::{NotAsked, Unkept, choose},
+    repot::{
+        offer::{NotAsked, Unkept, calendar::calendar, choose},
+        year::Goes,
+    },
     shelf::{
         assign::Place,
         steps::{Step, carry_out},
@@ -13,7 +16,7 @@ use super::{
     shared::{self, Told, shared},
     wanted::Wanted,
 };
-use crate::{whole::Whole, words};
+use crate::{repots::case, whole::Whole, words};
 
 /// A tree with its pot.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -71,8 +74,10 @@ pub struct SharePage {
     pub season: i16,
     /// Trees with their pots, by the day they can be potted.
     pub rows: Vec<PairRow>,
-    /// The order at the bench, numbered: the words.
-    pub steps: Vec<String>,
+    /// The order at the bench: the day, and what is done.
+    pub steps: Vec<(String, String)>,
+    /// Trees that were meant to go, but whose window is over: key, name, what to do instead.
+    pub too_late: Vec<(String, String, String)>,
     /// What hangs on each other, longest first.
     pub runs: Vec<Run>,
     /// How good the plan is, and whether a better one can exist.
@@ -101,6 +106,7 @@ pub fn share(whole: &Whole, bought: Option<&Wanted<'_>>) -> SharePage {
         season: shared::season(whole),
         rows: Vec::new(),
         steps: Vec::new(),
+        too_late: Vec::new(),
         runs: Vec::new(),
         proof: String::new(),
         proven: false,
@@ -120,6 +126,7 @@ pub fn share(whole: &Whole, bought: Option<&Wanted<'_>>) -> SharePage {
         }
     };
     page.missing = missing(whole, told);
+    page.too_late = too_late(whole, told);
     page.unkept = unkept(whole, told);
     page.caveats = caveats(whole, told);
     match &told.plan {
@@ -150,7 +157,13 @@ fn fill(whole: &Whole, told: &Told, page: &mut SharePage) {
         (turns.trees[tree].potted.unwrap_or(jiff::civil::Date::MAX), name(whole, told, tree))
     });
     page.rows = order.into_iter().map(|tree| row(whole, told, tree)).collect();
-    page.steps = plan.steps.iter().map(|step| step_words(whole, told, *step)).collect();
+    let day = |day: Option<jiff::civil::Date>| {
+        day.map_or("no day is known".into(), |day| words::day(day.max(whole.today), whole.today))
+    };
+    page.steps = calendar(&told.offered, plan, turns)
+        .into_iter()
+        .map(|(step, on)| (day(on), step_words(whole, told, step)))
+        .collect();
     page.runs = runs(whole, told);
     page.proven = plan.proven();
     let points = |it: i64| format!("{:.1}", it as f64 / 10.0);
@@ -316,6 +329,18 @@ fn missing(whole: &Whole, told: &Told) -> Vec<(String, String, String)> {
     lacks.collect()
 }
 
+/// Trees that a word or their signs ask for, but that are in leaf.
+fn too_late(whole: &Whole, told: &Told) -> Vec<(String, String, String)> {
+    let late = |(rank, why): &(usize, NotAsked)| {
+        let NotAsked::TooLate(Goes::No(why)) = why else { return None };
+        let tree = &whole.trees[*rank];
+        let season = shared::season(whole);
+        let meant = tree.standing.meant.iter().any(|it| it.season == season && it.repot);
+        meant.then(|| (tree.tree.key.clone(), tree.tree.name.clone(), case::whys(why, whole.today)))
+    };
+    told.offered.not_asked.iter().filter_map(late).collect()
+}
+
 fn unkept(whole: &Whole, told: &Told) -> Vec<String> {
     let line = |(at, why): &(usize, Unkept)| {
         let said = &whole.shelf.reservations[*at];
@@ -404,8 +429,11 @@ impl SharePage {
             text += &format!("{}\n", self.boxes);
         }
         text += "\nAt the bench, in this order\n";
-        for (at, step) in self.steps.iter().enumerate() {
-            text += &format!("{:>3}. {step}\n", at + 1);
+        for (at, (day, step)) in self.steps.iter().enumerate() {
+            text += &format!("{:>3}. {day}: {step}\n", at + 1);
+        }
+        for (_, name, why) in &self.too_late {
+            text += &format!("{name}: {why}\n");
         }
         for (_, name, why) in &self.missing {
             text += &format!("{name} cannot be asked: {why}\n");

@@ -9,6 +9,7 @@ use pot::fit::Ruling;
 use season::{
     repot::{
         goods::TRAINING_ROOM,
+        late::late,
         offer::{
             Ask, NotAsked, Offered,
             free::{FreeWhy, Turns, comes_free as turns},
@@ -91,7 +92,7 @@ fn work_out(whole: &Whole) -> Shared {
         let windows: Vec<Option<(Date, Date)>> = offered.trees.iter().map(of).collect();
         let mut turns = turns(&offered, &plan, &windows);
         for (turn, window) in turns.trees.iter_mut().zip(&windows) {
-            turn.is_late |= window.is_some_and(|(_, closes)| closes < whole.today);
+            turn.is_late |= late(*window, whole.today);
         }
         (plan, turns)
     });
@@ -137,6 +138,7 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
     let late = match turn.is_late {
         true if over => "; the window of this tree is over",
         true => "; it comes free only after the window of this tree",
+        false if turn.waits_in_box => "; until then it waits in a box, its roots cut in its own window",
         false => "",
     };
     let (into, words) = match plan.into[at] {

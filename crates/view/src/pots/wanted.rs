@@ -1,17 +1,11 @@
 //! A pot to think of buying, as typed.
 
-use collection::{
-    potting::{Pot, Wall},
-    ware::{Glaze, Told, Ware},
-};
-use measure::quantity::{Centimetre, Litre, Units};
+use measure::quantity::{Centimetre, Units};
 use pot::{
     colour::swatch::Swatch,
-    fit::frame::{Finish, Fired, Shape},
-    outline::Outline,
-    vessel::Vessel,
+    fit::frame::{Finish, Shape, Size},
 };
-use season::repot::frame::{Framed, frame};
+use season::repot::{frame::Framed, wanted::wanted};
 
 /// A pot to think of buying, as typed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,7 +25,7 @@ pub struct Wanted<'a> {
 }
 
 impl Wanted<'_> {
-    /// The pot as a frame: feet of 8 mm, a wall of a fortieth of its length, two tie holes, fired high.
+    /// The pot as a frame, with what has to be guessed.
     ///
     /// # Errors
     ///
@@ -45,37 +39,10 @@ impl Wanted<'_> {
         };
         let length = number("length", self.length)?;
         let width = if self.width.trim().is_empty() { length } else { number("width", self.width)? };
-        let height = number("height", self.height)?;
-        let shape = Shape::from_key(self.shape).ok_or_else(|| format!("“{}” is no shape", self.shape))?;
-        let finish =
-            Finish::from_key(self.finish).ok_or_else(|| format!("“{}” is no finish", self.finish))?;
-        let top = match shape {
-            Shape::Rectangle | Shape::SoftRectangle | Shape::Square | Shape::Slab => {
-                Outline::Rectangle { length, width }
-            }
-            _ => Outline::Oval { length, width },
-        };
-        let wall = Centimetre((length.0 / 40.0).clamp(0.4, 1.5));
-        let pot = Pot {
-            key: "wanted".into(),
-            name: "the new pot".into(),
-            wall: if finish == Finish::Unglazed { Wall::Stoneware } else { Wall::Glazed },
-            vessel: Vessel {
-                top,
-                middle: None,
-                bottom: top,
-                height,
-                feet: Centimetre(0.8_f64.min(height.0 / 6.0)),
-                floor: wall,
-                wall,
-                lip: Centimetre(0.0),
-                gap: Centimetre(0.6_f64.min(height.0 / 8.0)),
-                measured: None::<Litre>,
-            },
-        };
-        let glaze = Swatch::of(self.swatch).map(|it| Glaze { colour: it.lab, told: Told::Picked });
-        let ware =
-            Ware { shape, finish, fired: Fired::High, tie_holes: Some(2), glaze, ..Ware::unknown(&pot) };
-        frame(&pot, &ware).map_err(|why| why.to_string())
+        let depth = number("height", self.height)?;
+        let shape = Shape::from_key(self.shape).ok_or("choose a shape")?;
+        let finish = Finish::from_key(self.finish).ok_or("choose a finish")?;
+        let colour = Swatch::of(self.swatch).map(|it| it.lab);
+        wanted(shape, Size { length, width, depth }, finish, colour).map_err(|why| why.to_string())
     }
 }

@@ -296,7 +296,7 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
     ];
     page.limit = case::at_most(today.limit);
     page.planned = case::share(told.cut.planned);
-    page.reasons = today.reasons.iter().map(case::reason).collect();
+    page.reasons = today.reasons.iter().filter(|it| it.is_limit()).map(case::reason).collect();
     if told.cut.rest.is_due {
         page.reasons.push("three seasons of work lie behind it: so little that this one stays a rest".into());
     }

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use measure::quantity::Share;
 use season::repot::{
-    aftercare::{State, Step, now, timetable},
+    aftercare::{OWN_CARE, State, Step, USUAL_CARE, USUAL_CUT, now, timetable},
     due::{self, LastFrom},
 };
 
@@ -23,13 +23,10 @@ fn last(whole: &Whole, tree: &TreeWhole) -> Option<(Date, Share)> {
     let worked = worked.filter(|(_, from)| *from == LastFrom::Work).map(|(day, _)| day);
     match (log, worked) {
         (Some(log), worked) if worked.is_none_or(|day| day <= log.day) => Some((log.day, log.cut)),
-        (_, Some(day)) => Some((day, USUAL)),
+        (_, Some(day)) => Some((day, USUAL_CUT.value)),
         (log, None) => log.map(|log| (log.day, log.cut)),
     }
 }
-
-/// The cut taken where only a line of work tells of the repot; what is done after it does not hang on the share.
-const USUAL: Share = Share(0.3);
 
 fn dates(step: &Step, today: Date) -> String {
     let [from, to] = [step.from, step.to].map(|day| words::day(day, today));
@@ -38,12 +35,10 @@ fn dates(step: &Step, today: Date) -> String {
 
 /// Trees under aftercare today: key, name, what to do. What is only for the first winter is left to the pages of cold.
 pub fn today(whole: &Whole) -> Vec<(String, String, String)> {
-    /// Care from this day on is as usual but for the first winter.
-    const USUAL_CARE: i32 = 57;
     let mut told: Vec<(Date, String, String, String)> = Vec::new();
     for tree in &whole.trees {
         let Some((day, cut)) = last(whole, tree) else { continue };
-        if (whole.today - day).get_days() >= USUAL_CARE {
+        if (whole.today - day).get_days() >= USUAL_CARE.value {
             continue;
         }
         let steps: Vec<&str> = now(day, cut, whole.today).iter().map(|step| step.row.words).collect();
@@ -60,9 +55,7 @@ pub fn today(whole: &Whole) -> Vec<(String, String, String)> {
 
 /// The care of a tree: of its last repot while that is on, else as it would be if it were done today.
 pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBench) {
-    /// Days for which the last repot's care is shown in place of the next one's.
-    const SHOWN: i32 = 150;
-    let last = last(whole, tree).filter(|(day, _)| (whole.today - *day).get_days() <= SHOWN);
+    let last = last(whole, tree).filter(|(day, _)| (whole.today - *day).get_days() <= OWN_CARE.value);
     let planned = crate::pots::shared::of_tree(whole, &tree.tree.key).and_then(|it| it.potted);
     let planned = planned.map_or(whole.today, |day| day.max(whole.today));
     let (day, cut) = last.unwrap_or((planned, told.cut.planned));

@@ -1,10 +1,7 @@
 //! A tree's case for a repot, put together from the records: whether it is due, how much root may go, and whether it goes this season.
 
 use jiff::civil::Date;
-use measure::{
-    range::OutOfRange,
-    winter::{Hemisphere, Winter as Season},
-};
+use measure::{range::OutOfRange, winter::Hemisphere};
 use pot::{
     fit::sitter::Winter,
     repot::{
@@ -17,7 +14,9 @@ use season::{
     repot::{
         cut::{self, CutToday},
         due::{self, Told},
+        left_alone::left_alone,
         record::{Record, StandsIn, winter_in},
+        wintered::wintered,
         year::{self, Goes, Why},
     },
 };
@@ -37,29 +36,15 @@ pub fn season(whole: &Whole) -> i16 {
     year::season_of(whole.today, hemisphere(whole))
 }
 
-/// An absence from this many hours on leaves a pot alone for long.
-const LONG_AWAY: i64 = 10 * 3600;
-
-/// Absences within so many days of today tell how the grower lives.
-const ABOUT_NOW: i64 = 30 * 86_400;
-
-/// Whether pots are left alone for long: some absence about now is a long one.
+/// Whether pots are left alone for long about now.
 pub fn is_left_alone(whole: &Whole) -> bool {
-    let noon = crate::water::moment(whole.today.at(12, 0, 0, 0), &jiff::tz::TimeZone::UTC);
-    let about_now = |from: i64| (from - noon).abs() < ABOUT_NOW;
-    whole.aways.iter().any(|away| away.to - away.from >= LONG_AWAY && about_now(away.from))
+    left_alone(&whole.aways, crate::water::moment(whole.today.at(12, 0, 0, 0), &jiff::tz::TimeZone::UTC))
 }
 
 /// Where the tree spent the middle of its last winter, as a pot's wall minds it.
 fn winter(whole: &Whole, tree: &TreeWhole) -> Option<Winter> {
-    /// Day number of the middle of winter.
-    const MIDDLE: i32 = 15;
-    let now = Season::holding(whole.today, hemisphere(whole));
-    let middle = |season: Season| season.date(MIDDLE);
-    let day = if middle(now) <= whole.today { middle(now) } else { middle(now.earlier(1)) };
-    let (_, place) =
-        tree.moves.iter().rev().find(|(since, _)| *since <= day).or_else(|| tree.moves.first())?;
-    Some(winter_in(whole.places[*place].place.shelter))
+    let stay = wintered(&tree.moves, whole.today, hemisphere(whole))?;
+    Some(winter_in(whole.places[tree.moves[stay].1].place.shelter))
 }
 
 /// Everything known of a tree that a pot or a repot asks.

@@ -5,7 +5,7 @@ use measure::quantity::{Litre, Units};
 use pot::{repot::materials::sieve_loss, table::Component};
 use season::repot::goods::{
     Goods, Into, Made,
-    order::{Line, SPARE},
+    order::{Line, SOON, SPARE},
 };
 
 use super::{
@@ -38,6 +38,10 @@ pub struct OrderRow {
     pub is_late: bool,
     /// What it holds up.
     pub blocks: String,
+    /// Between which sieves each part of it is needed.
+    pub grains: String,
+    /// It runs out soon, and nobody wrote down how long it takes to come.
+    pub presses: bool,
     /// Where the form starts from: left, pack, delivery.
     pub typed: [String; 3],
 }
@@ -72,6 +76,8 @@ pub struct SoilPage {
     pub short: usize,
     /// What must be ordered first, in a sentence.
     pub first: String,
+    /// What runs out soon, though nobody counted it or wrote down how long it takes to come.
+    pub uncounted: String,
     /// Tree by tree.
     pub jobs: Vec<JobRow>,
     /// Trees of which nothing can be told: name and why.
@@ -187,19 +193,23 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
     }
 }
 
-/// Days ahead in which an order presses.
-const NEAR: i32 = 14;
-
 /// What must be ordered within a fortnight, in a sentence; empty where nothing presses.
 pub(crate) fn presses(whole: &Whole) -> String {
-    let near = |line: &Line| line.order_by.is_some_and(|day| (day - whole.today).get_days() <= NEAR);
+    let near = |line: &Line| {
+        line.presses || line.order_by.is_some_and(|day| (day - whole.today).get_days() <= SOON.value)
+    };
     let lines = &season(whole).lines;
     let mut due: Vec<&Line> = lines.iter().filter(|line| near(line)).collect();
     due.sort_by_key(|line| line.order_by);
     let words = |line: &&Line| {
-        let day = line.order_by.map_or(String::new(), |day| words::day(day, whole.today));
-        let late = if line.is_late { ", late" } else { "" };
-        format!("{} by {day}{late}", item(line.item, whole.units()))
+        let what = item(line.item, whole.units());
+        match line.order_by {
+            Some(day) if line.is_late => {
+                format!("{what} today, {} was the day", words::day(day, whole.today))
+            }
+            Some(day) => format!("{what} by {}", words::day(day, whole.today)),
+            None => format!("{what}: count it, or order it today"),
+        }
     };
     due.iter().map(words).collect::<Vec<_>>().join("; ")
 }
@@ -207,7 +217,7 @@ pub(crate) fn presses(whole: &Whole) -> String {
 /// The page of the season.
 pub fn soil(whole: &Whole) -> SoilPage {
     let units = whole.units();
-    let Season { jobs, lines } = season(whole);
+    let Season { jobs, lines, .. } = season(whole);
     let listed = |it: Item| lines.iter().any(|line| line.item == it);
     let counted = whole.shelf.stock.iter().map(|it| it.item).filter(|it| !listed(*it));
     let others = Component::ALL.into_iter().map(Item::Soil).filter(|it| !listed(*it));
@@ -230,10 +240,13 @@ pub fn soil(whole: &Whole) -> SoilPage {
         "what logged repots used since the count is reckoned, not weighed; other use is not known of".into(),
     );
     let rows: Vec<OrderRow> = lines.iter().map(|line| order(whole, line)).collect();
+    let uncounted: Vec<String> =
+        lines.iter().filter(|line| line.presses).map(|line| item(line.item, units)).collect();
     let soonest = lines.iter().filter_map(|line| Some((line.order_by?, line))).min_by_key(|it| it.0);
     SoilPage {
         season: case::season(whole),
         short: lines.iter().filter(|line| line.short > 0.0).count(),
+        uncounted: uncounted.join(", "),
         first: soonest.map_or_else(String::new, |(day, line)| {
             let day_words = words::day(day, whole.today);
             let late = if line.is_late { ", which has passed" } else { "" };
@@ -256,7 +269,6 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
     let units = whole.units();
     let many = |it: f64| amount(line.item, it, units);
     let stock = whole.shelf.stock.iter().find(|it| it.item == line.item);
-    let names: Vec<String> = line.blocks.iter().map(|&at| whole.trees[at].tree.name.clone()).collect();
     let number = |it: f64| format!("{}", (it * 100.0).round() / 100.0);
     OrderRow {
         key: line.item.key(),
@@ -285,23 +297,34 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
             (true, None) => format!("{} short", many(line.short)),
         },
         order_by: match (line.order_by, line.delivery_unknown) {
+            (Some(day), _) if line.is_late => format!(
+                "today: {} was the day; it comes about {}, and {} until then",
+                words::day(day, whole.today),
+                line.arrives.map_or(String::new(), |day| words::day(day, whole.today)),
+                match line.waits.as_slice() {
+                    [] => "nobody waits".into(),
+                    all => format!("{} wait", names(whole, all)),
+                }
+            ),
             (Some(day), _) => format!(
                 "by {}: {} on the way and {} to spare",
                 words::day(day, whole.today),
                 words::count(stock.and_then(|it| it.delivery).unwrap_or(0), "day", "days"),
                 SPARE.value
             ),
-            (None, true) => "nobody wrote down how long it takes to come, so no day can be told".into(),
+            (None, true) => "nobody wrote down how long it takes to come: count it, or order it today".into(),
             (None, false) => String::new(),
         },
         is_late: line.is_late,
-        blocks: match names.as_slice() {
+        presses: line.presses,
+        grains: grains(whole, line.item),
+        blocks: match line.blocks.as_slice() {
             [] => String::new(),
-            names => {
+            all => {
                 let on = line
                     .short_on
                     .map_or(String::new(), |day| format!(" from {}", words::day(day, whole.today)));
-                format!("{}{on}", names.join(", "))
+                format!("{}{on}", names(whole, all))
             }
         },
         typed: [
@@ -310,6 +333,21 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
             stock.and_then(|it| it.delivery).map_or(String::new(), |it| it.to_string()),
         ],
     }
+}
+
+/// Trees by their names.
+fn names(whole: &Whole, ranks: &[usize]) -> String {
+    ranks.iter().map(|&at| whole.trees[at].tree.name.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+/// Between which sieves each part of a component is needed.
+fn grains(whole: &Whole, of: Item) -> String {
+    let Item::Soil(component) = of else { return String::new() };
+    let told = season(whole).by_grains.iter().filter(|(it, ..)| *it == component);
+    let words = told.map(|(_, grains, litres)| {
+        format!("{} of {} to {} mm", volume(whole.units(), *litres), grains.low.0, grains.high.0)
+    });
+    words.collect::<Vec<_>>().join(", ")
 }
 
 fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
@@ -364,7 +402,7 @@ impl SoilPage {
         let mut text = format!("Soil and wire for {}\n", self.season);
         for line in &self.lines {
             text += &format!("\n{}: {} needed; in the shed {}\n", line.what, line.needed, line.left);
-            for part in [&line.short, &line.order_by, &line.blocks] {
+            for part in [&line.grains, &line.short, &line.order_by, &line.blocks] {
                 if !part.is_empty() {
                     text += &format!("  {part}\n");
                 }

@@ -7,10 +7,12 @@ use collection::{
     ware::Ware,
 };
 use jiff::civil::Date;
+use measure::quantity::{Litre, Millimetre};
+use pot::table::{Between, Component};
 use season::{
     repot::{
         goods::{
-            Goods, Into, Job, needs,
+            Goods, Into, Job, by_grains, needs,
             order::{Line, sum},
         },
         record::{Record, StandsIn},
@@ -89,6 +91,8 @@ pub(crate) struct Season {
     pub(super) jobs: Vec<(usize, Result<Goods, String>)>,
     /// The order list.
     pub(super) lines: Vec<Line>,
+    /// Each component between its sieves, out of the bag.
+    pub(super) by_grains: Vec<(Component, Between<Millimetre>, Litre)>,
 }
 
 /// The season's goods, worked out when first asked for.
@@ -106,7 +110,9 @@ pub(super) fn season(whole: &Whole) -> &Season {
             .iter()
             .map(|it| Stock { left: (it.left - used(whole, it)).max(0.0), ..*it })
             .collect();
-        Season { lines: sum(&needs, &stock, whole.today), jobs }
+        let all: Vec<(usize, Goods)> =
+            jobs.iter().filter_map(|(at, it)| Some((*at, it.as_ref().ok()?.clone()))).collect();
+        Season { by_grains: by_grains(&all), lines: sum(&needs, &stock, whole.today), jobs }
     })
 }
 

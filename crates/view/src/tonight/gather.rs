@@ -5,6 +5,7 @@ use dormancy::frost::Facts;
 use jiff::civil::Date;
 use measure::{quantity::Share, stage::Stage};
 use season::{
+    repot::aftercare::USUAL_CUT,
     tonight::{
         carry::{Load, Recorded},
         judge::TreeNight,
@@ -75,12 +76,9 @@ fn last_cut(tree: &TreeWhole, today: Date) -> Option<(Date, Share)> {
     let logged =
         tree.standing.repots.iter().filter(|it| it.cut.0 > 0.0 || it.bare).map(|it| (it.day, it.cut));
     let worked = tree.works.iter().filter(|(_, work)| work.kind == WorkKind::Repot);
-    let worked = worked.map(|(_, work)| (work.day, UNNOTED));
+    let worked = worked.map(|(_, work)| (work.day, USUAL_CUT.value));
     worked.chain(logged).filter(|(day, _)| *day <= today).max_by_key(|(day, _)| *day)
 }
-
-/// A root cut of which nobody logged the share; that it was one is what counts in frost.
-const UNNOTED: Share = Share(0.3);
 
 /// The places with their night and the room left.
 pub fn spaces<'a>(whole: &Whole, nights: &'a [PlaceNight]) -> Vec<Space<'a>> {
