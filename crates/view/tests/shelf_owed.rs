@@ -193,3 +193,30 @@ fn nothing_metric_is_left_on_the_pages_of_repots_and_soil() {
     left.dedup();
     assert!(left.is_empty(), "{left:#?}");
 }
+
+/// A04: a tree that keeps its own pot though its reckoned roots are too long for it is told so on the bench too, where the pot is said to fit.
+#[test]
+fn a04_the_bench_says_when_the_size_of_its_own_pot_does_not_count() {
+    let (store, mut waivers, mut silent) = (demo(), 0, Vec::new());
+    for day in [date(2024, 3, 9), date(2026, 1, 17), TODAY, date(2026, 6, 20), date(2026, 11, 24)] {
+        let told = on(&store, day);
+        for row in share(&told, None).rows.into_iter().filter(|row| row.stays) {
+            let tree = told.tree(&row.tree).unwrap();
+            let cards = pairs(&told, tree).best;
+            let card = cards.iter().find(|card| card.is_own);
+            let waived =
+                card.is_some_and(|card| card.caveats.iter().any(|it| it.contains("does not forbid it")));
+            let page = bench(&told, tree);
+            let said = [&page.fit, &page.pot]
+                .into_iter()
+                .chain(&page.caveats)
+                .any(|it| it.contains("this very pot"));
+            if waived && !said {
+                silent.push(format!("{day} {}: {}", row.name, page.fit));
+            }
+            waivers += usize::from(waived);
+        }
+    }
+    assert!(waivers > 0, "no tree keeps such a pot");
+    assert!(silent.is_empty(), "{silent:#?}");
+}
