@@ -1,6 +1,7 @@
-//! What presses on the branches of 300 trees, as Today asks it, once the whole is known.
+//! What presses on the branches of 300 trees, as Today asks it, once the whole is known; and, beside it, the pages of the shelf.
 
 mod herd;
+mod shelf;
 
 use std::hint::black_box;
 
@@ -26,5 +27,5 @@ fn today(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, today);
+criterion_group!(benches, today, shelf::pages);
 criterion_main!(benches);

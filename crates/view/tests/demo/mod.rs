@@ -27,6 +27,19 @@ pub fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
         ("moves", "", "moves.csv"),
         ("looks", "", "looks.csv"),
         ("work", "", "work.csv"),
+        ("wares", "", "wares.csv"),
+        ("grown", "", "grown.csv"),
+        ("statures", "", "statures.csv"),
+        ("tints", "", "tints.csv"),
+        ("vigour", "", "vigour.csv"),
+        ("pot_looks", "", "pot_looks.csv"),
+        ("meant", "", "meant.csv"),
+        ("repots", "", "repots.csv"),
+        ("tolls", "", "tolls.csv"),
+        ("reservations", "", "reservations.csv"),
+        ("likings", "", "likings.csv"),
+        ("stock", "", "stock.csv"),
+        ("blends", "", "blends.csv"),
         ("weather", "", "station.csv"),
         ("logger", "cold-frame", "logger_cold_frame.csv"),
         ("logger", "cold-room", "logger_cold_room.csv"),
@@ -82,4 +95,14 @@ pub fn demo_with_limbs(change: impl Fn(&str, String) -> String) -> Store {
 /// The demo as it is.
 pub fn demo() -> Store {
     demo_with(|_, text| text)
+}
+
+/// Words in which a figure stands with a metric unit.
+pub fn metric(text: &str) -> Vec<String> {
+    let words: Vec<&str> = text.split([' ', '\n', '"', '(', ')']).filter(|it| !it.is_empty()).collect();
+    let is_figure = |word: &str| word.trim_matches(['-', '−', ',']).parse::<f64>().is_ok();
+    let units = ["mm", "cm", "cm²", "m", "L", "mL", "kg", "g", "°C"];
+    let is_unit = |word: &str| units.contains(&word.trim_end_matches([',', ';', '.', ':']));
+    let pairs = words.windows(2).filter(|pair| is_figure(pair[0]) && is_unit(pair[1]));
+    pairs.map(|pair| pair.join(" ")).collect()
 }
