@@ -291,12 +291,13 @@ fn a08_the_front_stands_on_the_bench_with_its_line() {
         let lean = front.map_or(0.0, |it| it.sideways.0);
         let foot =
             tree.shape.traces.iter().find(|it| it.photo == angle.photo && it.limb == 0).unwrap().points[0];
-        let [x, y, to_x, to_y] = angle.line;
+        let [line, soil] = angle.lines.expect("its trunk is traced");
+        let [x, y, to_x, to_y] = line;
         assert!(foot == [x, y] && to_y < y && (0.0..=f64::from(angle.high)).contains(&to_y), "{key}");
         // Leant to the right, what now leans to the left will stand upright.
         let found = ((x - to_x) / (y - to_y)).atan().to_degrees();
         assert!((found - lean).abs() < 1e-6, "{key}: {found} drawn, {lean} agreed");
-        let [a, b, c, d] = angle.soil;
+        let [a, b, c, d] = soil;
         assert!(
             ((c - a) * (to_x - x) + (d - b) * (to_y - y)).abs() < 1e-6,
             "{key}: the soil is not square to it"

@@ -112,7 +112,7 @@ fn steps_hold(told: &Whole, page: &SharePage, day: Date) {
         })
         .collect();
     let mut done = Vec::new();
-    for step in &page.steps {
+    for (_, step) in &page.steps {
         if let Some(name) =
             step.strip_prefix("Lift ").and_then(|rest| rest.strip_suffix(" into a box for now"))
         {
@@ -217,7 +217,7 @@ fn a_promised_pot_shows_and_goes_to_nobody_else() {
     for key in ["lavender-oval-24-cm", "grey-rectangle-50-cm"] {
         let line = list.pots.iter().find(|line| line.key == key).unwrap();
         assert!(line.state == State::Held && line.said.len() == 1, "{line:?}");
-        for tree in told.trees.iter().filter(|tree| tree.tree.key != line.said[0].1) {
+        for tree in told.trees.iter().filter(|tree| tree.tree.key != line.said[0].tree) {
             let page = pairs::pairs(&told, tree);
             assert!(page.best.iter().all(|card| card.key != key), "{}: {key}", tree.tree.name);
         }
@@ -261,7 +261,7 @@ fn a_tree_without_a_height_is_told_as_missing_and_not_planned() {
     assert_eq!(name, "Lone larch");
     assert!(why.contains("its height was never measured"), "{why}");
     assert!(page.rows.iter().all(|row| row.tree != "lone-larch"), "it was planned");
-    assert!(page.steps.iter().all(|step| !step.contains("Lone larch")), "{:?}", page.steps);
+    assert!(page.steps.iter().all(|(_, step)| !step.contains("Lone larch")), "{:?}", page.steps);
     assert_eq!(page.missing.len(), 1);
     // Its own pot is not free for the pine that would have had it.
     let pine = page.rows.iter().find(|row| row.tree == "scots-pine").unwrap();
