@@ -11,8 +11,8 @@ use pot::{
 use store::store::{Act, Store};
 
 use crate::{
-    length::{self, Bare},
-    record::{FormError, bad, day, known_tree, name, number},
+    length,
+    record::{FormError, bad, day, known_tree, name, number, number_in, same_figure},
     weight,
 };
 
@@ -49,16 +49,18 @@ pub struct BucketForm<'a> {
 
 /// A length in centimetres, or in inches where it says so or the reader measures in them.
 fn length(field: &'static str, typed: &str, units: Units) -> Result<Centimetre, FormError> {
-    let told = length::read(field, typed, Bare::Centimetres, units, [5.0, 10_000.0])?;
-    Ok(Centimetre(told.0 / 10.0))
+    length::read_cm(field, typed, units, [0.5, 1000.0])
 }
 
 /// The least and the most that a vessel for the test holds, litres; a guard of this house.
 const FILLS: [f64; 2] = [0.05, 100.0];
 
+/// Litres in a US quart.
+pub(crate) const QUART: f64 = 0.946_352_946;
+
 /// Litres in one of a unit.
 const VOLUMES: [(&str, f64); 5] =
-    [("ml", 0.001), ("fl oz", 0.029_573_53), ("qt", 0.946_352_946), ("gal", 3.785_411_784), ("l", 1.0)];
+    [("ml", 0.001), ("fl oz", 0.029_573_53), ("qt", QUART), ("gal", 3.785_411_784), ("l", 1.0)];
 
 /// A volume; without a unit it is litres, and US quarts where the reader measures so.
 pub(crate) fn volume(
@@ -67,13 +69,24 @@ pub(crate) fn volume(
     units: Units,
     [low, high]: [f64; 2],
 ) -> Result<Litre, FormError> {
+    let (figure, (unit, scale)) = volume_parts(typed, units);
+    let told = number_in(field, typed, &figure, [low / scale, high / scale], unit)?;
+    Ok(Litre(told * scale))
+}
+
+/// Whether what was typed is this very volume, rounded to the digits typed.
+pub(crate) fn is_volume(typed: &str, units: Units, stands: Litre) -> bool {
+    let (figure, (_, scale)) = volume_parts(typed, units);
+    same_figure(&figure, stands.0 / scale)
+}
+
+/// The figure that was typed, and its unit with the litres in it.
+fn volume_parts(typed: &str, units: Units) -> (String, (&'static str, f64)) {
     let lower = typed.trim().to_lowercase();
-    let bare = if units == Units::Imperial { VOLUMES[2].1 } else { 1.0 };
-    let (figure, scale) = VOLUMES
-        .iter()
-        .find_map(|(unit, litres)| Some((lower.strip_suffix(unit)?, *litres)))
-        .unwrap_or((&lower, bare));
-    number(field, figure, low / scale, high / scale).map(|told| Litre(told * scale))
+    let bare = if units == Units::Imperial { VOLUMES[2] } else { VOLUMES[4] };
+    let told = VOLUMES.iter().find_map(|volume| Some((lower.strip_suffix(volume.0)?, *volume)));
+    let (figure, volume) = told.unwrap_or((&lower, bare));
+    (figure.to_string(), volume)
 }
 
 fn grams(field: &'static str, typed: &str) -> Result<Gram, FormError> {

@@ -60,21 +60,75 @@ pub(crate) fn day(value: &str, today: Date) -> Result<Date, FormError> {
 }
 
 pub(crate) fn number(field: &'static str, value: &str, low: f64, high: f64) -> Result<f64, FormError> {
-    let dotted = value.trim().replace(',', ".");
+    number_in(field, value, value, [low, high], "")
+}
+
+/// A number in a unit, between two bounds in that unit; `value` is all that was typed, `figure` the number in it.
+pub(crate) fn number_in(
+    field: &'static str,
+    value: &str,
+    figure: &str,
+    [low, high]: [f64; 2],
+    unit: &str,
+) -> Result<f64, FormError> {
+    let dotted = figure.trim().replace(',', ".");
     match dotted.parse::<f64>() {
         Ok(number) if (low..=high).contains(&number) => Ok(number),
-        _ => Err(bad(field, value, "is not a number that can be right here")),
+        _ => Err(bad(field, value, format!("is not a number {}", span([low, high], unit)))),
+    }
+}
+
+/// A span in words, drawn in to four digits, so that whatever lies in what is said is taken.
+pub(crate) fn span([low, high]: [f64; 2], unit: &str) -> String {
+    let words = format!("from {} to {} {unit}", four(low, f64::ceil), four(high, f64::floor));
+    words.trim_end().to_string()
+}
+
+/// A figure in four digits, unless it has fewer.
+pub(crate) fn four(figure: f64, round: impl Fn(f64) -> f64) -> f64 {
+    const CLOSE: f64 = 1e-9;
+    if figure == 0.0 || !figure.is_finite() {
+        return figure;
+    }
+    let places = 3 - figure.abs().log10().floor() as i32;
+    let many = figure * 10_f64.powi(places);
+    let whole = if (many - many.round()).abs() <= CLOSE * many.abs() { many.round() } else { round(many) };
+    // Divided by a whole power of ten, the figure is the nearest one to its digits.
+    if places > 0 { whole / 10_f64.powi(places) } else { whole * 10_f64.powi(-places) }
+}
+
+/// Whether a figure is what a page shows of a number: rounded to the digits typed, and to one after the point at least. Every digit
+/// typed counts, so that a change in the last one is a change.
+pub(crate) fn same_figure(figure: &str, stands: f64) -> bool {
+    const LAST_BITS: f64 = 1e-12;
+    let dotted: String =
+        figure.chars().filter(|it| !it.is_whitespace()).collect::<String>().replace(',', ".");
+    let Ok(told) = dotted.parse::<f64>() else { return false };
+    let digits = dotted.split_once('.').map_or(0, |(_, after)| after.len()).max(1);
+    let half = 0.5 * 10_f64.powi(-i32::try_from(digits).unwrap_or(i32::MAX));
+    (told - stands).abs() <= half * (1.0 + 1e-9) + LAST_BITS * stands.abs()
+}
+
+/// A text of no more letters than a most.
+pub(crate) fn text(field: &'static str, typed: &str, most: usize) -> Result<String, FormError> {
+    let kept = typed.trim();
+    match kept.chars().count() {
+        count if count > most => {
+            Err(bad(field, kept, format!("is {count} letters long; {most} are the most")))
+        }
+        _ => Ok(kept.to_string()),
     }
 }
 
 /// A height above the sea in metres, or in feet where it says so.
 fn height(value: &str) -> Result<Metre, FormError> {
     let typed = value.trim();
-    let (figure, metres) = match typed.strip_suffix("ft") {
-        Some(feet) => (feet, 0.3048),
-        None => (typed.strip_suffix('m').unwrap_or(typed), 1.0),
+    let (figure, metres, unit) = match typed.strip_suffix("ft") {
+        Some(feet) => (feet, 0.3048, "ft"),
+        None => (typed.strip_suffix('m').unwrap_or(typed), 1.0, "m"),
     };
-    Ok(Metre(number("height", figure, -430.0 / metres, 6000.0 / metres)? * metres))
+    let told = number_in("height", typed, figure, [-430.0 / metres, 6000.0 / metres], unit)?;
+    Ok(Metre(told * metres))
 }
 
 pub(crate) fn name(value: &str) -> Result<(String, String), FormError> {
@@ -370,6 +424,22 @@ mod tests {
     fn a_height_may_be_told_in_feet() {
         let metres = |typed| height(typed).unwrap().0;
         assert_eq!((metres("560"), metres("560 m"), metres("1000 ft")), (560.0, 560.0, 304.8));
-        assert!(height("40000 ft").is_err());
+        let high = height("40000 ft").unwrap_err().to_string();
+        assert_eq!(high, "height: “40000 ft” is not a number from -1410 to 19680 ft");
+    }
+
+    #[test]
+    fn a_span_is_said_in_four_digits_and_lies_within_the_true_one() {
+        assert_eq!(span([0.05, 0.1 + 0.2], "cm"), "from 0.05 to 0.3 cm");
+        assert_eq!(span([1.0 / 3.0, 2000.0 / 3.0], ""), "from 0.3334 to 666.6");
+        assert_eq!(span([-200.0 / 25.4, 1e6], "in"), "from -7.874 to 1000000 in");
+        assert_eq!(span([0.0, 40_000.0], "g"), "from 0 to 40000 g");
+    }
+
+    #[test]
+    fn a_text_that_is_too_long_is_refused_with_its_count() {
+        assert_eq!(text("why", &format!(" {} ", "ü".repeat(400)), 400).unwrap().chars().count(), 400);
+        let long = text("why", &"ü".repeat(401), 400).unwrap_err().to_string();
+        assert!(long.starts_with("why: “ü") && long.ends_with("” is 401 letters long; 400 are the most"));
     }
 }

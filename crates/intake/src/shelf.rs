@@ -1,5 +1,6 @@
 //! What the grower says of pots, of how trees stand, of repots and of the shed: checked, then written as one act each.
 
+mod back;
 mod bench;
 mod glaze;
 mod photo;
@@ -29,15 +30,17 @@ use pot::colour::{
 use store::reader::Reader;
 
 use crate::{
-    length::{self, Bare},
-    record::{FormError, bad, number},
+    length::read_cm,
+    record::{FormError, bad, number, text},
 };
 
-pub use bench::{Ask, RepotError, RepotForm, Repotted, repot};
+pub use back::{TakenBack, take_back_repot};
+pub use bench::{Against, Ask, RepotError, RepotForm, Repotted, repot};
 pub use glaze::{GlazeError, GlazeForm, read_glaze};
 pub use photo::{pot_photo, remove_pot_photo};
+pub(crate) use pots::misnamed;
 pub use pots::{PotForm, add_pot, edit_pot};
-pub use reserve::{ReserveForm, like, reserve, unreserve};
+pub use reserve::{ReserveError, ReserveForm, like, reserve, unreserve};
 pub use rules::pot_rule;
 pub use shed::{StockForm, blend, stock};
 pub use standing::{
@@ -45,6 +48,12 @@ pub use standing::{
     grown, meant, pot_look, stature, take_back, tint, toll, vigour,
 };
 pub use whereabouts::{PotTold, WhereaboutsForm, delete_pot, whereabouts};
+
+/// Most letters of a maker, a mark, a kiln, an origin, a seller or a spot.
+const SHORT: usize = 120;
+
+/// Most letters of a why, a note, or what was found.
+const LONG: usize = 400;
 
 /// That a tree stands in its pot since a repot.
 pub(crate) fn potted_by(it: &Repot) -> Potted {
@@ -81,6 +90,16 @@ fn name_of(reader: &Reader, tree: &str) -> Result<String, FormError> {
     Ok(known.map_or_else(|| tree.to_string(), |tree| tree.name))
 }
 
+/// A text with the reason beside it for which something was done though it was asked about.
+fn despite(field: &'static str, note: &str, reason: &str) -> Result<String, FormError> {
+    let reason = format!("though asked: {}", text(field, reason, LONG)?);
+    match note {
+        "" => Ok(reason),
+        note if note.ends_with(&reason) => Ok(note.to_string()),
+        note => Ok(format!("{note}; {reason}")),
+    }
+}
+
 /// The year in which the repots of a day's season fall.
 fn season_of(reader: &Reader, day: Date) -> Result<i16, FormError> {
     let hemisphere = reader.site()?.map_or(Hemisphere::North, |site| Hemisphere::of(site.latitude));
@@ -102,30 +121,22 @@ fn version(typed: &str) -> Result<u32, FormError> {
     }
 }
 
-/// A length in centimetres between two bounds in centimetres.
-fn cm(
-    field: &'static str,
-    typed: &str,
-    units: Units,
-    [low, high]: [f64; 2],
-) -> Result<Centimetre, FormError> {
-    let told = length::read(field, typed, Bare::Centimetres, units, [low * 10.0, high * 10.0])?;
-    Ok(Centimetre(told.0 / 10.0))
-}
-
 fn cm_if(
     field: &'static str,
     typed: &str,
     units: Units,
     bounds: [f64; 2],
 ) -> Result<Option<Centimetre>, FormError> {
-    if typed.trim().is_empty() { Ok(None) } else { cm(field, typed, units, bounds).map(Some) }
+    if typed.trim().is_empty() { Ok(None) } else { read_cm(field, typed, units, bounds).map(Some) }
 }
 
-/// A share typed in per cent, with or without its sign.
+/// A share typed in per cent, with or without its sign. What reads as a share of 1 is refused, not taken for less than a hundredth.
 fn percent(field: &'static str, typed: &str, most: f64) -> Result<Share, FormError> {
     let figure = typed.trim().trim_end_matches('%').trim_end();
     match number(field, figure, 0.0, 100.0)? {
+        told if 0.0 < told && told < 1.0 => {
+            Err(bad(field, typed, format!("would be {told} %, which is hardly meant; type 50 for half")))
+        }
         told if told <= most => Ok(Share(told / 100.0)),
         _ => Err(bad(field, typed, format!("is more than {most} %"))),
     }

@@ -2,11 +2,27 @@
 
 use measure::quantity::Gram;
 
+use crate::record::same_figure;
+
 /// Grams in one of a unit.
 const UNITS: [(&str, f64); 4] = [("kg", 1000.0), ("lb", 453.592_37), ("oz", 28.349_523_125), ("g", 1.0)];
 
 /// The heaviest pot that anyone puts on a scale, grams; a guard of this house.
 const HEAVIEST: f64 = 300_000.0;
+
+/// The figure that was typed without its spaces, and the grams in one of its unit.
+fn parts(typed: &str) -> (String, f64) {
+    let lower = typed.trim().to_lowercase();
+    let told = UNITS.iter().find_map(|(unit, grams)| Some((lower.strip_suffix(unit)?, *grams)));
+    let (figure, scale) = told.unwrap_or((&lower, 1.0));
+    (figure.chars().filter(|letter| !letter.is_whitespace()).collect(), scale)
+}
+
+/// Whether what was typed is this very weight, rounded to the digits typed.
+pub(crate) fn is(typed: &str, stands: Gram) -> bool {
+    let (figure, scale) = parts(typed);
+    same_figure(&figure, stands.0 / scale)
+}
 
 /// Reads a weight; without a unit it is grams.
 ///
@@ -22,12 +38,7 @@ const HEAVIEST: f64 = 300_000.0;
 /// assert!(read("-3 kg").is_err());
 /// ```
 pub fn read(typed: &str) -> Result<Gram, String> {
-    let lower = typed.trim().to_lowercase();
-    let (figure, scale) = UNITS
-        .iter()
-        .find_map(|(unit, grams)| Some((lower.strip_suffix(unit)?, *grams)))
-        .unwrap_or((&lower, 1.0));
-    let plain: String = figure.chars().filter(|letter| !letter.is_whitespace()).collect();
+    let (plain, scale) = parts(typed);
     match plain.replace(',', ".").parse::<f64>() {
         Ok(weight) if weight * scale > 0.0 && weight * scale <= HEAVIEST => Ok(Gram(weight * scale)),
         Ok(weight) if weight <= 0.0 => {

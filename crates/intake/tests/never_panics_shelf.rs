@@ -6,8 +6,8 @@ use intake::{
     import::{Kind, import},
     sheet::shelf::{ShelfSheet, read},
     shelf::{
-        GlazeForm, MeantForm, PotForm, RepotForm, StockForm, TollForm, WhereaboutsForm, add_pot, blend,
-        edit_pot, meant, pot_photo, read_glaze, repot, stock, toll, whereabouts,
+        Against, GlazeForm, MeantForm, PotForm, RepotForm, StockForm, TollForm, WhereaboutsForm, add_pot,
+        blend, edit_pot, meant, pot_photo, read_glaze, repot, stock, toll, whereabouts,
     },
 };
 use jiff::civil::{Date, date};
@@ -91,7 +91,7 @@ proptest! {
         let before = store.reader().unwrap().changes().unwrap();
         let cell = |at: usize| cells[at].as_str();
         let form = PotForm {
-            name: "New", shape: cell(0), outline: cell(1), length: cell(2), width: cell(3), corner: cell(4),
+            name: "Newcomer", shape: cell(0), outline: cell(1), length: cell(2), width: cell(3), corner: cell(4),
             middle_length: cell(5), bottom_length: cell(6), height: cell(7), feet: cell(8), floor: cell(9), thick: cell(10),
             gap: cell(11), measured: cell(12), finish: cell(13), clay: cell(14), drain_holes: cell(15), hole: cell(16),
             swatch: cell(17), l: cell(18), a: cell(19), b: cell(20), empty: cell(21), paid: cell(22), worth: cell(23),
@@ -115,7 +115,7 @@ proptest! {
             note: cell(10), subject: cell(11), despite: cell(12), found: cell(13),
         };
         let before = store.reader().unwrap().changes().unwrap();
-        let taken = repot(&mut store, &form, None, Some(Share(limit)), Units::Metric, TODAY).is_ok();
+        let taken = repot(&mut store, &form, None, Against { limit: Some(Share(limit)), unfit: None }, Units::Metric, TODAY).is_ok();
         sound(&store, before, taken)?;
     }
 

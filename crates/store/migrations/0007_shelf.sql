@@ -162,6 +162,34 @@ CREATE TABLE repot (
     CHECK ((pad_length IS NULL) = (pad_width IS NULL) AND (pad_length IS NULL) = (pad_depth IS NULL))
 ) STRICT, WITHOUT ROWID;
 
+CREATE TABLE front_before (
+    tree         TEXT NOT NULL,
+    day          TEXT NOT NULL,
+    clock        INTEGER CHECK (clock BETWEEN 1 AND 12),
+    sideways     REAL,
+    forward      REAL,
+    why          TEXT,
+    set_clock    INTEGER NOT NULL CHECK (set_clock BETWEEN 1 AND 12),
+    set_sideways REAL NOT NULL,
+    set_forward  REAL NOT NULL,
+    set_why      TEXT NOT NULL,
+    PRIMARY KEY (tree, day),
+    FOREIGN KEY (tree, day) REFERENCES repot (tree, day),
+    CHECK ((clock IS NULL) = (sideways IS NULL) AND (clock IS NULL) = (forward IS NULL) AND (clock IS NULL) = (why IS NULL))
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE promise_before (
+    tree   TEXT NOT NULL,
+    day    TEXT NOT NULL,
+    pot    TEXT NOT NULL REFERENCES pot (key),
+    season INTEGER NOT NULL,
+    said   TEXT NOT NULL,
+    why    TEXT NOT NULL,
+    made   TEXT NOT NULL,
+    PRIMARY KEY (tree, day, pot, season),
+    FOREIGN KEY (tree, day) REFERENCES repot (tree, day)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE toll (
     id     INTEGER PRIMARY KEY,
     tree   TEXT NOT NULL REFERENCES tree (key),

@@ -28,4 +28,5 @@ mod ware;
 mod weather;
 mod wire;
 
+pub mod before;
 pub mod change;

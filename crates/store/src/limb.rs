@@ -7,7 +7,7 @@ use rusqlite::params;
 
 use crate::{change::Change, error::Error, reader::Reader, row};
 
-fn clock(table: &'static str, hour: u8) -> Result<Clock, Error> {
+pub(crate) fn clock(table: &'static str, hour: u8) -> Result<Clock, Error> {
     Clock::new(hour).map_err(|_| row::bad(table, "hour of the clock", &hour.to_string()))
 }
 

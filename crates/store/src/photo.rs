@@ -167,6 +167,19 @@ impl Change<'_> {
         }
     }
 
+    /// Takes a photo back if nothing rests on it: no wire, no repot, no line, no stroke and no scale; false if something does.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Unknown`] when there is no such photo.
+    pub fn drop_photo(&self, photo: &str) -> Result<bool, Error> {
+        let rests: bool = self.tx.query_row(include_str!("photo/rests.sql"), [photo], |row| row.get(0))?;
+        if !rests {
+            self.remove_photo(photo)?;
+        }
+        Ok(!rests)
+    }
+
     /// Sets a limb's line on a photo; false if that was so.
     ///
     /// # Errors

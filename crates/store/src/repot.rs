@@ -192,12 +192,13 @@ impl Change<'_> {
         Ok(self.tx.execute(include_str!("repot/add.sql"), given)? > 0)
     }
 
-    /// Takes back a repot of a day; what stands in which pot is not touched.
+    /// Takes back a repot of a day, and forgets what it put an end to; what stands in which pot is not touched.
     ///
     /// # Errors
     ///
     /// [`Error::Unknown`] when there is none.
     pub fn remove_repot(&self, tree: &str, day: Date) -> Result<(), Error> {
+        self.forget_before(tree, day)?;
         self.remove_of_day(include_str!("repot/remove.sql"), "repot", tree, day)
     }
 

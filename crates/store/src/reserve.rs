@@ -5,7 +5,7 @@ use rusqlite::{OptionalExtension, Row, params};
 
 use crate::{change::Change, error::Error, reader::Reader, row};
 
-fn reservation(row: &Row<'_>) -> Result<Reservation, Error> {
+pub(crate) fn reservation(row: &Row<'_>) -> Result<Reservation, Error> {
     let (said, made): (String, String) = (row.get(3)?, row.get(5)?);
     Ok(Reservation {
         pot: row.get(0)?,
@@ -72,6 +72,21 @@ impl Change<'_> {
         }
         self.put_reservation(it)?;
         Ok(true)
+    }
+
+    /// Brings a word back that a repot ended; false where another word on the two stands by now, the pot is held for another tree, or it
+    /// is no longer there to be promised.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when tree or pot are unknown.
+    pub fn bring_back_reservation(&self, it: &Reservation) -> Result<bool, Error> {
+        let given = params![it.pot, it.tree, it.season, it.said.key(), it.why, it.made.to_string()];
+        let is_back = self.tx.execute(include_str!("reservation/bring_back.sql"), given)? > 0;
+        if is_back {
+            self.bump(&it.pot)?;
+        }
+        Ok(is_back)
     }
 
     fn put_reservation(&self, it: &Reservation) -> Result<(), Error> {

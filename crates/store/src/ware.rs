@@ -3,6 +3,7 @@
 use collection::{
     money::{Currency, Money},
     potting::Pot,
+    reserve::Reservation,
     ware::{Glaze, Told, Ware, Whereabouts},
 };
 use measure::quantity::{Gram, Millimetre};
@@ -181,12 +182,15 @@ impl Change<'_> {
         }
     }
 
-    /// Removes a pot with all that is known of it, its photos, and what was said of it and any tree.
+    /// Removes a pot with all that is known of it and its photos, starting from a version of its record (0 where nothing is known of
+    /// it), and returns what was said of it and any tree.
     ///
     /// # Errors
     ///
-    /// [`Error::InUse`] when a tree stands or stood in it, [`Error::Unknown`] when there is no such pot.
-    pub fn remove_pot(&self, pot: &str) -> Result<(), Error> {
+    /// [`Error::Stale`] when the record has moved on, [`Error::InUse`] when a tree stands or stood in it, [`Error::Unknown`] when there is
+    /// no such pot.
+    pub fn remove_pot(&self, pot: &str, revision: u32) -> Result<Vec<Reservation>, Error> {
+        self.same_revision(pot, revision)?;
         let users = row::rows(self.tx, include_str!("pot/users.sql"), [pot], |row| {
             let (tree, day): (String, String) = (row.get(0)?, row.get(1)?);
             Ok(format!("{tree}, which was put in it on {day}"))
@@ -194,13 +198,14 @@ impl Change<'_> {
         if let Some(by) = users.into_iter().next() {
             return Err(Error::InUse { what: "pot", key: pot.to_string(), by });
         }
-        self.end_reservations(pot)?;
+        let ended = self.end_reservations(pot)?;
+        self.tx.execute(include_str!("promise_before/remove_pot.sql"), [pot])?;
         self.remove_pot_photos(pot)?;
         self.tx.execute(include_str!("liking/remove.sql"), [pot])?;
         self.tx.execute(include_str!("ware/remove.sql"), [pot])?;
         match self.tx.execute(include_str!("pot/remove.sql"), params![pot])? {
             0 => Err(Error::Unknown { what: "pot", key: pot.to_string() }),
-            _ => Ok(()),
+            _ => Ok(ended),
         }
     }
 }

@@ -8,7 +8,7 @@ use measure::quantity::{Centimetre, Gram, Litre, Millimetre, Share};
 use pot::{outline::Outline, vessel::Vessel};
 
 use super::{Read, Row, rows};
-use crate::refusal::Refusal;
+use crate::{refusal::Refusal, shelf::misnamed};
 
 /// Thickness of a pot's wall where nobody measured it, by the pot's length in cm (common practice, no source).
 const WALLS: [(f64, f64); 4] = [(10.0, 0.4), (20.0, 0.5), (30.0, 0.75), (50.0, 1.1)];
@@ -48,6 +48,9 @@ pub(crate) fn usual_wall(length: f64) -> f64 {
 pub fn pots(text: &str) -> Read<Pot> {
     rows(text, &["name", "outline", "length", "height"], |row| {
         let name = row.needed("name")?;
+        if let Some(why) = misnamed(&key::from_name(name)) {
+            return Err(row.refuse(name, why));
+        }
         let word = row.needed("outline")?.to_lowercase();
         let length = row.length("length", 1.0, 300.0)?;
         let width = row.number("width", 1.0, 300.0)?.unwrap_or(length);
@@ -169,5 +172,12 @@ mod tests {
     fn an_outline_nobody_knows_is_named() {
         let refused = pots("name,outline,length,height\nStar,star,20,8\n").whole().unwrap_err();
         assert_eq!(refused[0].value, "star");
+    }
+
+    #[test]
+    fn a_pot_called_like_a_page_of_the_shelf_is_named() {
+        let refused = pots("name,outline,length,height\nShare,round,20,8\n").whole().unwrap_err();
+        assert_eq!((refused[0].line, refused[0].value.as_str()), (2, "Share"));
+        assert!(refused[0].why.contains("a page of the shelf"));
     }
 }

@@ -10,21 +10,22 @@ use collection::{
 };
 use form::traced::Clock;
 use jiff::civil::Date;
-use measure::quantity::{Centimetre, Degrees, Minutes, Share, Units};
+use measure::quantity::{Degrees, Minutes, Share, Units};
 use store::{
+    before::FrontBefore,
     change::Change,
     reader::Reader,
     store::{Act, Store},
 };
 
 use super::{
-    cm_if, day_or_today, known_mix, known_pot, name_of, percent, potted_by, season_of, small, word_if,
-    work_of,
+    LONG, cm_if, day_or_today, despite, known_mix, known_pot, name_of, percent, potted_by, season_of, small,
+    word_if, work_of,
 };
 use crate::{
     length::{self, Bare},
     photo::{Taken, free_key, open},
-    record::{FormError, bad, known_tree, number},
+    record::{FormError, bad, known_tree, number, text},
 };
 
 /// Per cent of the roots above which no record is taken.
@@ -43,7 +44,7 @@ pub struct RepotForm<'a> {
     pub cut: &'a str,
     pub bare: bool,
     pub found: &'a str,
-    /// How far the root flare stands above the rim, mm; below it less than 0.
+    /// How far the root flare stands above the rim, mm or in the unit told; below it less than 0.
     pub proud: &'a str,
     /// The new front, as an hour of the old one; empty keeps it.
     pub clock: &'a str,
@@ -77,6 +78,9 @@ pub enum Ask {
         /// The most for today.
         limit: Share,
     },
+    /// The pot cannot hold the tree by the hard limits.
+    #[error("the pot cannot hold this tree: {0}; was that meant? Say why")]
+    Unfit(String),
     /// The pot is held for another tree.
     #[error("the pot is held for {tree} in {season}; shall this tree have it? Say why")]
     HeldFor {
@@ -85,6 +89,18 @@ pub enum Ask {
         /// The season it is held for.
         season: i16,
     },
+    /// More than one thing.
+    #[error("{}", .0.iter().map(Ask::to_string).collect::<Vec<_>>().join(". Also: "))]
+    All(Vec<Ask>),
+}
+
+/// What speaks against a repot by all that is known; the one who holds the whole collection against the tree tells it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Against<'a> {
+    /// The most of the roots that the tree should lose today; none where nobody can say.
+    pub limit: Option<Share>,
+    /// Why the pot typed cannot hold this tree by the hard limits; none where it can.
+    pub unfit: Option<&'a str>,
 }
 
 /// Why a repot was not written down.
@@ -114,16 +130,17 @@ pub struct Repotted {
 }
 
 /// Writes down a repot with all that follows from it: the work, the pot the tree stands in, its front, its photo, and the end of what
-/// was promised to it for the season. `limit` is the most that the tree should lose today; none where nobody can say.
+/// was promised to it for the season. What stood before is kept beside it, so that it can be taken back.
 ///
 /// # Errors
 ///
-/// [`RepotError`]; then nothing was written. A cut above `limit` and a pot held for another tree are asked about until `despite` says why.
+/// [`RepotError`]; then nothing was written. What speaks against it, and a pot held for another tree, are asked about together until
+/// `despite` says why.
 pub fn repot(
     store: &mut Store,
     form: &RepotForm<'_>,
     photo: Option<&[u8]>,
-    limit: Option<Share>,
+    against: Against<'_>,
     units: Units,
     today: Date,
 ) -> Result<Repotted, RepotError> {
@@ -136,14 +153,14 @@ pub fn repot(
     if ware.whereabouts != Whereabouts::Shelf {
         return Err(bad("pot", &pot.name, format!("is {}", ware.whereabouts.words())).into());
     }
-    if let Some(ask) = asked(&reader, &it, limit, season)? {
+    if let Some(ask) = asked(&reader, &it, against, season)? {
         if form.despite.trim().is_empty() {
             return Err(ask.into());
         }
-        let reason = format!("though asked: {}", form.despite.trim());
-        it.note = if it.note.is_empty() { reason } else { format!("{}; {reason}", it.note) };
+        it.note = despite("despite", &it.note, form.despite)?;
     }
-    let front = front(&reader, &it)?;
+    let stood = reader.fronts()?.into_iter().find(|front| front.tree == it.tree && front.rank == 0);
+    let front = turned(stood.as_ref(), &it)?;
     let photo = photo.map(|bytes| taken(bytes, form, &it)).transpose()?;
     let ended = store.transact(&Act::Repot(tree.clone()), |change| {
         room(&reader, change, &it, &pot, &ware)?;
@@ -162,7 +179,12 @@ pub fn repot(
         if !change.add_repot(&it)? {
             return Err(bad("day", &it.day.to_string(), "has a repot of this tree already"));
         }
-        Ok::<_, FormError>(change.end_reservations_for(&tree, season)?)
+        if let Some(set) = front {
+            change.set_front_before(&FrontBefore { day: it.day, before: stood, set })?;
+        }
+        let ended = change.end_reservations_for(&tree, season)?;
+        ended.iter().try_for_each(|promise| change.add_promise_before(it.day, promise))?;
+        Ok::<_, FormError>(ended)
     })?;
     Ok(Repotted { repot: it, ended })
 }
@@ -197,7 +219,7 @@ fn read(
         mix: known_mix(reader, form.mix)?,
         cut: percent("cut", form.cut, MOST_CUT)?,
         bare: form.bare,
-        found: form.found.trim().into(),
+        found: text("found", form.found, LONG)?,
         proud: length::read_if("root flare", form.proud, Bare::Millimetres, units, [-200.0, 200.0])?,
         clock,
         lean: match (sideways, forward) {
@@ -207,9 +229,9 @@ fn read(
         pad: match pad {
             [Some(length), Some(width), Some(depth)] => Some([length, width, depth]),
             [None, None, None] => None,
-            pad => {
-                let typed = pad.iter().flatten().map(|Centimetre(cm)| cm.to_string());
-                let typed: Vec<String> = typed.collect();
+            _ => {
+                let typed = [form.pad_length, form.pad_width, form.pad_depth].map(str::trim);
+                let typed: Vec<&str> = typed.into_iter().filter(|typed| !typed.is_empty()).collect();
                 return Err(bad(
                     "roots",
                     &typed.join(" × "),
@@ -222,7 +244,7 @@ fn read(
             "" => None,
             typed => Some(Minutes(number("minutes", typed, 0.0, 1440.0)?)),
         },
-        note: form.note.trim().into(),
+        note: text("note", form.note, LONG)?,
     })
 }
 
@@ -242,19 +264,30 @@ fn stands(reader: &Reader, it: &Repot) -> Result<(), FormError> {
 }
 
 /// What has to be asked before it is written down.
-fn asked(reader: &Reader, it: &Repot, limit: Option<Share>, season: i16) -> Result<Option<Ask>, FormError> {
+fn asked(reader: &Reader, it: &Repot, against: Against<'_>, season: i16) -> Result<Option<Ask>, FormError> {
+    let mut asks = Vec::new();
     // A figure typed in whole per cent is not over a limit that is the same when rounded.
-    if let Some(limit) = limit.filter(|limit| it.cut.0 > limit.0 + 0.005) {
-        return Ok(Some(Ask::OverLimit { cut: it.cut, limit }));
+    if let Some(limit) = against.limit.filter(|limit| it.cut.0 > limit.0 + 0.005) {
+        asks.push(Ask::OverLimit { cut: it.cut, limit });
     }
+    asks.extend(against.unfit.map(|why| Ask::Unfit(why.to_string())));
     let holder = reader.reservations()?.into_iter().find(|other| {
         other.pot == it.pot && other.season == season && other.said.holds() && other.tree != it.tree
     });
-    holder.map(|holder| Ok(Ask::HeldFor { tree: name_of(reader, &holder.tree)?, season })).transpose()
+    if let Some(holder) = holder {
+        asks.push(Ask::HeldFor { tree: name_of(reader, &holder.tree)?, season });
+    }
+    Ok(if asks.len() > 1 { Some(Ask::All(asks)) } else { asks.pop() })
 }
 
 /// Refuses a pot that has another tree in it; training pots take as many trees as there are pots.
-fn room(reader: &Reader, change: &Change<'_>, it: &Repot, pot: &Pot, ware: &Ware) -> Result<(), FormError> {
+pub(super) fn room(
+    reader: &Reader,
+    change: &Change<'_>,
+    it: &Repot,
+    pot: &Pot,
+    ware: &Ware,
+) -> Result<(), FormError> {
     let mut sitting = change.sitting(&it.pot)?;
     sitting.retain(|other| other.tree != it.tree);
     match sitting.first() {
@@ -269,20 +302,19 @@ fn room(reader: &Reader, change: &Change<'_>, it: &Repot, pot: &Pot, ware: &Ware
     }
 }
 
-/// The front as it stands now, where the repot turned or tilted the tree.
-fn front(reader: &Reader, it: &Repot) -> Result<Option<Front>, FormError> {
+/// The front after a repot that turned or tilted the tree; none after another.
+fn turned(stood: Option<&Front>, it: &Repot) -> Result<Option<Front>, FormError> {
     if it.clock.is_none() && it.lean.is_none() {
         return Ok(None);
     }
-    let stood = reader.fronts()?.into_iter().find(|front| front.tree == it.tree && front.rank == 0);
-    let before = stood.as_ref().map_or(6, |front| front.clock.hour());
+    let before = stood.map_or(6, |front| front.clock.hour());
     // Hours go round: the new front is as far from the one before as the hour is from 6.
     let hour = (before + it.clock.unwrap_or(6) + 5) % 12 + 1;
     let clock =
         Clock::new(hour).map_err(|_| bad("front", &hour.to_string(), "is not an hour from 1 to 12"))?;
-    let kept = stood.as_ref().map_or([Degrees(0.0); 2], |front| [front.sideways, front.forward]);
+    let kept = stood.map_or([Degrees(0.0); 2], |front| [front.sideways, front.forward]);
     let [sideways, forward] = it.lean.unwrap_or(kept);
-    let why = stood.map(|front| front.why).filter(|why| !why.is_empty());
+    let why = stood.map(|front| front.why.clone()).filter(|why| !why.is_empty());
     let why = why.unwrap_or_else(|| format!("set at the repot of {}", it.day));
     Ok(Some(Front { tree: it.tree.clone(), rank: 0, clock, sideways, forward, why }))
 }
@@ -304,33 +336,4 @@ fn taken(bytes: &[u8], form: &RepotForm<'_>, it: &Repot) -> Result<(Taken, Photo
         note: "at the repot".into(),
     };
     Ok((taken, photo))
-}
-
-/// Takes a repot back with its work, and the tree stands in its pot of before.
-pub(super) fn take_back_repot(store: &mut Store, tree: &str, day: Date) -> Result<(), FormError> {
-    let reader = store.reader()?;
-    let found = reader.repots()?.into_iter().find(|it| it.tree == tree && it.day == day);
-    let it = found.ok_or_else(|| bad("repot", &day.to_string(), "is not one of this tree"))?;
-    let (potted, works) = (reader.potted()?, reader.works()?);
-    let put_by_it = potted.iter().any(|row| *row == potted_by(&it));
-    let own = potted.iter().filter(|row| row.tree == tree);
-    let before = own.clone().filter(|row| row.day < day).max_by_key(|row| row.day);
-    let is_last = own.clone().all(|row| row.day <= day);
-    let back_to = before.filter(|before| put_by_it && is_last && before.pot != it.pot);
-    let ware = back_to.map(|row| known_pot(&reader, &row.pot)).transpose()?;
-    let work = work_of(&it);
-    store.transact(&Act::TakeBack(tree.into()), |change| {
-        if let Some((pot, ware)) = &ware {
-            let into = Repot { pot: pot.key.clone(), ..it.clone() };
-            room(&reader, change, &into, pot, ware)?;
-        }
-        change.remove_repot(tree, day)?;
-        if put_by_it {
-            change.remove_potted(tree, day)?;
-        }
-        for (id, _) in works.iter().filter(|(_, other)| *other == work) {
-            change.remove_work(*id)?;
-        }
-        Ok::<(), FormError>(())
-    })
 }

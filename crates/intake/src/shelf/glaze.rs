@@ -59,7 +59,7 @@ impl From<store::error::Error> for GlazeError {
 ///
 /// # Errors
 ///
-/// [`GlazeError`] when a corner is not on the photo, the photo tells no colour, or the pot's record has moved on; then nothing was kept.
+/// [`GlazeError`] when a corner is not on the photo, card and pot lie over each other, the photo tells no colour, or the pot's record has moved on; then nothing was kept.
 pub fn read_glaze(store: &mut Store, form: GlazeForm<'_>) -> Result<Reading, GlazeError> {
     let reader = store.reader()?;
     let photo = reader.pot_photos()?.into_iter().find(|photo| photo.key == form.photo);
@@ -71,11 +71,13 @@ pub fn read_glaze(store: &mut Store, form: GlazeForm<'_>) -> Result<Reading, Gla
     let picture = image::load_from_memory(&bytes)
         .map_err(|_| bad("photo", form.photo, "cannot be opened; send it again"))?
         .into_rgb8();
-    let told = read(
-        &pixels(&picture, "grey card", form.card)?,
-        &pixels(&picture, "pot", form.pot)?,
-        reflectance(form.reflectance)?,
-    )?;
+    let [card, glazed] =
+        [Corner::read(&picture, "grey card", form.card)?, Corner::read(&picture, "pot", form.pot)?];
+    if card.overlaps(glazed) {
+        let why = "lies over the frame of the grey card; draw the two apart";
+        return Err(bad("pot", &form.pot.join(" "), why).into());
+    }
+    let told = read(&card.pixels(&picture), &glazed.pixels(&picture), reflectance(form.reflectance)?)?;
     let Some(largest) = told.glazes.first() else { return Err(Refused::NothingLeft.into()) };
     let glaze = Glaze { colour: largest.colour, told: Told::Measured { spread: largest.spread } };
     let ware = Ware { glaze: Some(glaze), revision: version(form.revision)?, ..known };
@@ -91,23 +93,47 @@ fn reflectance(typed: &str) -> Result<Share, FormError> {
     }
 }
 
-/// The pixels of a corner, evenly thinned where there are very many.
-fn pixels(picture: &RgbImage, what: &'static str, typed: [&str; 4]) -> Result<Vec<Srgb>, FormError> {
-    let whole = |typed: &str, most: u32| {
-        Ok::<u32, FormError>(number(what, typed, 0.0, f64::from(most))?.round() as u32)
-    };
-    let (x, y) = (whole(typed[0], picture.width())?, whole(typed[1], picture.height())?);
-    let (wide, high) = (whole(typed[2], picture.width() - x)?, whole(typed[3], picture.height() - y)?);
-    if wide == 0 || high == 0 {
-        return Err(bad(what, &typed.join(" "), "is marked by no corner of the photo; draw a frame over it"));
+/// A part of a picture: from where, and how wide and high, in its pixels.
+#[derive(Clone, Copy, Debug)]
+struct Corner {
+    x: u32,
+    y: u32,
+    wide: u32,
+    high: u32,
+}
+
+impl Corner {
+    fn read(picture: &RgbImage, what: &'static str, typed: [&str; 4]) -> Result<Corner, FormError> {
+        let whole = |typed: &str, most: u32| {
+            Ok::<u32, FormError>(number(what, typed, 0.0, f64::from(most))?.round() as u32)
+        };
+        let (x, y) = (whole(typed[0], picture.width())?, whole(typed[1], picture.height())?);
+        let (wide, high) = (whole(typed[2], picture.width() - x)?, whole(typed[3], picture.height() - y)?);
+        if wide == 0 || high == 0 {
+            let why = "is marked by no corner of the photo; draw a frame over it";
+            return Err(bad(what, &typed.join(" "), why));
+        }
+        Ok(Corner { x, y, wide, high })
     }
-    let count = wide as usize * high as usize;
-    let step = count.div_ceil(MOST_PIXELS);
-    // A step that divides the width would look down single columns.
-    let step = if step > 1 && (wide as usize).is_multiple_of(step) { step + 1 } else { step };
-    let at = |index: usize| {
-        let (across, down) = (index % wide as usize, index / wide as usize);
-        Srgb(picture.get_pixel(x + across as u32, y + down as u32).0)
-    };
-    Ok((0..count).step_by(step).map(at).collect())
+
+    fn overlaps(self, other: Corner) -> bool {
+        self.x < other.x + other.wide
+            && other.x < self.x + self.wide
+            && self.y < other.y + other.high
+            && other.y < self.y + self.high
+    }
+
+    /// Its pixels, evenly thinned where there are very many.
+    fn pixels(self, picture: &RgbImage) -> Vec<Srgb> {
+        let (wide, high) = (self.wide as usize, self.high as usize);
+        let count = wide * high;
+        let step = count.div_ceil(MOST_PIXELS);
+        // A step that divides the width would look down single columns.
+        let step = if step > 1 && wide.is_multiple_of(step) { step + 1 } else { step };
+        let at = |index: usize| {
+            let (across, down) = (index % wide, index / wide);
+            Srgb(picture.get_pixel(self.x + across as u32, self.y + down as u32).0)
+        };
+        (0..count).step_by(step).map(at).collect()
+    }
 }

@@ -6,7 +6,10 @@ use collection::{
     ware::{Glaze, Told, Ware},
 };
 use jiff::civil::Date;
-use measure::quantity::{Centimetre, Units};
+use measure::{
+    quantity::{Centimetre, Millimetre, Units},
+    range::OutOfRange,
+};
 use pot::{
     colour::{space::Lab, swatch::Kind as Carrier},
     fit::frame::{Feel, Finish, Fired, Shape},
@@ -15,16 +18,20 @@ use pot::{
 };
 use store::store::{Act, Store};
 
-use super::{cm, cm_if, day_if, known_pot, lab, money, picked, small, version, word, word_if};
+use super::{SHORT, day_if, known_pot, lab, money, picked, small, version, word, word_if};
 use crate::{
-    bucket::volume,
-    length::{self, Bare},
-    record::{FormError, bad, name},
+    bucket::{QUART, is_volume, volume},
+    length::{self, Bare, read_cm},
+    record::{FormError, bad, four, name, number, same_figure, span, text},
     sheet::potting::{GAP, usual_wall},
     weight,
 };
 
-/// A pot as typed. Lengths are centimetres, the width of a hole millimetres, or inches where the reader measures in them.
+/// A pot as typed. Lengths are centimetres, the width of a hole millimetres, or inches where the reader measures in them; a unit told
+/// beside the figure goes before that.
+///
+/// In an edit, a length, a volume or a weight that is typed as the one that stands, in any unit and rounded to one digit after the point
+/// or finer, is the one that stands: a form sent back unchanged changes nothing.
 #[derive(Clone, Copy, Debug, Default)]
 #[allow(missing_docs)]
 pub struct PotForm<'a> {
@@ -35,7 +42,7 @@ pub struct PotForm<'a> {
     pub length: &'a str,
     /// Empty for as wide as it is long.
     pub width: &'a str,
-    /// Radius of rounded corners in cm, or how square a mokko is.
+    /// Radius of rounded corners, or how square a mokko is.
     pub corner: &'a str,
     /// Halfway up; in an edit, empty keeps what stands.
     pub middle_length: &'a str,
@@ -96,7 +103,7 @@ const ROUNDED: f64 = 0.051;
 ///
 /// # Errors
 ///
-/// [`FormError`] naming the field and what was typed, also when a pot of that name stands already.
+/// [`FormError`] naming the field and what was typed, also when a pot of that name stands already or the name is that of a page.
 pub fn add_pot(
     store: &mut Store,
     form: &PotForm<'_>,
@@ -104,6 +111,9 @@ pub fn add_pot(
     today: Date,
 ) -> Result<String, FormError> {
     let (key, _) = name(form.name)?;
+    if let Some(why) = misnamed(&key) {
+        return Err(bad("name", form.name, why));
+    }
     let pot = Pot { key, ..pot_of(form, None, units)? };
     let ware = ware_of(form, &Ware::unknown(&pot), units, today)?;
     store.transact(&Act::AddPot(pot.key.clone()), |change| {
@@ -155,83 +165,157 @@ pub fn edit_pot(
     })
 }
 
-/// The outline that a shape usually has.
-fn outline(
-    form: &PotForm<'_>,
-    shape: Shape,
-    [length, width]: [Centimetre; 2],
-    rounded: Option<f64>,
-) -> Result<Outline, FormError> {
+/// Words in addresses of the shelf that lead elsewhere than to a pot.
+const TAKEN: [&str; 4] = ["new", "share", "rules", "photos"];
+
+/// Why no pot can be called so, if its key would lead elsewhere.
+pub(crate) fn misnamed(key: &str) -> Option<&'static str> {
+    TAKEN.contains(&key).then_some("is a page of the shelf; add a word, as the shape or the maker")
+}
+
+/// The word of the outline: the one typed, else the one that the shape usually has.
+fn outline_word<'a>(form: &PotForm<'a>, shape: Shape, [length, width]: [Centimetre; 2]) -> &'a str {
     let is_round = (length.0 - width.0).abs() < 0.05;
-    let usual = match shape {
-        Shape::Rectangle | Shape::Square => "rectangle",
+    match form.outline.trim() {
+        "" => {}
+        told => return told,
+    }
+    match shape {
+        Shape::Rectangle | Shape::Square | Shape::Cascade => "rectangle",
         Shape::SoftRectangle => "rounded-rectangle",
         Shape::Hexagon => "hexagon",
         Shape::Octagon => "octagon",
         Shape::Mokko => "superellipse",
         Shape::Round | Shape::Drum => "round",
-        Shape::Cascade if is_round => "rectangle",
         Shape::Slab | Shape::Primitive if is_round => "round",
-        Shape::Cascade => "rectangle",
         Shape::Oval | Shape::Slab | Shape::Primitive => "oval",
-    };
-    let word = match form.outline.trim() {
-        "" => usual,
-        told => told,
-    };
-    let rounded = rounded.or(match word {
-        "rounded-rectangle" => Some(SOFT * width.0),
-        "superellipse" => Some(MOKKO),
-        _ => None,
-    });
-    Outline::from_key(word, length, width, rounded)
-        .ok_or_else(|| bad("outline", word, "is none that we offer"))
+    }
+}
+
+/// Reads measures beside those that stand: what is typed as a page shows the measure that stands is that very measure.
+#[derive(Clone, Copy)]
+struct Tape {
+    units: Units,
+}
+
+impl Tape {
+    fn cm(
+        self,
+        field: &'static str,
+        typed: &str,
+        bounds: [f64; 2],
+        stands: Option<Centimetre>,
+    ) -> Result<Option<Centimetre>, FormError> {
+        match stands {
+            _ if typed.trim().is_empty() => Ok(None),
+            Some(stands) if self.is(typed, Bare::Centimetres, Millimetre(stands.0 * 10.0)) => {
+                Ok(Some(stands))
+            }
+            _ => read_cm(field, typed, self.units, bounds).map(Some),
+        }
+    }
+
+    fn is(self, typed: &str, bare: Bare, stands: Millimetre) -> bool {
+        length::is(typed, bare, self.units, stands)
+    }
+
+    /// What rounds an outline: the radius of its corners, or how square it is; none where nothing rounds it.
+    fn rounded(
+        self,
+        word: &str,
+        typed: &str,
+        width: Centimetre,
+        stands: Option<Outline>,
+    ) -> Result<Option<f64>, FormError> {
+        let stood = stands.map(Outline::key).filter(|(other, ..)| *other == word).and_then(|(.., it)| it);
+        match word {
+            "rounded-rectangle" => {
+                let corner = self.cm("corner", typed, [0.0, 100.0], stood.map(Centimetre))?;
+                Ok(Some(corner.map_or(SOFT * width.0, |corner| corner.0)))
+            }
+            "superellipse" if typed.trim().is_empty() => Ok(Some(MOKKO)),
+            "superellipse" => match stood.filter(|stood| same_figure(typed, *stood)) {
+                Some(stood) => Ok(Some(stood)),
+                None => number("corner", typed, 1.0, 50.0).map(Some),
+            },
+            _ => Ok(None),
+        }
+    }
 }
 
 fn pot_of(form: &PotForm<'_>, stands: Option<&Pot>, units: Units) -> Result<Pot, FormError> {
     const ACROSS: [f64; 2] = [1.0, 300.0];
+    let tape = Tape { units };
+    let stood = stands.map(|pot| &pot.vessel);
+    let sides = |ring: Option<Outline>| ring.map(|ring| ring.key().1);
+    let (top, middle, bottom) = (
+        sides(stood.map(|it| it.top)),
+        sides(stood.and_then(|it| it.middle)),
+        sides(stood.map(|it| it.bottom)),
+    );
+    let across = |field, typed, stood: Option<[Centimetre; 2]>, side: usize| {
+        tape.cm(field, typed, ACROSS, stood.map(|it| it[side]))
+    };
     let (_, shown) = name(form.name)?;
     let shape = word("shape", form.shape, Shape::from_key)?;
-    let length = cm("length", form.length, units, ACROSS)?;
-    let width = cm_if("width", form.width, units, ACROSS)?.unwrap_or(length);
-    let rounded = match form.corner.trim() {
-        "" => None,
-        told => Some(crate::record::number("corner", told, 0.0, 100.0)?),
+    let length = across("length", form.length, top, 0)?.ok_or_else(|| bad("length", "", "is empty"))?;
+    let width = across("width", form.width, top, 1)?.unwrap_or(length);
+    let outline = outline_word(form, shape, [length, width]);
+    let rounded = tape.rounded(outline, form.corner, width, stood.map(|it| it.top))?;
+    // One pot has one outline and one roundness; only its sides change from the rim to the base.
+    let ring = |[length, width]: [Centimetre; 2]| {
+        Outline::from_key(outline, length, width, rounded)
+            .ok_or_else(|| bad("outline", outline, "is none that we offer"))
     };
-    let ring = |across| outline(form, shape, across, rounded);
-    let bottom_length = cm_if("length at the base", form.bottom_length, units, ACROSS)?.unwrap_or(length);
+    let bottom_length = across("length at the base", form.bottom_length, bottom, 0)?.unwrap_or(length);
     let usual_width =
         if bottom_length.0 < length.0 { Centimetre(bottom_length.0.min(width.0)) } else { width };
-    let bottom_width = cm_if("width at the base", form.bottom_width, units, ACROSS)?.unwrap_or(usual_width);
-    let middle = match cm_if("length halfway up", form.middle_length, units, ACROSS)? {
+    let bottom_width = across("width at the base", form.bottom_width, bottom, 1)?.unwrap_or(usual_width);
+    let middle = match across("length halfway up", form.middle_length, middle, 0)? {
         Some(long) => {
-            let wide = cm_if("width halfway up", form.middle_width, units, ACROSS)?.unwrap_or(long);
+            let wide = across("width halfway up", form.middle_width, middle, 1)?.unwrap_or(long);
             Some(ring([long, wide])?)
         }
-        None => stands.and_then(|pot| pot.vessel.middle),
+        None => middle.map(ring).transpose()?,
     };
-    let cm_or = |field, typed, otherwise: f64, most| {
-        Ok::<_, FormError>(cm_if(field, typed, units, [0.0, most])?.unwrap_or(Centimetre(otherwise)))
+    let cm_or = |field, typed, otherwise: f64, most, stood: Option<Centimetre>| {
+        Ok::<_, FormError>(tape.cm(field, typed, [0.0, most], stood)?.unwrap_or(Centimetre(otherwise)))
     };
-    let wall = cm_or("thickness of the wall", form.thick, usual_wall(length.0), 10.0)?;
+    let wall =
+        cm_or("thickness of the wall", form.thick, usual_wall(length.0), 10.0, stood.map(|it| it.wall))?;
     let finish = word("finish", form.finish, Finish::from_key)?;
+    let height = tape.cm("height", form.height, [0.5, 200.0], stood.map(|it| it.height))?;
     let vessel = Vessel {
         top: ring([length, width])?,
         middle,
         bottom: ring([bottom_length, bottom_width])?,
-        height: cm("height", form.height, units, [0.5, 200.0])?,
-        feet: cm_or("feet", form.feet, 0.0, 50.0)?,
-        floor: cm_or("thickness of the floor", form.floor, wall.0, 10.0)?,
+        height: height.ok_or_else(|| bad("height", "", "is empty"))?,
+        feet: cm_or("feet", form.feet, 0.0, 50.0, stood.map(|it| it.feet))?,
+        floor: cm_or("thickness of the floor", form.floor, wall.0, 10.0, stood.map(|it| it.floor))?,
         wall,
-        lip: cm_or("lip", form.lip, 0.0, 50.0)?,
-        gap: cm_or("free below the rim", form.gap, GAP, 50.0)?,
-        measured: match form.measured.trim() {
-            "" => None,
-            typed => Some(volume("water it took", typed, units, [0.001, 500.0])?),
+        lip: cm_or("lip", form.lip, 0.0, 50.0, stood.map(|it| it.lip))?,
+        gap: cm_or("free below the rim", form.gap, GAP, 50.0, stood.map(|it| it.gap))?,
+        measured: match (form.measured.trim(), stood.and_then(|it| it.measured)) {
+            ("", _) => None,
+            (typed, Some(stood)) if is_volume(typed, units, stood) => Some(stood),
+            (typed, _) => Some(volume("water it took", typed, units, [0.001, 500.0])?),
         },
     };
-    vessel.soil().map_err(|why| bad("measures", form.name, format!("cannot be those of a pot: {why}")))?;
+    vessel.soil().map_err(|why| bad("measures", form.name, misfit(why, units)))?;
     Ok(Pot { key: String::new(), name: shown, vessel, wall: wall_of(finish, form.clay)? })
+}
+
+/// Why measures are not those of a pot, in the reader's units and no finer than anyone measures.
+fn misfit(why: OutOfRange, units: Units) -> String {
+    let (what, unit) = why.quantity.rsplit_once(", ").unwrap_or((why.quantity, ""));
+    let (unit, scale) = match (unit, units) {
+        ("cm", Units::Imperial) => ("in", 2.54),
+        ("L", Units::Imperial) => ("qt", QUART),
+        (unit, _) => (unit, 1.0),
+    };
+    let got = four(why.got / scale, f64::round);
+    let span = span([why.low / scale, why.high / scale], unit);
+    format!("cannot be those of a pot: {what} is {got}, but must be {span}")
 }
 
 /// Glaze makes a wall tight; without it the clay decides.
@@ -281,7 +365,7 @@ fn ware_of(form: &PotForm<'_>, open: &Ware, units: Units, today: Date) -> Result
         None => None,
         Some(worth) => Some((worth, day_if(form.worth_day, today)?.unwrap_or(today))),
     };
-    let text = |typed: &str| typed.trim().to_string();
+    let hole = open.hole.filter(|hole| Tape { units }.is(form.hole, Bare::Millimetres, *hole));
     Ok(Ware {
         pot: open.pot.clone(),
         training: form.training,
@@ -290,28 +374,32 @@ fn ware_of(form: &PotForm<'_>, open: &Ware, units: Units, today: Date) -> Result
         finish: word("finish", form.finish, Finish::from_key)?,
         fired: word_if("fired", form.fired, Fired::from_key)?.unwrap_or(Fired::Unknown),
         drain_holes: small("holes for water", form.drain_holes, 60)?,
-        hole: length::read_if("width of a hole", form.hole, Bare::Millimetres, units, [1.0, 200.0])?,
+        hole: match hole {
+            Some(stands) => Some(stands),
+            None => length::read_if("width of a hole", form.hole, Bare::Millimetres, units, [1.0, 200.0])?,
+        },
         tie_holes: small("holes for wire", form.tie_holes, 60)?,
         feel: word_if("look", form.feel, Feel::from_key)?,
         features: small("strong features", form.features, 20)?.unwrap_or(0),
         glaze: glaze_of(form, open.glaze)?,
-        empty: match form.empty.trim() {
-            "" => None,
-            typed => Some(weight::read(typed).map_err(|why| bad("empty weight", typed, why))?),
+        empty: match (form.empty.trim(), open.empty) {
+            ("", _) => None,
+            (typed, Some(stands)) if weight::is(typed, stands) => Some(stands),
+            (typed, _) => Some(weight::read(typed).map_err(|why| bad("empty weight", typed, why))?),
         },
-        maker: text(form.maker),
-        mark: text(form.mark),
-        kiln: text(form.kiln),
-        origin: text(form.origin),
-        era: text(form.era),
+        maker: text("maker", form.maker, SHORT)?,
+        mark: text("mark", form.mark, SHORT)?,
+        kiln: text("kiln", form.kiln, SHORT)?,
+        origin: text("origin", form.origin, SHORT)?,
+        era: text("era", form.era, 200)?,
         bought: day_if(form.bought, today)?,
         paid: money("paid", form.paid)?,
-        seller: text(form.seller),
-        condition: text(form.condition),
+        seller: text("seller", form.seller, SHORT)?,
+        condition: text("condition", form.condition, 300)?,
         worth,
         whereabouts: open.whereabouts,
-        spot: text(form.spot),
-        note: text(form.note),
+        spot: text("spot", form.spot, SHORT)?,
+        note: text("note", form.note, 2000)?,
         revision: open.revision,
     })
 }

@@ -7,8 +7,8 @@ use collection::{
 use jiff::civil::Date;
 use store::store::{Act, Store};
 
-use super::{known_pot, season, version, word};
-use crate::record::{FormError, bad, known_tree};
+use super::{Ask, LONG, despite, known_pot, season, version, word};
+use crate::record::{FormError, bad, known_tree, text};
 
 /// A word on a pot and a tree as typed; `revision` is that of the pot's record.
 #[derive(Clone, Copy, Debug, Default)]
@@ -20,29 +20,61 @@ pub struct ReserveForm<'a> {
     pub said: &'a str,
     pub why: &'a str,
     pub revision: &'a str,
+    /// Why it is said though it was asked about.
+    pub despite: &'a str,
 }
 
-/// Says something of a pot and a tree in a season, starting from the version of the pot's record that the form was made from.
+/// Why a word on a pot and a tree was not kept.
+#[derive(Debug, thiserror::Error)]
+pub enum ReserveError {
+    /// A field that cannot be taken, or the store's no.
+    #[error(transparent)]
+    Form(#[from] FormError),
+    /// It can be kept with a reason; nothing was.
+    #[error(transparent)]
+    Asked(#[from] Ask),
+}
+
+impl From<store::error::Error> for ReserveError {
+    fn from(why: store::error::Error) -> ReserveError {
+        ReserveError::Form(why.into())
+    }
+}
+
+/// Says something of a pot and a tree in a season, starting from the version of the pot's record that the form was made from. `unfit`
+/// tells why the pot cannot hold this tree by the hard limits; none where it can, or nobody can say.
 ///
 /// # Errors
 ///
-/// [`FormError`]: of two edits begun from one version the second is refused, and so is a second tree for a pot that is held.
-pub fn reserve(store: &mut Store, form: ReserveForm<'_>, today: Date) -> Result<Reservation, FormError> {
+/// [`ReserveError`]: of two edits begun from one version the second is refused, and so is a second tree for a pot that is held. A pot
+/// that cannot hold its tree is asked about until `despite` says why, and the reason is kept.
+pub fn reserve(
+    store: &mut Store,
+    form: ReserveForm<'_>,
+    unfit: Option<&str>,
+    today: Date,
+) -> Result<Reservation, ReserveError> {
     let (pot, ware) = known_pot(&store.reader()?, form.pot)?;
-    let it = Reservation {
+    let mut it = Reservation {
         pot: pot.key.clone(),
         tree: known_tree(store, form.tree)?,
         season: season(form.season, today)?,
         said: word("word", form.said, Said::from_key)?,
-        why: form.why.trim().into(),
+        why: text("why", form.why, LONG)?,
         made: today,
     };
     if ware.training {
         let why = "is a training pot, which is taken as needed and never reserved";
-        return Err(bad("pot", &pot.name, why));
+        return Err(bad("pot", &pot.name, why).into());
     }
     if ware.whereabouts != Whereabouts::Shelf && it.said != Said::Never {
-        return Err(bad("pot", &pot.name, format!("is {}", ware.whereabouts.words())));
+        return Err(bad("pot", &pot.name, format!("is {}", ware.whereabouts.words())).into());
+    }
+    if let Some(why) = unfit.filter(|_| it.said.holds()) {
+        if form.despite.trim().is_empty() {
+            return Err(Ask::Unfit(why.into()).into());
+        }
+        it.why = despite("despite", &it.why, form.despite)?;
     }
     let revision = version(form.revision)?;
     store.transact(&Act::Reserve(pot.key), |change| change.reserve(&it, revision))?;

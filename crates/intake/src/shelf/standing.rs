@@ -6,7 +6,7 @@ use collection::{
     toll::{Amount, KINDS, insult},
 };
 use jiff::civil::Date;
-use measure::quantity::{Seconds, Units};
+use measure::quantity::{Centimetre, Millimetre, Seconds, Units};
 use pot::{
     colour::{score::Season, swatch::Kind as Carrier},
     fit::{
@@ -18,10 +18,13 @@ use pot::{
 use store::store::{Act, Store};
 
 use super::{
-    bench::{MOST_CUT, take_back_repot},
-    cm, day_or_today, known_mix, lab, money, percent, picked, season, word, word_if,
+    LONG, back::take_back_repot, bench::MOST_CUT, day_or_today, known_mix, lab, money, percent, picked,
+    season, word, word_if,
 };
-use crate::record::{FormError, bad, known_tree, number};
+use crate::{
+    length::{self, Bare, read_cm},
+    record::{FormError, bad, known_tree, number, text},
+};
 
 /// How a tree is grown, as typed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -66,17 +69,26 @@ pub struct StatureForm<'a> {
     pub trunk: &'a str,
 }
 
-/// Writes down how high a tree is and how thick its trunk.
+/// Writes down how high a tree is and how thick its trunk. What is typed as the last size is shown is that size.
 ///
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
 pub fn stature(store: &mut Store, form: StatureForm<'_>, units: Units, today: Date) -> Result<(), FormError> {
+    let (tree, day) = (known_tree(store, form.tree)?, day_or_today(form.day, today)?);
+    let known = store.reader()?.statures()?.into_iter().filter(|it| it.tree == tree && it.day <= day);
+    let last = known.max_by_key(|it| it.day);
+    let size = |field, typed, bounds, stands: Option<Centimetre>| match stands {
+        Some(stands) if length::is(typed, Bare::Centimetres, units, Millimetre(stands.0 * 10.0)) => {
+            Ok(stands)
+        }
+        _ => read_cm(field, typed, units, bounds),
+    };
     let it = Stature {
-        tree: known_tree(store, form.tree)?,
-        day: day_or_today(form.day, today)?,
-        height: cm("height", form.height, units, [1.0, 500.0])?,
-        trunk: cm("trunk", form.trunk, units, [0.1, 150.0])?,
+        height: size("height", form.height, [1.0, 500.0], last.as_ref().map(|it| it.height))?,
+        trunk: size("trunk", form.trunk, [0.1, 150.0], last.as_ref().map(|it| it.trunk))?,
+        tree,
+        day,
     };
     store.transact(&Act::Stature(it.tree.clone()), |change| change.add_stature(&it))?;
     Ok(())
@@ -134,7 +146,7 @@ pub fn vigour(store: &mut Store, form: VigourForm<'_>, today: Date) -> Result<()
         tree: known_tree(store, form.tree)?,
         day: day_or_today(form.day, today)?,
         strength: word("strength", form.strength, Strength::from_key)?,
-        why: form.why.trim().into(),
+        why: text("why", form.why, LONG)?,
     };
     store.transact(&Act::Vigour(it.tree.clone()), |change| change.add_vigour(&it))?;
     Ok(())
@@ -181,7 +193,7 @@ pub fn meant(store: &mut Store, form: MeantForm<'_>, today: Date) -> Result<(), 
             key => Some(known_mix(&store.reader()?, key)?),
         },
         show: form.show,
-        why: form.why.trim().into(),
+        why: text("why", form.why, LONG)?,
     };
     store.transact(&Act::Mean(it.tree.clone()), |change| change.set_meant(&it))?;
     Ok(())
@@ -233,13 +245,17 @@ pub fn pot_look(store: &mut Store, form: PotLookForm<'_>, today: Date) -> Result
         roots: form.roots,
         crumbled: form.crumbled,
         falling: form.falling,
-        note: form.note.trim().into(),
+        note: text("note", form.note, LONG)?,
     };
+    let nothing = PotLook { tree: it.tree.clone(), day: it.day, ..PotLook::default() };
+    if it == nothing {
+        return Err(bad("seen", "", "is empty; tick what was seen, or tell a drain time or a note"));
+    }
     store.transact(&Act::PotLook(it.tree.clone()), |change| change.add_pot_look(&it))?;
     Ok(())
 }
 
-/// What a tree had to bear, as typed; a share in per cent, a count as a whole number.
+/// What a tree had to bear, as typed; a share in per cent (50 for half), a count as a whole number.
 #[derive(Clone, Copy, Debug, Default)]
 #[allow(missing_docs)]
 pub struct TollForm<'a> {
@@ -270,7 +286,7 @@ pub fn toll(store: &mut Store, form: TollForm<'_>, today: Date) -> Result<(), Fo
         tree: known_tree(store, form.tree)?,
         day: day_or_today(form.day, today)?,
         what,
-        note: form.note.trim().into(),
+        note: text("note", form.note, LONG)?,
     };
     let added = store.transact(&Act::Toll(it.tree.clone()), |change| change.add_toll(&it))?;
     if added { Ok(()) } else { Err(bad("what", kind.words, "is written down for that day already")) }
@@ -320,7 +336,7 @@ pub fn take_back(store: &mut Store, tree: &str, line: ShelfLine) -> Result<(), F
         }
     }
     if let ShelfLine::Repot(day) = line {
-        return take_back_repot(store, &tree, day);
+        return take_back_repot(store, &tree, day).map(drop);
     }
     Ok(store.transact(&Act::TakeBack(tree.clone()), |change| match line {
         ShelfLine::Stature(day) => change.remove_stature(&tree, day),

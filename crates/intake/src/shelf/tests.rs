@@ -1,12 +1,15 @@
 //! Claims of the forms of the shelf, and what is refused.
 
+mod back;
 mod bench;
+mod hand;
 
 use std::io::Cursor;
 
 use collection::{
+    event::WorkKind,
     repot::Repot,
-    reserve::Said,
+    reserve::{Reservation, Said},
     ware::{Told, Ware, Whereabouts},
 };
 use image::{ImageFormat, Rgb, RgbImage};
@@ -165,7 +168,7 @@ fn a_pot_is_kept_with_all_that_is_known_of_it_and_an_edit_keeps_what_it_does_not
 fn each_field_of_a_pot_that_cannot_be_is_named() {
     let mut store = stocked();
     let mut wrong = |form: PotForm<'_>| {
-        let form = PotForm { name: "New", ..form };
+        let form = PotForm { name: "Newcomer", ..form };
         let (field, value, _) = field(add_pot(&mut store, &form, Units::Metric, TODAY));
         (field, value)
     };
@@ -188,7 +191,7 @@ fn a_pot_with_a_tree_in_it_is_not_given_away_lent_or_deleted() {
         assert_eq!((name, value.as_str()), ("pot", "Celadon oval"));
         assert!(why.contains("Maple"), "{why}");
     }
-    let held = delete_pot(&mut store, "celadon-oval");
+    let held = delete_pot(&mut store, "celadon-oval", "1");
     assert!(
         matches!(&held, Err(FormError::Store(Error::InUse { by, .. })) if by.contains("maple")),
         "{held:?}"
@@ -196,18 +199,44 @@ fn a_pot_with_a_tree_in_it_is_not_given_away_lent_or_deleted() {
     assert_eq!(ware(&store, "celadon-oval").whereabouts, Whereabouts::Shelf);
     assert_eq!(ware(&store, "celadon-oval").revision, 1);
     where_to(&mut store, "grey-tray", "lent", "").unwrap();
-    delete_pot(&mut store, "grey-tray").unwrap();
-    assert_eq!(store.reader().unwrap().pots().unwrap().len(), 1);
+    let stale = delete_pot(&mut store, "grey-tray", "1");
+    assert!(matches!(stale, Err(FormError::Store(Error::Stale { yours: 1, stored: 2, .. }))), "{stale:?}");
+    let never = ReserveForm { pot: "grey-tray", said: "never", ..promise("elm", "2") };
+    say(&mut store, never).unwrap();
+    let ended = delete_pot(&mut store, "grey-tray", "3").unwrap();
+    assert_eq!((ended.len(), ended[0].tree.as_str(), ended[0].said), (1, "elm", Said::Never));
+    add(&mut store, BOX);
+    let elm = PottedForm { tree: "elm", pot: "grow-box", mix: "mix", day: "2024-03-10" };
+    bucket::pot(&mut store, elm, TODAY).unwrap();
+    let held = delete_pot(&mut store, "grow-box", "1");
+    assert!(matches!(&held, Err(FormError::Store(Error::InUse { .. }))), "{held:?}");
+    assert_eq!(store.reader().unwrap().pots().unwrap().len(), 2);
 }
 
 fn promise<'a>(tree: &'a str, revision: &'a str) -> ReserveForm<'a> {
-    ReserveForm { pot: "celadon-oval", tree, season: "2026", said: "promised", why: "", revision }
+    ReserveForm {
+        pot: "celadon-oval",
+        tree,
+        season: "2026",
+        said: "promised",
+        why: "",
+        revision,
+        despite: "",
+    }
+}
+
+/// Says a word of a pot that would hold the tree.
+fn say(store: &mut Store, form: ReserveForm<'_>) -> Result<Reservation, FormError> {
+    reserve(store, form, None, TODAY).map_err(|why| match why {
+        ReserveError::Form(why) => why,
+        ReserveError::Asked(ask) => panic!("{ask}"),
+    })
 }
 
 #[test]
 fn a_broken_pot_frees_its_tree_to_the_smallest_box_that_holds_its_soil_and_its_promises_end() {
     let mut store = stocked();
-    reserve(&mut store, promise("elm", "1"), TODAY).unwrap();
+    say(&mut store, promise("elm", "1")).unwrap();
     let (.., why) = field(where_to(&mut store, "celadon-oval", "broken", ""));
     assert!(why.contains("add a box first"), "{why}");
     add(&mut store, PotForm { name: "Tiny box", length: "12", width: "9", ..BOX });
@@ -217,10 +246,13 @@ fn a_broken_pot_frees_its_tree_to_the_smallest_box_that_holds_its_soil_and_its_p
     assert_eq!(told.freed, [("maple".to_string(), "grow-box".to_string())]);
     assert_eq!((told.ended.len(), told.ended[0].tree.as_str()), (1, "elm"));
     assert_eq!(stands_in(&store, "maple"), "grow-box");
+    let (_, work) = store.reader().unwrap().works().unwrap().remove(0);
+    assert_eq!((work.tree.as_str(), work.day, work.kind), ("maple", TODAY, WorkKind::Other));
+    assert_eq!(work.note, "its pot broke; put into Grow box");
     assert_eq!(ware(&store, "celadon-oval").whereabouts, Whereabouts::Broken);
     assert!(store.reader().unwrap().reservations().unwrap().is_empty());
     assert_eq!(store.reader().unwrap().last_act().unwrap(), 10, "one act, not two");
-    let (name, ..) = field(reserve(&mut store, promise("elm", "3"), TODAY));
+    let (name, ..) = field(say(&mut store, promise("elm", "3")));
     assert_eq!(name, "pot");
     assert_eq!(field(where_to(&mut store, "grow-box", "gone", "")).0, "pot");
 }
@@ -243,31 +275,22 @@ fn the_box_that_is_named_is_taken_while_one_is_free() {
 #[test]
 fn of_two_edits_to_one_reservation_the_second_is_refused_and_one_pot_is_held_once() {
     let mut store = stocked();
-    reserve(&mut store, promise("elm", "1"), TODAY).unwrap();
+    say(&mut store, promise("elm", "1")).unwrap();
     let second = ReserveForm { said: "never", ..promise("elm", "1") };
-    let stale = reserve(&mut store, second, TODAY);
+    let stale = say(&mut store, second);
     assert!(matches!(stale, Err(FormError::Store(Error::Stale { yours: 1, stored: 2, .. }))), "{stale:?}");
-    let held = reserve(&mut store, promise("maple", "2"), TODAY);
+    let held = say(&mut store, promise("maple", "2"));
     assert!(matches!(&held, Err(FormError::Store(Error::Held { by, .. })) if by == "elm"), "{held:?}");
     let stale = unreserve(&mut store, ["celadon-oval", "elm"], "2026", "1");
     assert!(matches!(stale, Err(FormError::Store(Error::Stale { .. }))));
     let kept = store.reader().unwrap().reservations().unwrap();
     assert_eq!((kept.len(), kept[0].said), (1, Said::Promised));
     unreserve(&mut store, ["celadon-oval", "elm"], "2026", "2").unwrap();
-    reserve(&mut store, promise("maple", "3"), TODAY).unwrap();
+    say(&mut store, promise("maple", "3")).unwrap();
     add(&mut store, BOX);
-    assert_eq!(
-        field(reserve(&mut store, ReserveForm { pot: "grow-box", ..promise("elm", "1") }, TODAY)).0,
-        "pot"
-    );
-    assert_eq!(
-        field(reserve(&mut store, ReserveForm { tree: "oak", ..promise("elm", "4") }, TODAY)).0,
-        "tree"
-    );
-    assert_eq!(
-        field(reserve(&mut store, ReserveForm { season: "1999", ..promise("elm", "4") }, TODAY)).0,
-        "season"
-    );
+    assert_eq!(field(say(&mut store, ReserveForm { pot: "grow-box", ..promise("elm", "1") })).0, "pot");
+    assert_eq!(field(say(&mut store, ReserveForm { tree: "oak", ..promise("elm", "4") })).0, "tree");
+    assert_eq!(field(say(&mut store, ReserveForm { season: "1999", ..promise("elm", "4") })).0, "season");
 }
 
 #[test]

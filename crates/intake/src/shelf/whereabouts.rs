@@ -1,6 +1,7 @@
 //! Where a pot is: one with a tree in it neither goes nor is lent, and one that breaks frees its tree to a box.
 
 use collection::{
+    event::{Work, WorkKind},
     potting::{Pot, Potted},
     reserve::Reservation,
     ware::{Ware, Whereabouts},
@@ -12,8 +13,8 @@ use store::{
     store::{Act, Store},
 };
 
-use super::{known_pot, name_of, version, word};
-use crate::record::{FormError, bad};
+use super::{SHORT, known_pot, name_of, version, word};
+use crate::record::{FormError, bad, text};
 
 /// Where a pot is, as typed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -36,7 +37,7 @@ pub struct PotTold {
     pub ended: Vec<Reservation>,
 }
 
-/// Writes down where a pot is. What was said of a pot that is gone or broken ends; the tree in a broken one goes into a training pot.
+/// Writes down where a pot is. What was said of a pot that is gone or broken ends; the tree in a broken one goes into a training pot, and its diary says so.
 ///
 /// # Errors
 ///
@@ -60,8 +61,12 @@ pub fn whereabouts(store: &mut Store, form: WhereaboutsForm<'_>, today: Date) ->
             takes.then_some((pot, it.count))
         })
         .collect();
-    let ware =
-        Ware { whereabouts: to, spot: form.spot.trim().into(), revision: version(form.revision)?, ..known };
+    let ware = Ware {
+        whereabouts: to,
+        spot: text("spot", form.spot, SHORT)?,
+        revision: version(form.revision)?,
+        ..known
+    };
     store.transact(&Act::Whereabouts(pot.key.clone()), |change| {
         let sitting = change.sitting(&pot.key)?;
         let mut told = PotTold { freed: Vec::new(), ended: Vec::new() };
@@ -78,6 +83,10 @@ pub fn whereabouts(store: &mut Store, form: WhereaboutsForm<'_>, today: Date) ->
                 let to = take(change, &boxes, form.into, &pot)?;
                 let moved = Potted { day: stood.day.max(today), pot: to.clone(), ..stood.clone() };
                 change.add_potted(&moved)?;
+                let into = boxes.iter().find(|(pot, _)| pot.key == to).map_or(&to, |(pot, _)| &pot.name);
+                let note = format!("its pot broke; put into {into}");
+                let kind = WorkKind::Other;
+                change.add_work(&Work { tree: stood.tree.clone(), day: moved.day, kind, note })?;
                 told.freed.push((stood.tree.clone(), to));
             }
         }
@@ -121,12 +130,14 @@ fn soil(pot: &Pot) -> Option<Litre> {
     pot.vessel.soil().ok().map(|soil| soil.volume())
 }
 
-/// Deletes a pot with all that is known of it; one in which a tree stands or stood stays.
+/// Deletes a pot with all that is known of it, starting from the version of its record that the page showed, and returns what was said of
+/// it and ended with it; a pot in which a tree stands or stood stays.
 ///
 /// # Errors
 ///
-/// [`FormError`] naming the tree, or when there is no such pot; then nothing was changed.
-pub fn delete_pot(store: &mut Store, pot: &str) -> Result<(), FormError> {
+/// [`FormError`] naming the tree, when the record has moved on, or when there is no such pot; then nothing was changed.
+pub fn delete_pot(store: &mut Store, pot: &str, revision: &str) -> Result<Vec<Reservation>, FormError> {
     let (pot, _) = known_pot(&store.reader()?, pot)?;
-    Ok(store.transact(&Act::DropPot(pot.key.clone()), |change| change.remove_pot(&pot.key))?)
+    let revision = version(revision)?;
+    Ok(store.transact(&Act::DropPot(pot.key.clone()), |change| change.remove_pot(&pot.key, revision))?)
 }

@@ -4,22 +4,25 @@ use std::{sync::Barrier, thread};
 
 use collection::{
     drink::Worth,
+    limb::Front,
     money::Money,
     potting::{Mix, Pot, Potted, Wall},
     repot::{Repot, Toll},
     reserve::{Liking, Reservation, Said},
     stock::Blend,
     tree::{NameConfidence, Tree},
-    ware::{Glaze, PotPhoto, PotSide, Told, Ware},
+    ware::{Glaze, PotPhoto, PotSide, Told, Ware, Whereabouts},
 };
+use form::traced::Clock;
 use jiff::civil::date;
 use measure::{
-    quantity::{Centimetre, Millimetre, Share},
+    quantity::{Centimetre, Degrees, Millimetre, Share},
     taxon::Taxon,
 };
 use pot::{colour::space::Lab, outline::Outline, repot::insult::Insult, table::Component, vessel::Vessel};
 
 use crate::{
+    before::FrontBefore,
     error::Error,
     photo::Size,
     store::{Act, Store},
@@ -184,7 +187,7 @@ fn a_pot_in_which_a_tree_stood_cannot_be_removed_and_another_takes_all_along() {
         Potted { tree: "maple".into(), day: date(2025, 3, 1), pot: "oval".into(), mix: "mix".into() };
     store.transact(&Act::Pot("maple".into()), |change| change.add_potted(&potted)).unwrap();
     let act = Act::DropPot("oval".into());
-    let refused = store.transact(&act, |change| change.remove_pot("oval"));
+    let refused = store.transact(&act, |change| change.remove_pot("oval", 0));
     assert!(matches!(&refused, Err(Error::InUse { by, .. }) if by.contains("maple")), "{refused:?}");
     let photo = PotPhoto {
         key: "other-1".into(),
@@ -206,7 +209,10 @@ fn a_pot_in_which_a_tree_stood_cannot_be_removed_and_another_takes_all_along() {
         .unwrap();
     let reader = store.reader().unwrap();
     assert_eq!(reader.pot_picture("other-1", Size::Small).unwrap().unwrap(), b"small");
-    store.transact(&act, |change| change.remove_pot("other")).unwrap();
+    let stale = store.transact(&act, |change| change.remove_pot("other", 0));
+    assert!(matches!(stale, Err(Error::Stale { yours: 0, stored: 1, .. })), "{stale:?}");
+    let ended = store.transact(&act, |change| change.remove_pot("other", 1)).unwrap();
+    assert_eq!(ended, [Reservation { pot: "other".into(), ..word("elm", Said::Promised) }]);
     let left = (reader.pots().unwrap().len(), reader.pot_photos().unwrap().len());
     assert_eq!((left, reader.reservations().unwrap().len(), reader.likings().unwrap().len()), ((1, 0), 0, 0));
     assert_eq!(reader.faults().unwrap(), Vec::<String>::new());
@@ -258,8 +264,85 @@ fn a_photo_that_a_repot_holds_stays_and_the_refusal_says_so() {
     assert!(
         matches!(&refused, Err(Error::InUse { what: "photo", by, .. }) if by.contains("repot of 2026-03-01"))
     );
+    assert!(!store.transact(&act, |change| change.drop_photo("maple-1")).unwrap());
     store.transact(&act, |change| change.remove_repot("maple", date(2026, 3, 1))).unwrap();
-    store.transact(&act, |change| change.remove_photo("maple-1")).unwrap();
+    store.transact(&act, |change| change.set_scale("maple-1", None, Some(120.0))).unwrap();
+    assert!(!store.transact(&act, |change| change.drop_photo("maple-1")).unwrap(), "its soil line was drawn");
+    store.transact(&act, |change| change.set_scale("maple-1", None, None)).unwrap();
+    assert!(store.transact(&act, |change| change.drop_photo("maple-1")).unwrap());
+    assert!(store.reader().unwrap().photos().unwrap().is_empty());
+}
+
+#[test]
+fn what_a_repot_put_an_end_to_reads_back_and_goes_with_it() {
+    let mut store = stocked();
+    let day = date(2026, 3, 1);
+    let repot = Repot {
+        tree: "maple".into(),
+        day,
+        pot: "oval".into(),
+        mix: "mix".into(),
+        cut: Share(0.3),
+        bare: false,
+        found: String::new(),
+        proud: None,
+        clock: Some(7),
+        lean: None,
+        pad: None,
+        photo: None,
+        took: None,
+        note: String::new(),
+    };
+    let front = Front {
+        tree: "maple".into(),
+        rank: 0,
+        clock: Clock::new(5).unwrap(),
+        sideways: Degrees(-2.5),
+        forward: Degrees(0.0),
+        why: "the root on the right".into(),
+    };
+    let set = Front { clock: Clock::new(6).unwrap(), forward: Degrees(4.0), ..front.clone() };
+    let found = FrontBefore { day, before: Some(front), set };
+    let promise = Reservation { pot: "other".into(), ..word("maple", Said::Second) };
+    let act = Act::Repot("maple".into());
+    let orphan = store.transact(&act, |change| change.set_front_before(&found));
+    assert!(matches!(orphan, Err(Error::Sqlite(_))), "{orphan:?}");
+    store
+        .transact(&act, |change| {
+            change.add_repot(&repot)?;
+            let none = FrontBefore { before: None, ..found.clone() };
+            change.set_front_before(&none)?;
+            assert_eq!(change.fronts_before("maple")?, [none]);
+            change.set_front_before(&found)?;
+            change.add_promise_before(day, &promise)?;
+            assert_eq!(change.fronts_before("maple")?, std::slice::from_ref(&found));
+            assert_eq!(change.promises_before("maple", day)?, std::slice::from_ref(&promise));
+            // A pot that goes takes the memory of its promises along.
+            change.remove_pot("other", 0)?;
+            assert_eq!(change.promises_before("maple", day)?, []);
+            change.remove_repot("maple", day)?;
+            assert_eq!(change.fronts_before("maple")?, []);
+            Ok::<(), Error>(())
+        })
+        .unwrap();
+    assert_eq!(store.reader().unwrap().faults().unwrap(), Vec::<String>::new());
+}
+
+#[test]
+fn a_word_comes_back_only_where_nothing_else_was_said_since() {
+    let mut store = stocked();
+    let act = Act::Reserve("oval".into());
+    let mut back =
+        |it: &Reservation| store.transact(&act, |change| change.bring_back_reservation(it)).unwrap();
+    assert!(back(&word("maple", Said::Promised)));
+    assert!(!back(&word("maple", Said::KeptFor)), "the two have a word that season");
+    assert!(!back(&word("elm", Said::KeptFor)), "the pot is held for the maple");
+    assert!(back(&word("elm", Said::Second)));
+    assert_eq!(store.reader().unwrap().wares().unwrap()[0].revision, 2);
+    let gone = Ware { whereabouts: Whereabouts::Broken, ..Ware::unknown(&pot("other")) };
+    store.transact(&act, |change| change.add_ware(&gone)).unwrap();
+    let other = Reservation { pot: "other".into(), ..word("elm", Said::Second) };
+    assert!(!store.transact(&act, |change| change.bring_back_reservation(&other)).unwrap(), "it is broken");
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::*;
 
-const REPOT: RepotForm<'_> = RepotForm {
+pub(super) const REPOT: RepotForm<'_> = RepotForm {
     tree: "maple",
     day: "2026-03-20",
     pot: "grey-tray",
@@ -23,11 +23,18 @@ const REPOT: RepotForm<'_> = RepotForm {
     despite: "",
 };
 
-fn log(store: &mut Store, form: RepotForm<'_>, photo: Option<&[u8]>) -> Result<Repotted, RepotError> {
-    super::repot(store, &form, photo, Some(Share(0.4)), Units::Metric, TODAY)
+/// No more than four tenths of the roots, and the pot holds the tree.
+const LIMIT: Against<'_> = Against { limit: Some(Share(0.4)), unfit: None };
+
+pub(super) fn log(
+    store: &mut Store,
+    form: RepotForm<'_>,
+    photo: Option<&[u8]>,
+) -> Result<Repotted, RepotError> {
+    super::repot(store, &form, photo, LIMIT, Units::Metric, TODAY)
 }
 
-fn no<T: std::fmt::Debug>(told: Result<T, RepotError>) -> (&'static str, String) {
+pub(super) fn no<T: std::fmt::Debug>(told: Result<T, RepotError>) -> (&'static str, String) {
     match told {
         Err(RepotError::Form(FormError::Field { field, why, .. })) => (field, why),
         other => panic!("{other:?}"),
@@ -37,7 +44,7 @@ fn no<T: std::fmt::Debug>(told: Result<T, RepotError>) -> (&'static str, String)
 #[test]
 fn a_repot_is_written_down_with_all_that_follows_from_it() {
     let mut store = stocked();
-    reserve(&mut store, ReserveForm { pot: "grey-tray", ..promise("maple", "1") }, TODAY).unwrap();
+    say(&mut store, ReserveForm { pot: "grey-tray", ..promise("maple", "1") }).unwrap();
     let told = log(&mut store, REPOT, Some(&picture(|x, y| [x as u8, y as u8, 90]))).unwrap();
     let reader = store.reader().unwrap();
     assert_eq!(reader.repots().unwrap(), std::slice::from_ref(&told.repot));
@@ -95,7 +102,7 @@ fn what_speaks_against_a_repot_is_named_or_asked() {
     let limit = Ask::OverLimit { cut: Share(0.45), limit: Share(0.4) };
     assert!(matches!(&asked, Err(RepotError::Asked(ask)) if *ask == limit), "{asked:?}");
     assert!(store.reader().unwrap().repots().unwrap().is_empty());
-    reserve(&mut store, ReserveForm { pot: "grey-tray", ..promise("elm", "1") }, TODAY).unwrap();
+    say(&mut store, ReserveForm { pot: "grey-tray", ..promise("elm", "1") }).unwrap();
     let asked = log(&mut store, REPOT, None);
     assert!(
         matches!(&asked, Err(RepotError::Asked(Ask::HeldFor { tree, .. })) if tree == "Elm"),

@@ -1,0 +1,1 @@
+DELETE FROM front_before WHERE tree = ?1 AND day = ?2

@@ -1,0 +1,5 @@
+SELECT EXISTS (SELECT 1 FROM wire WHERE photo = ?1)
+    OR EXISTS (SELECT 1 FROM repot WHERE photo = ?1)
+    OR EXISTS (SELECT 1 FROM trace WHERE photo = ?1)
+    OR EXISTS (SELECT 1 FROM brush WHERE photo = ?1)
+    OR EXISTS (SELECT 1 FROM photo WHERE key = ?1 AND (scale IS NOT NULL OR soil IS NOT NULL))

@@ -1,0 +1,1 @@
+DELETE FROM promise_before WHERE tree = ?1 AND day = ?2

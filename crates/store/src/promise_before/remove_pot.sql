@@ -1,0 +1,1 @@
+DELETE FROM promise_before WHERE pot = ?1
