@@ -8,6 +8,7 @@ pub mod record;
 pub mod share;
 pub mod shared;
 pub mod taste;
+pub mod unfit;
 pub mod wanted;
 
 use collection::{

@@ -5,11 +5,12 @@ use std::sync::Arc;
 use askama::Template;
 use axum::{
     extract::{Path, Query, State},
+    http::StatusCode,
     response::{IntoResponse, Response},
 };
 use intake::{
     record::FormError,
-    shelf::{self, GrownForm, ReserveForm, StatureForm, TintForm},
+    shelf::{self, GrownForm, ReserveError, ReserveForm, StatureForm, TintForm},
 };
 use serde::Deserialize;
 use store::store::Store;
@@ -115,22 +116,30 @@ pub async fn reserve(State(app): Given, Path(pot): Path<String>, Typed(mut field
         season: fields.of("season"),
         said: fields.of("said"),
         why: fields.of("why"),
+        despite: fields.of("despite"),
         revision: fields.of("revision"),
     };
+    let unfit = view::pots::unfit::unfit(&*app.whole()?, fields.of("tree"), &pot);
     let today = app.today()?;
     let back = fields.of("back");
     if back == "tree" {
         app.whole()?.tree(fields.of("tree")).ok_or_else(|| Answer::missing("tree"))?;
     }
     let (tree, back) = (fields.of("tree").to_string(), fields.of("back").to_string());
-    match app.change(|store| Ok(shelf::reserve(store, form, today)))? {
+    match app.change(|store| Ok(shelf::reserve(store, form, unfit.as_deref(), today)))? {
         Ok(_) => Ok(Answer::See(match back.as_str() {
             "tree" => format!("/trees/{tree}/pots"),
             "share" => "/pots/share".into(),
             _ => format!("/pots/{pot}#said"),
         })
         .into_response()),
-        Err(why) => again(&app, why, "reserve", fields, |refused| page_of(&app, &pot, &tree, &back, refused)),
+        Err(ReserveError::Form(why)) => {
+            again(&app, why, "reserve", fields, |refused| page_of(&app, &pot, &tree, &back, refused))
+        }
+        Err(ReserveError::Asked(ask)) => {
+            let page = page_of(&app, &pot, &tree, &back, Refused::new("reserve", ask.to_string(), fields))?;
+            Ok((StatusCode::CONFLICT, page).into_response())
+        }
     }
 }
 

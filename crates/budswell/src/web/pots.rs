@@ -39,6 +39,8 @@ pub struct Wish {
     colour: String,
     #[serde(default)]
     free: String,
+    #[serde(default)]
+    said: u64,
 }
 
 impl Wish {
@@ -54,6 +56,7 @@ struct PotsTemplate {
     here: &'static str,
     page: PotsPage,
     wish: Wish,
+    told: String,
 }
 
 /// Every pot, or those that are asked for.
@@ -61,7 +64,8 @@ pub async fn pots(State(app): Given, Query(wish): Query<Wish>) -> Told {
     let asked =
         Asked { words: &wish.words, from: &wish.from, to: &wish.to, colour: &wish.colour, free: &wish.free };
     let page = view::pots::pots(&*app.whole()?, asked);
-    Answer::page(&PotsTemplate { here: "pots", page, wish })
+    let told = app.said(wish.said)?;
+    Answer::page(&PotsTemplate { here: "pots", page, wish, told })
 }
 
 #[derive(Template)]
@@ -203,8 +207,13 @@ pub async fn whereabouts(State(app): Given, Path(key): Path<String>, Typed(field
 
 /// Strikes a pot off the list.
 pub async fn strike(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
-    match app.change(|store| Ok(shelf::delete_pot(store, &key)))? {
-        Ok(()) => Ok(Answer::See("/pots".into()).into_response()),
+    let revision = fields.of("revision");
+    match app.change(|store| Ok(shelf::delete_pot(store, &key, revision)))? {
+        Ok(ended) if ended.is_empty() => Ok(Answer::See("/pots".into()).into_response()),
+        Ok(ended) => {
+            let words = view::pots::record::became(&*app.whole()?, &[], &ended);
+            Ok(Answer::See(format!("/pots?said={}", app.say(words)?)).into_response())
+        }
         Err(why) => again(&app, why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }

@@ -11,7 +11,8 @@ use axum::{
 use intake::{
     record::FormError,
     shelf::{
-        self, MeantForm, PotLookForm, RepotError, RepotForm, ShelfLine, StockForm, TollForm, VigourForm,
+        self, Against, MeantForm, PotLookForm, RepotError, RepotForm, ShelfLine, StockForm, TollForm,
+        VigourForm,
     },
 };
 use measure::quantity::Share;
@@ -69,6 +70,8 @@ pub async fn bench(State(app): Given, Path(key): Path<String>) -> Told {
 pub async fn log(State(app): Given, Path(key): Path<String>, given: Multipart) -> Taken {
     let Parts { fields, bytes } = parts(given).await?;
     let limit = limit(&app, &key)?;
+    let unfit = view::pots::unfit::unfit(&*app.whole()?, &key, fields.of("pot"));
+    let against = Against { limit, unfit: unfit.as_deref() };
     let of = |name: &str| fields.of(name);
     let form = RepotForm {
         tree: &key,
@@ -92,7 +95,7 @@ pub async fn log(State(app): Given, Path(key): Path<String>, given: Multipart) -
     };
     let photo = (!bytes.is_empty()).then_some(bytes.as_slice());
     let (units, today) = (app.whole()?.units(), app.today()?);
-    match app.change(|store| Ok(shelf::repot(store, &form, photo, limit, units, today)))? {
+    match app.change(|store| Ok(shelf::repot(store, &form, photo, against, units, today)))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{key}/repot#care")).into_response()),
         Err(RepotError::Form(why)) => {
             again(&app, why, "log", fields, |refused| bench_page(&app, &key, refused))

@@ -230,7 +230,11 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
     let vessel = &pot.vessel;
     let (outline, [length, width], shape) = vessel.top.key();
     let [bottom_length, bottom_width] = vessel.bottom.key().1;
-    let cm = |it: Centimetre| long(units, it);
+    // A figure with its unit reads back as the very same measure, whatever the reader's units.
+    let cm = |it: Centimetre| match units {
+        Units::Metric => format!("{:.1} cm", it.0),
+        Units::Imperial => format!("{:.2} in", it.0 / 2.54),
+    };
     let count = |it: Option<u8>| it.map_or(String::new(), |it| it.to_string());
     let lab = ware.glaze.map(|it| [it.colour.l, it.colour.a, it.colour.b].map(|it| format!("{it:.1}")));
     let [l, a, b] = lab.unwrap_or_default();
@@ -243,7 +247,13 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
     vec![
         ("name", pot.name.clone()),
         ("outline", outline.to_string()),
-        ("corner", shape.map_or(String::new(), |it| it.to_string())),
+        (
+            "corner",
+            shape.map_or(String::new(), |it| match ware.shape {
+                Shape::Mokko => it.to_string(),
+                _ => cm(Centimetre(it)),
+            }),
+        ),
         ("length", cm(length)),
         ("width", cm(width)),
         ("height", cm(vessel.height)),
@@ -260,14 +270,14 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
         ("clay", wall.to_string()),
         ("fired", ware.fired.key().to_string()),
         ("drain_holes", count(ware.drain_holes)),
-        ("hole", ware.hole.map_or(String::new(), |it| it.0.to_string())),
+        ("hole", ware.hole.map_or(String::new(), |it| format!("{:.1} mm", it.0))),
         ("tie_holes", count(ware.tie_holes)),
         ("feel", ware.feel.map_or(String::new(), |it| it.key().to_string())),
         ("features", ware.features.to_string()),
         ("l", l),
         ("a", a),
         ("b", b),
-        ("empty", ware.empty.map_or(String::new(), |it| format!("{}", it.0))),
+        ("empty", ware.empty.map_or(String::new(), |it| format!("{} g", it.0))),
         ("maker", ware.maker.clone()),
         ("mark", ware.mark.clone()),
         ("kiln", ware.kiln.clone()),
