@@ -234,7 +234,13 @@ fn a_no_from_the_store_calls_pot_and_tree_by_their_names() {
     let at = demo.address();
     let struck = post(at, "/pots/celadon-oval-46-cm/strike", &[("revision", "1")]);
     let version = revision(at, "lavender-oval-24-cm");
-    let word = [("tree", "yew"), ("season", "2026"), ("said", "promised"), ("revision", version.as_str())];
+    let word = [
+        ("tree", "yew"),
+        ("season", "2026"),
+        ("said", "promised"),
+        ("despite", "to see"),
+        ("revision", version.as_str()),
+    ];
     let held = post(at, "/pots/lavender-oval-24-cm/reserve", &word);
     for (answer, pot, tree) in
         [(&struck, "Celadon oval 46 cm", "Old trident"), (&held, "Lavender oval 24 cm", "Winter quince")]
@@ -307,6 +313,7 @@ fn of_two_words_on_one_pot_the_second_is_told_and_nothing_of_it_is_lost() {
             ("season", "2026"),
             ("said", "promised"),
             ("why", why),
+            ("despite", "it is cut harder"),
             ("revision", version.as_str()),
         ]
     };
@@ -327,7 +334,13 @@ fn of_two_words_on_one_pot_the_second_is_told_and_nothing_of_it_is_lost() {
     let held = post(
         at,
         &to,
-        &[("tree", "scots-pine"), ("season", "2026"), ("said", "kept-for"), ("revision", now.as_str())],
+        &[
+            ("tree", "scots-pine"),
+            ("season", "2026"),
+            ("said", "kept-for"),
+            ("despite", "it is cut harder"),
+            ("revision", now.as_str()),
+        ],
     );
     assert_eq!(status(&held), 409);
     assert!(alarm(&held).contains("held"), "{}", alarm(&held));
@@ -352,4 +365,25 @@ fn a_repot_is_stricter_with_the_frost_of_the_night_and_lenient_again_when_taken_
     assert!(after > before, "as likely harmed as before: {before} then {after}");
     assert_eq!(status(&post(at, "/trees/yew/repot/repot/2026-04-20/back", &[])), 303);
     assert!((chance() - before).abs() < 1e-9);
+}
+
+/// A pot that cannot hold the tree is asked about, by a promise and at the bench; with a reason it is kept.
+#[test]
+fn a_pot_that_cannot_hold_its_tree_is_asked_about() {
+    let demo = Served::start(["demo"]);
+    let at = demo.address();
+    let version = revision(at, "turquoise-round-7-cm");
+    let word =
+        [("tree", "lone-larch"), ("season", "2026"), ("said", "promised"), ("revision", version.as_str())];
+    let to = "/pots/turquoise-round-7-cm/reserve";
+    let asked = post(at, to, &word);
+    assert_eq!(status(&asked), 409);
+    assert!(alarm(&asked).contains("cannot hold this tree"), "{}", alarm(&asked));
+    let reason: Vec<_> = word.into_iter().chain([("despite", "for a picture only")]).collect();
+    assert_eq!(status(&post(at, to, &reason)), 303);
+    assert!(say(at, "GET /pots/turquoise-round-7-cm", "").contains("for a picture only"));
+    let log = [("pot", "celadon-mokko-28-cm"), ("mix", "standard-mix"), ("cut", "20"), ("day", "2026-03-28")];
+    let asked = in_parts(at, "/trees/red-lantern/repot", &log, b"");
+    assert_eq!(status(&asked), 409);
+    assert!(alarm(&asked).contains("cannot hold this tree"), "{}", alarm(&asked));
 }

@@ -264,7 +264,7 @@ fn filled(whole: &Whole, rank: usize) -> Filled {
         ("thick", cm(vessel.wall)),
         ("lip", cm(vessel.lip)),
         ("gap", cm(vessel.gap)),
-        ("measured", vessel.measured.map_or(String::new(), |it| format!("{}", it.0))),
+        ("measured", vessel.measured.map_or(String::new(), |it| format!("{} L", it.0))),
         ("shape", ware.shape.key().to_string()),
         ("finish", ware.finish.key().to_string()),
         ("clay", wall.to_string()),
