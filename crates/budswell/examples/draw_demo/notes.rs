@@ -413,7 +413,7 @@ Old trident,1,7,3,2,hides the old scar on the right
 Red lantern,0,6,0,0,
 Mountain maple,0,6,-4,0,leans less than it did
 Grey beech,0,6,0,0,
-Stone elm,0,6,0,0,
+Stone elm,0,6,-3,4,brings the head over the stone
 Stone elm,1,5,0,3,shows more of the stone
 ";
 

@@ -203,6 +203,9 @@ fn main() -> std::io::Result<()> {
     for (name, day, note, _) in rounds::REPOTTED {
         writeln!(works, "{name},{day},repot,{note}").expect("a string takes all");
     }
+    for (name, day, note, _) in bench::EARLIER {
+        writeln!(works, "{name},{day},repot,{note}").expect("a string takes all");
+    }
     let pots = pots::sheets(TREES.iter().map(|(name, ..)| *name));
     keep("pots.csv", &pots.pots)?;
     keep("mixes.csv", &pots.mixes)?;

@@ -61,7 +61,7 @@ pub const EMPTY: [(&str, &str, [f64; 3], &str); 23] = [
     ("Grey rectangle 50 cm", "rectangle", [50.0, 36.0, 13.0], "stoneware"),
     ("Lavender oval 24 cm", "oval", [24.0, 18.0, 6.5], "glazed"),
     ("Brown oval 24 cm", "oval", [24.0, 19.0, 7.5], "stoneware"),
-    ("Turquoise round 7 cm", "round", [7.0, 7.0, 4.0], "glazed"),
+    ("Moss oval 42 cm", "oval", [42.0, 31.0, 9.5], "glazed"),
     ("Cobalt square 6 cm", "rectangle", [6.0, 6.0, 4.5], "glazed"),
     ("Ochre drum 10 cm", "round", [10.0, 10.0, 7.0], "glazed"),
     ("Tall brown square 16 cm", "rectangle", [16.0, 16.0, 24.0], "stoneware"),

@@ -70,7 +70,7 @@ const WARES: [&str; 60] = [
     "rectangle|unglazed|high|masculine|0|pot_unglazed_grey|m|2025-10-18|450|450||for the oak",
     "oval|gloss|high|feminine|0|pot_lavender_flambe|h|2025-05-03|130|140||",
     "oval|unglazed|high|masculine|0|pot_unglazed_brown|m|2024-09-14|95|95||",
-    "round|gloss|mid|feminine|0|pot_turquoise|h|2022-03-05|30|30||",
+    "oval|matt|high|between|0|55.0 -9.0 14.0|q|2025-11-15|240|240||for the hornbeam",
     "square|gloss|mid|between|0|pot_cobalt|h|2022-03-05|35|35||",
     "drum|matt|high|masculine|1|pot_yellow_ochre|t|2023-06-17|55|50||",
     "cascade|unglazed|high|masculine|0|pot_unglazed_brown|m|2019-10-05|140|||",
