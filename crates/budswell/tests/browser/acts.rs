@@ -18,7 +18,7 @@ fn today_names_trees_and_complains_of_nothing() {
     let day = window.text("h1");
     assert!(day.contains("Saturday, 28 Mar") && day.contains("2026"), "{day}");
     let names = window
-        .ask("return [...document.querySelectorAll('main a[href^=\"/trees/\"]')].map(it => it.innerText)");
+        .ask("return [...document.querySelectorAll('main a[href^=\"/trees/\"]')].map(it => it.textContent)");
     let names = names.as_array().unwrap();
     assert!(!names.is_empty() && names.iter().all(|name| name != ""), "{names:?}");
     for page in ["/waking", "/places", "/bring", "/site"] {

@@ -229,7 +229,7 @@ fn a_glaze_is_read_beside_a_grey_card_with_two_strokes_of_a_finger() {
     window.press("Read the colour");
     let told = window.text("[role=status]");
     assert!(told.contains("The colour was read and is kept"), "{told}");
-    let facts = window.text(".facts");
+    let facts = window.text(".two-up");
     assert!(facts.contains("off a photo"), "{facts}");
     let shown = window.ask("return document.querySelector('.ware-who .glaze path').getAttribute('fill')");
     let hex = shown.as_str().unwrap().trim_start_matches('#');
@@ -266,7 +266,7 @@ fn what_is_counted_in_the_shed_changes_what_to_order() {
     window.go("/soil");
     let lava = "li.card:has(input[name=item][value=lava])";
     let told = window.text(lava);
-    assert!(told.contains("short") && told.contains("order by 1 Apr"), "{told}");
+    assert!(told.contains("short") && told.contains("1 Apr: 9 days on the way"), "{told}");
     assert!(window.text("main .big").contains("4 things run short"), "{}", window.text("main .big"));
     window.tap(&format!("{lava} summary"));
     window.fill(&format!("{lava} input[name=left]"), "40");

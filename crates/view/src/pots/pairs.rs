@@ -93,11 +93,14 @@ pub fn pairs(whole: &Whole, tree: &TreeWhole) -> PairsPage {
     let at_hand: Vec<_> = free.iter().map(|&at| pots[at]).collect();
     if let Ok(mut first) = candidates(&record, cut, &at_hand, &whole.shelf.reservations, &ask) {
         first.best.iter_mut().chain(first.plainer.as_mut()).for_each(|it| it.pot = free[it.pot]);
-        let taken: Vec<_> = told.best.iter().filter(|it| !free.contains(&it.pot)).cloned().collect();
-        page.taken = taken
-            .iter()
-            .map(|it| (whole.pots[it.pot].name.clone(), super::opened::taken(whole, it)))
-            .collect();
+        // Three stand beside each other; where fewer can be had, better ones are shown and said not to be free.
+        let mut taken = told.best.iter().filter(|it| !free.contains(&it.pot)).cloned();
+        while first.best.len() < 3 {
+            let Some(it) = taken.next() else { break };
+            first.best.push(it);
+        }
+        page.taken =
+            taken.map(|it| (whole.pots[it.pot].name.clone(), super::opened::taken(whole, &it))).collect();
         (told.best, told.more, told.plainer) = (first.best, first.more, first.plainer);
     }
     let sitter = &told.sat.sitter;
