@@ -104,10 +104,10 @@ fn at_thirty_seven_south_the_season_and_its_windows_are_the_souths() {
             let (Some((opens, closes)), Some((north, _))) = (own, other) else { continue };
             assert!(opens <= closes, "{there} {key}");
             apart.push((opens - (north + SOUTHWARD.days())).get_days());
-            let rows = list.go.iter().chain(&list.watch).chain(&list.leave);
+            let rows = list.go.iter().chain(&list.late).chain(&list.watch).chain(&list.leave);
             let row = rows.clone().find(|row| row.key == *key).unwrap();
             let month = opens.strftime("%b");
-            let said = format!("buds full {} {month}", opens.day());
+            let said = format!("buds full about {} {month}", opens.day());
             assert!(row.ready.contains(&said), "{there} {key}: {said}, but {}", row.ready);
             shown += 1;
         }
@@ -152,7 +152,7 @@ fn every_ninth_day_of_the_story_every_page_is_told() {
         assert!(list.pots.len() == list.all && list.not_understood.is_none(), "{day}");
         let (page, goods, plan) = (share(&told, None), soil(&told), repots(&told));
         assert!(page.no_plan.is_none(), "{day}: {:?}", page.no_plan);
-        let all = plan.go.len() + plan.watch.len() + plan.leave.len() + plan.untold.len();
+        let all = plan.go.len() + plan.late.len() + plan.watch.len() + plan.leave.len() + plan.untold.len();
         assert_eq!(all, told.trees.len(), "{day}");
         assert_eq!(plan.go.len(), page.rows.len() + page.missing.len(), "{day}");
         assert_eq!(plan.go.len(), goods.jobs.len() + goods.untold.len(), "{day}");
