@@ -80,7 +80,7 @@ fn check(line: &OrderRow, jobs: &[(Date, &JobRow)], today: Date) {
     assert!((needed - sum).abs() <= 0.1 * sum, "{}: {needed} {sum}", line.what);
     let counted = !line.left.starts_with("not counted");
     let left = if counted { figure(&line.left) } else { 0.0 };
-    if let Some((_, rest)) = line.left.split_once("; ") {
+    if let Some((_, rest)) = line.left.split_once("; ").filter(|_| counted) {
         // What is left is what was counted less what is reckoned to be used since; it never falls under nothing.
         let count = figure(rest);
         let used = rest.split_once("about ").map_or(0.0, |(_, used)| figure(used));

@@ -350,12 +350,16 @@ fn the_proof_on_the_page_is_that_of_the_plan() {
             page.proof
         );
         assert_eq!(!page.proven, page.proof.contains("it may be up to"), "{day}: {}", page.proof);
-        // Added up by hand: the scores, a training pot's own points, less the price of each ring.
+        // Added up by hand: the scores, less what a late pot costs, a training pot's own points, less the price of each ring.
         let sum: f64 = page
             .rows
             .iter()
             .map(|row| match (&row.pot, row.cost == "it is grown on") {
-                (Some(_), _) => row.score.parse().unwrap(),
+                (Some(_), _) => {
+                    let less = row.cost.split_once("; ").and_then(|it| it.1.split_once(" less in the plan"));
+                    let less = less.map_or(0.0, |it| it.0.parse::<f64>().unwrap());
+                    row.score.parse::<f64>().unwrap() - less
+                }
                 (None, true) => 100.1,
                 (None, false) => 25.0,
             })

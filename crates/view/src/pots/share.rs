@@ -262,7 +262,7 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         score: held.fit.score.map_or("not graded".into(), |it| format!("{:.0}", it.0 * 100.0)),
         cost: held.fit.losses().first().map_or("nothing speaks against it".into(), |(rule, lost)| {
             format!("it loses most by its {} ({:.0})", opened::rule_words(*rule), lost.0 * 100.0)
-        }),
+        }) + &waiting(told, tree, pot),
         when,
         second,
         said: super::said(whole, &ware.pot)
@@ -272,6 +272,16 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         is_late: turn.is_late,
         revision: ware.revision,
         ..base
+    }
+}
+
+/// What it costs in the plan's points that a pot comes after the tree's window; empty where it costs nothing.
+fn waiting(told: &Told, tree: usize, pot: usize) -> String {
+    let choice = told.offered.shelf.choices.iter().find(|it| (it.tree, it.pot) == (tree, pot));
+    let full = told.offered.held(tree, pot).fit.points();
+    match choice.zip(full).map(|(choice, full)| full - choice.points).filter(|less| *less > 0) {
+        Some(less) => format!("; {:.1} less in the plan, for it comes after the window", less as f64 / 10.0),
+        None => String::new(),
     }
 }
 
