@@ -1,7 +1,10 @@
 //! Everything on one screen before the tree is lifted, and the log of the repot after it.
 
 use pot::repot::due::Verdict;
-use season::repot::year::{Goes, Why};
+use season::repot::{
+    frame::is_at_hand,
+    year::{Goes, Why},
+};
 
 pub use super::done::Done;
 use super::{
@@ -372,7 +375,7 @@ fn say_pot(whole: &Whole, tree: &TreeWhole, page: &mut RepotBench) {
         .filter(|&at| {
             let ware = &whole.shelf.wares[at];
             let inside = crate::pots::inside(whole, at).count();
-            Some(at) == own
+            (Some(at) == own && is_at_hand(ware, true))
                 || (ware.whereabouts == collection::ware::Whereabouts::Shelf
                     && inside < usize::from(ware.count))
         })

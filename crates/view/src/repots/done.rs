@@ -73,7 +73,8 @@ fn leant(sideways: f64, forward: f64) -> Option<String> {
         let way = if degrees > 0.0 { plus } else { minus };
         (degrees.abs() >= 0.5).then(|| format!("{:.0}° {way}", degrees.abs()))
     };
-    let parts = [part(sideways, "to the right", "to the left"), part(forward, "forward", "back")];
+    let parts =
+        [part(sideways, "to the right", "to the left"), part(forward, "towards you", "away from you")];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
     (!parts.is_empty()).then(|| format!("leant {}", parts.join(", ")))
 }
@@ -94,8 +95,8 @@ mod tests {
 
     #[test]
     fn a_lean_is_told_by_its_side_and_no_lean_not_at_all() {
-        assert_eq!(leant(-3.0, 5.0).unwrap(), "leant 3° to the left, 5° forward");
-        assert_eq!(leant(2.0, -4.0).unwrap(), "leant 2° to the right, 4° back");
+        assert_eq!(leant(-3.0, 5.0).unwrap(), "leant 3° to the left, 5° towards you");
+        assert_eq!(leant(2.0, -4.0).unwrap(), "leant 2° to the right, 4° away from you");
         assert_eq!(leant(-0.2, 0.0), None);
     }
 
