@@ -246,7 +246,11 @@ pub fn state(whole: &Whole, pot: usize) -> State {
 fn place(whole: &Whole, pot: usize) -> String {
     let ware = &whole.shelf.wares[pot];
     if let Some(tree) = inside(whole, pot).next() {
-        return format!("{} stands in it", tree.tree.name);
+        let away = match ware.whereabouts {
+            Whereabouts::Shelf => String::new(),
+            other => format!("{}; ", other.words()),
+        };
+        return format!("{away}{} stands in it", tree.tree.name);
     }
     let spot = if ware.spot.is_empty() { String::new() } else { format!(", {}", ware.spot) };
     format!("{}{spot}", ware.whereabouts.words())

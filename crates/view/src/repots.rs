@@ -4,9 +4,11 @@ pub mod angle;
 pub mod bench;
 pub mod care;
 pub mod case;
+mod done;
 pub mod goods;
 pub(crate) mod needs;
 
+use collection::ware::Whereabouts;
 use pot::repot::due::Verdict;
 use season::{
     advice::Advice,
@@ -120,10 +122,12 @@ pub(crate) fn due_words(case: &Case<'_>) -> String {
         due.signs.iter().map(|(sign, points)| format!("{} ({points})", case::sign(*sign))).collect();
     let points = words::count(due.points, "point", "points");
     let unknown = if due.years_unknown { "; nobody wrote down its last repot" } else { "" };
+    let broke = case.record.stands_in.is_some_and(|it| it.ware.whereabouts == Whereabouts::Broken);
+    let broken = if broke { "; the pot that it stands in is broken" } else { "" };
     if signs.is_empty() {
-        format!("no sign asks for it{unknown}")
+        format!("no sign asks for it{unknown}{broken}")
     } else {
-        format!("{points}: {}{unknown}", signs.join("; "))
+        format!("{points}: {}{unknown}{broken}", signs.join("; "))
     }
 }
 
@@ -151,13 +155,13 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
         due: due_words(case),
         advice: words::advice(tree.advice),
         ready: ready(whole, tree),
-        cut: format!(
-            "{} planned, at most {} today",
-            case::share(case.cut.planned),
-            case::at_most(today.limit)
-        ),
+        cut: format!("{} planned, at most {} today", case::planned(&case.cut), case::at_most(today.limit)),
         is_over: case.cut.is_over,
-        pot: told.as_ref().map_or_else(String::new, |it| it.words.clone()),
+        pot: match &told {
+            Some(it) => it.words.clone(),
+            None if goes => shared::not_planned(whole, &tree.tree.key).unwrap_or_default(),
+            None => String::new(),
+        },
         pot_key: told.and_then(|it| match it.into {
             Into::Pot(key) => Some(key),
             Into::Training => None,

@@ -81,6 +81,8 @@ pub(crate) fn shelf(reader: &Reader, whole: &Whole) -> Result<Shelf, Error> {
     };
     shelf.reservations.retain(|it| it.made <= whole.today);
     shelf.likings.retain(|it| it.day <= whole.today);
+    shelf.stock.retain(|it| it.day <= whole.today);
+    shelf.photos.retain(|it| it.day <= whole.today);
     Ok(shelf)
 }
 

@@ -112,10 +112,11 @@ fn bench(whole: &Whole) -> Vec<Bench> {
         let key = tree.tree.key.clone();
         Some(match &case.goes {
             Goes::Yes { .. } => {
-                let pot = crate::pots::shared::of_tree(whole, &key);
-                let pot = pot.map_or("no pot can be told".into(), |it| format!("into {}", it.words));
-                let [planned, most] =
-                    [case.cut.planned, case.cut.today.limit].map(crate::repots::case::at_most);
+                let pot = crate::pots::shared::of_tree(whole, &key).map(|it| format!("into {}", it.words));
+                let pot = pot.or_else(|| crate::pots::shared::not_planned(whole, &key));
+                let pot = pot.unwrap_or_else(|| "no pot can be told".into());
+                let planned = crate::repots::case::planned(&case.cut);
+                let most = crate::repots::case::at_most(case.cut.today.limit);
                 let words = format!("due, {pot}; {planned} of the roots, at most {most}");
                 Bench { key, words, stays: false }
             }

@@ -4,7 +4,7 @@ mod demo;
 
 use std::{collections::BTreeMap, fs, path::Path};
 
-use demo::{demo, demo_with};
+use demo::{dated, demo, demo_with};
 use jiff::{
     ToSpan,
     civil::{Date, date},
@@ -23,24 +23,6 @@ use view::{
 
 fn on(store: &Store, day: Date) -> Whole {
     whole(&store.reader().unwrap(), day).unwrap()
-}
-
-/// "12 Apr" or "12 Apr 2027" as a date; without a year it lies within 200 days of today.
-fn dated(words: &str, today: Date) -> Date {
-    const MONTHS: [&str; 12] =
-        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let parts: Vec<&str> = words.split(' ').collect();
-    let month = MONTHS.iter().position(|it| *it == parts[1]).unwrap() as i8 + 1;
-    let of = |year| date(year, month, parts[0].parse().unwrap());
-    match parts.get(2) {
-        Some(year) => of(year.parse().unwrap()),
-        // A day without its year is less than 200 days off; one that is not ahead lies behind.
-        None => [1, 0, -1]
-            .map(|off| of(today.year() + off))
-            .into_iter()
-            .find(|day| (*day - today).get_days() < 200)
-            .unwrap(),
-    }
 }
 
 /// The figure that some words begin with.
@@ -69,7 +51,6 @@ fn uses(job: &JobRow) -> Vec<(String, f64)> {
 fn half_digit(what: &str) -> f64 {
     match what {
         "mesh" => 0.5,
-        what if what.starts_with("tie wire") => 0.05,
         _ => 0.005,
     }
 }
@@ -95,10 +76,17 @@ fn check(line: &OrderRow, jobs: &[(Date, &JobRow)], today: Date) {
     let rounded = half * (own.len() + 1) as f64 + 1e-9;
     let needed = figure(&line.needed);
     assert!((needed - sum).abs() <= rounded, "{}: {needed} listed, {sum} in the plan", line.what);
-    // A05 asks for a tenth; what is used by the hand's breadth is printed too coarsely to tell, see `shelf_owed.rs`.
-    assert!(rounded > 0.1 * sum || (needed - sum).abs() <= 0.1 * sum, "{}: {needed} {sum}", line.what);
+    // A05 asks for a tenth.
+    assert!((needed - sum).abs() <= 0.1 * sum, "{}: {needed} {sum}", line.what);
     let counted = !line.left.starts_with("not counted");
     let left = if counted { figure(&line.left) } else { 0.0 };
+    if let Some((_, rest)) = line.left.split_once("; ").filter(|_| counted) {
+        // What is left is what was counted less what is reckoned to be used since; it never falls under nothing.
+        let count = figure(rest);
+        let used = rest.split_once("about ").map_or(0.0, |(_, used)| figure(used));
+        assert!(((count - used).max(0.0) - left).abs() <= 1.5 * half + 1e-9, "{}", line.left);
+        assert!(rest.contains(" counted ") && used > 0.0 || !rest.contains("used since"), "{}", line.left);
+    }
     assert!(counted || line.left.contains("none is taken to be there"), "{}", line.left);
     if (sum - left).abs() <= rounded {
         return;
@@ -128,22 +116,36 @@ fn check(line: &OrderRow, jobs: &[(Date, &JobRow)], today: Date) {
     let mut names = held.clone();
     names.dedup();
     let from = own[first].0;
-    let (blocks, day) = line.blocks.strip_prefix("holds up ").unwrap().rsplit_once(" from ").unwrap();
+    let (blocks, day) = line.blocks.rsplit_once(" from ").unwrap();
     assert_eq!((blocks, dated(day, today)), (names.join(", ").as_str(), from), "{}", line.what);
-    match line.order_by.strip_prefix("order by ") {
-        Some(words) => {
-            let (by, rest) = words.split_once(": ").unwrap();
-            let delivery = figure(rest) as i64;
-            assert_eq!(delivery.to_string(), line.typed[2]);
-            assert!(rest.ends_with("on the way and 2 to spare"), "{rest}");
-            let by = dated(by, today);
-            assert_eq!((by, line.is_late), (from - (delivery + 2).days(), by < today), "{}", line.what);
-        }
-        None => {
-            assert!(line.typed[2].is_empty(), "{line:?}");
-            assert!(line.order_by.contains("no day can be told"), "{}", line.order_by);
-        }
+    let Some(by) = ordered_by(line, today) else {
+        assert!(line.typed[2].is_empty(), "{line:?}");
+        assert!(line.order_by.starts_with("nobody wrote down how long it takes to come"), "{line:?}");
+        return;
+    };
+    let delivery: i64 = line.typed[2].parse().unwrap();
+    assert_eq!((by, line.is_late), (from - (delivery + 2).days(), by < today), "{}", line.what);
+    if !line.is_late {
+        let rest = line.order_by.split_once(": ").unwrap().1;
+        assert!(figure(rest) as i64 == delivery && rest.ends_with("on the way and 2 to spare"), "{rest}");
+        return;
     }
+    let (_, rest) = line.order_by.split_once("; it comes about ").unwrap();
+    let (comes, waits) = rest.split_once(", and ").unwrap();
+    let comes = dated(comes, today);
+    assert_eq!(comes, today + delivery.days(), "{}", line.order_by);
+    let mut waiting: Vec<&str> = own[first..].iter().filter(|it| it.0 < comes).map(|it| it.1).collect();
+    waiting.dedup();
+    let said =
+        if waiting.is_empty() { "nobody waits".into() } else { format!("{} wait", waiting.join(", ")) };
+    assert_eq!(waits, format!("{said} until then"), "{}", line.order_by);
+}
+
+/// The last day to order by the words of a line; none where no day is told.
+fn ordered_by(line: &OrderRow, today: Date) -> Option<Date> {
+    let late = line.order_by.strip_prefix("today: ").and_then(|it| it.split_once(" was the day"));
+    let ahead = line.order_by.strip_prefix("by ").and_then(|it| it.split_once(": "));
+    Some(dated(late.or(ahead)?.0, today))
 }
 
 /// U02: the list is the sum of the plan less the shed, by component and by gauge, with what each shortfall holds up and the last day to order.
@@ -168,10 +170,7 @@ fn u02_the_order_list_is_the_plan_added_up_less_the_shed() {
     assert!(page.lines.iter().filter(|line| line.what.starts_with("tie wire")).count() >= 4);
     let short: Vec<&OrderRow> = page.lines.iter().filter(|line| !line.short.is_empty()).collect();
     assert!(short.len() == page.short && short.len() >= 3, "{}", page.short);
-    let last = short.iter().filter_map(|line| {
-        let (by, _) = line.order_by.strip_prefix("order by ")?.split_once(": ")?;
-        Some((dated(by, today), line.what.as_str()))
-    });
+    let last = short.iter().filter_map(|line| Some((ordered_by(line, today)?, line.what.as_str())));
     let (day, what) = last.min().unwrap();
     let (first, rest) = page.first.split_once(" first: by ").unwrap();
     assert_eq!((first, dated(rest.split(',').next().unwrap(), today)), (what, day), "{}", page.first);
@@ -280,8 +279,8 @@ fn u02_wire_and_mesh_follow_from_the_inside_of_the_pot() {
     // Outside 44 × 32 × 11 cm, wall 1.1, floor 1.1, feet 1; two holes of 18 mm; a tree of 78 cm takes four wires of 3.5 mm.
     let each = (44.0 - 2.2) + (32.0 - 2.2) + 4.0 * (11.0 - 1.0 - 1.1) + 15.0;
     let wires: BTreeMap<String, f64> = uses(job).into_iter().collect();
-    assert!((wires["tie wire, 3.5 mm"] - 4.0 * each / 100.0).abs() <= 0.05, "{each}: {wires:?}");
-    assert!((wires["tie wire, 1.5 mm"] - 2.0 * 0.08).abs() <= 0.05, "{wires:?}");
+    assert!((wires["tie wire, 3.5 mm"] - 4.0 * each / 100.0).abs() <= 0.005, "{each}: {wires:?}");
+    assert!((wires["tie wire, 1.5 mm"] - 2.0 * 0.08).abs() <= 0.005, "{wires:?}");
     assert!((wires["mesh"] - 2.0 * 4.3 * 4.3).abs() <= 0.5, "{wires:?}");
 }
 
@@ -313,6 +312,8 @@ fn u02_an_uncounted_shed_is_taken_to_be_empty_and_no_day_is_made_up() {
     let jobs = by_day(&page, today);
     for line in &page.lines {
         check(line, &jobs, today);
-        assert!(line.left.starts_with("not counted") && line.order_by.contains("no day can be told"));
+        assert!(
+            line.left.starts_with("not counted") && line.order_by.starts_with("nobody wrote down how long")
+        );
     }
 }

@@ -150,7 +150,12 @@ pub(crate) fn refusal(it: &Refusal, units: Units) -> String {
         Refusal::NoDrain => "no hole for water".into(),
         Refusal::FewDrains { holes, least } => format!("{holes} holes for water, {least} needed"),
         Refusal::FewTies { holes, least } => format!("{holes} holes for tie wire, {least} needed"),
-        Refusal::FeetTooLow { feet, least } => format!("feet of {:.0} mm, {:.0} mm needed", feet.0, least.0),
+        Refusal::FeetTooLow { feet, least } => match units {
+            Units::Metric => format!("feet of {:.0} mm, {:.0} mm needed", feet.0, least.0),
+            Units::Imperial => {
+                format!("feet of {:.2} in, {:.2} in needed", feet.0 / 25.4, least.0 / 25.4)
+            }
+        },
         Refusal::WallTooSoft { fired, winter: where_ } => {
             format!("{}: it would crack {}", fired.words(), winter(where_))
         }

@@ -27,7 +27,7 @@ pub struct PairRow {
     pub name: String,
     /// The pot's key; none for a training pot.
     pub pot: Option<String>,
-    /// The pot's name, or "a training pot".
+    /// The pot's name; of a training pot too, or "a training pot" where none is left.
     pub into: String,
     /// The colour of the pot.
     pub colour: Option<String>,
@@ -150,8 +150,19 @@ fn place(whole: &Whole, told: &Told, it: Place) -> String {
     }
 }
 
+/// Where a tree goes by the plan: a training pot by its name.
+fn goes_into(whole: &Whole, told: &Told, tree: usize, it: Place) -> String {
+    match (it, told.boxes.get(tree).copied().flatten()) {
+        (Place::Training, Some(rank)) => whole.pots[rank].name.clone(),
+        (it, _) => place(whole, told, it),
+    }
+}
+
 fn fill(whole: &Whole, told: &Told, page: &mut SharePage) {
     let Ok((plan, turns)) = &told.plan else { return };
+    if plan.into.is_empty() {
+        return;
+    }
     let mut order: Vec<usize> = (0..plan.into.len()).collect();
     order.sort_by_key(|&tree| {
         (turns.trees[tree].potted.unwrap_or(jiff::civil::Date::MAX), name(whole, told, tree))
@@ -205,8 +216,7 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         tree: own.key.clone(),
         name: own.name.clone(),
         pot: None,
-        into: shared::training_for(whole, &whole.trees[asked.record])
-            .map_or("a training pot".into(), |rank| whole.pots[rank].name.clone()),
+        into: goes_into(whole, told, tree, Place::Training),
         colour: None,
         score: String::new(),
         cost: if asked.growing_on {
@@ -252,7 +262,7 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         score: held.fit.score.map_or("not graded".into(), |it| format!("{:.0}", it.0 * 100.0)),
         cost: held.fit.losses().first().map_or("nothing speaks against it".into(), |(rule, lost)| {
             format!("it loses most by its {} ({:.0})", opened::rule_words(*rule), lost.0 * 100.0)
-        }),
+        }) + &waiting(told, tree, pot),
         when,
         second,
         said: super::said(whole, &ware.pot)
@@ -262,6 +272,16 @@ fn row(whole: &Whole, told: &Told, tree: usize) -> PairRow {
         is_late: turn.is_late,
         revision: ware.revision,
         ..base
+    }
+}
+
+/// What it costs in the plan's points that a pot comes after the tree's window; empty where it costs nothing.
+fn waiting(told: &Told, tree: usize, pot: usize) -> String {
+    let choice = told.offered.shelf.choices.iter().find(|it| (it.tree, it.pot) == (tree, pot));
+    let full = told.offered.held(tree, pot).fit.points();
+    match choice.zip(full).map(|(choice, full)| full - choice.points).filter(|less| *less > 0) {
+        Some(less) => format!("; {:.1} less in the plan, for it comes after the window", less as f64 / 10.0),
+        None => String::new(),
     }
 }
 
@@ -282,7 +302,7 @@ fn step_words(whole: &Whole, told: &Told, step: Step) -> String {
             let stays =
                 matches!(into, Place::Pot(pot) if told.offered.shelf.trees[tree].stands_in == Some(pot));
             let again = if stays { " again" } else { "" };
-            format!("{} into {}{again}", name(whole, told, tree), place(whole, told, into))
+            format!("{} into {}{again}", name(whole, told, tree), goes_into(whole, told, tree, into))
         }
     }
 }
@@ -293,8 +313,9 @@ fn runs(whole: &Whole, told: &Told) -> Vec<Run> {
     let rings = plan.rings_of(&told.offered.shelf);
     let in_ring = |tree: usize| rings.iter().any(|ring| ring.contains(&tree));
     let occupant = |pot: usize| told.offered.shelf.trees.iter().position(|it| it.stands_in == Some(pot));
-    let turn =
-        |tree: usize| (name(whole, told, tree), format!("into {}", place(whole, told, plan.into[tree])));
+    let turn = |tree: usize| {
+        (name(whole, told, tree), format!("into {}", goes_into(whole, told, tree, plan.into[tree])))
+    };
     let mut runs: Vec<Run> = rings
         .iter()
         .map(|ring| Run { is_ring: true, turns: ring.iter().rev().map(|&tree| turn(tree)).collect() })
@@ -319,12 +340,7 @@ fn runs(whole: &Whole, told: &Told) -> Vec<Run> {
 fn missing(whole: &Whole, told: &Told) -> Vec<(String, String, String)> {
     let lacks = told.offered.not_asked.iter().filter_map(|(rank, why)| {
         let tree = &whole.trees[*rank].tree;
-        let words = match why {
-            NotAsked::Missing(all) => all.iter().map(|it| it.words()).collect::<Vec<_>>().join("; "),
-            NotAsked::OutOfRange(why) => why.to_string(),
-            NotAsked::Stays(_) | NotAsked::TooLate(_) => return None,
-        };
-        Some((tree.key.clone(), tree.name.clone(), words))
+        Some((tree.key.clone(), tree.name.clone(), shared::lacking(why)?))
     });
     lacks.collect()
 }
@@ -424,11 +440,15 @@ impl SharePage {
                 text += &format!("  second: {}\n", row.second);
             }
         }
-        text += &format!("\n{}\n", self.proof);
+        if !self.proof.is_empty() {
+            text += &format!("\n{}\n", self.proof);
+        }
         if !self.boxes.is_empty() {
             text += &format!("{}\n", self.boxes);
         }
-        text += "\nAt the bench, in this order\n";
+        if !self.steps.is_empty() {
+            text += "\nAt the bench, in this order\n";
+        }
         for (at, (day, step)) in self.steps.iter().enumerate() {
             text += &format!("{:>3}. {day}: {step}\n", at + 1);
         }

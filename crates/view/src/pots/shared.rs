@@ -34,6 +34,8 @@ pub struct Told {
     pub offered: Offered,
     /// The plan; or why there is none.
     pub plan: Result<(Plan, Turns), String>,
+    /// The training pot of each asked tree that the plan puts into one, by its rank; none where none is left.
+    pub boxes: Vec<Option<usize>>,
 }
 
 /// The season's sharing out.
@@ -96,7 +98,33 @@ fn work_out(whole: &Whole) -> Shared {
         }
         (plan, turns)
     });
-    Shared { told: Ok(Told { offered, plan }) }
+    let boxes =
+        plan.as_ref().map_or_else(|_| Vec::new(), |(plan, turns)| boxes(whole, &offered, plan, turns));
+    Shared { told: Ok(Told { offered, plan, boxes }) }
+}
+
+/// The training pots shared out over the trees that the plan puts into one, in the order of their days, so that none is named for more
+/// trees than there are pots. A pot that a tree of the plan leaves counts as left.
+fn boxes(whole: &Whole, offered: &Offered, plan: &Plan, turns: &Turns) -> Vec<Option<usize>> {
+    let mut order: Vec<usize> = (0..plan.into.len()).filter(|&at| plan.into[at] == Place::Training).collect();
+    order.sort_by_key(|&at| {
+        (turns.trees[at].potted.unwrap_or(Date::MAX), &whole.trees[offered.trees[at].record].tree.name)
+    });
+    let mut taken: Vec<usize> = (0..whole.pots.len())
+        .map(|pot| {
+            let goes = |tree: &TreeWhole| {
+                offered.trees.iter().any(|it| whole.trees[it.record].tree.key == tree.tree.key)
+            };
+            super::inside(whole, pot).filter(|tree| !goes(tree)).count()
+        })
+        .collect();
+    let mut told = vec![None; plan.into.len()];
+    for at in order {
+        let own = &whole.trees[offered.trees[at].record];
+        told[at] = roomy(whole, own, |pot| taken[pot]);
+        told[at].into_iter().for_each(|pot: usize| taken[pot] += 1);
+    }
+    told
 }
 
 /// Where a tree goes by the plan.
@@ -143,8 +171,7 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
     };
     let (into, words) = match plan.into[at] {
         Place::Training => {
-            let own = &whole.trees[told.offered.trees[at].record];
-            let named = training_for(whole, own).map(|rank| whole.pots[rank].name.clone());
+            let named = told.boxes[at].map(|rank| whole.pots[rank].name.clone());
             (Into::Training, named.unwrap_or_else(|| "a training pot, of which none is left".into()))
         }
         Place::Pot(pot) => {
@@ -169,15 +196,48 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
     Some(OfTree { into, words, potted: turn.potted, is_late: turn.is_late })
 }
 
-/// The training pot for a tree: the smallest of which one is left that has the room to grow on, else the largest.
+/// Why a tree that goes has no place in the plan: what nobody wrote down, or why there is no plan. None where it has one, or is not asked.
+pub fn not_planned(whole: &Whole, tree: &str) -> Option<String> {
+    let told = match &shared(whole).told {
+        Ok(told) => told,
+        Err(why) => return Some(format!("no pot can be looked for: {why}")),
+    };
+    let lacks = told.offered.not_asked.iter().find(|(rank, _)| whole.trees[*rank].tree.key == tree);
+    let why = match (lacks, &told.plan) {
+        (Some((_, why)), _) => lacking(why)?,
+        (None, Err(why)) => why.clone(),
+        (None, Ok(_)) => return None,
+    };
+    Some(format!("no pot can be looked for: {why}"))
+}
+
+/// What a tree that goes lacks to be asked, in words; none where it is not asked because it stays.
+pub(crate) fn lacking(why: &NotAsked) -> Option<String> {
+    match why {
+        NotAsked::Missing(all) => Some(all.iter().map(|it| it.words()).collect::<Vec<_>>().join("; ")),
+        NotAsked::OutOfRange(why) => Some(why.to_string()),
+        NotAsked::Stays(_) | NotAsked::TooLate(_) => None,
+    }
+}
+
+/// The training pot for a tree: that of the plan, else as it would be if the tree came next.
 pub fn training_for(whole: &Whole, tree: &TreeWhole) -> Option<usize> {
+    let told = shared(whole).told.as_ref().ok();
+    let at = told.and_then(|told| Some((told, asked(told, whole, &tree.tree.key)?)));
+    match at.filter(|(told, at)| told.plan.as_ref().is_ok_and(|(plan, _)| plan.into[*at] == Place::Training))
+    {
+        Some((told, at)) => told.boxes[at],
+        None => roomy(whole, tree, |pot| super::inside(whole, pot).count()),
+    }
+}
+
+/// The smallest training pot of which one is left that has the room to grow on, else the largest.
+fn roomy(whole: &Whole, tree: &TreeWhole, taken: impl Fn(usize) -> usize) -> Option<usize> {
     let soil = |pot: usize| whole.pots[pot].vessel.soil().map_or(0.0, |soil| soil.volume().0);
     let wanted = crate::water::stands_in(tree).map_or(0.0, |(own, _)| soil(own)) * TRAINING_ROOM.value;
     let left = |pot: &usize| {
         let ware = &whole.shelf.wares[*pot];
-        ware.training
-            && ware.whereabouts == Whereabouts::Shelf
-            && super::inside(whole, *pot).count() < usize::from(ware.count)
+        ware.training && ware.whereabouts == Whereabouts::Shelf && taken(*pot) < usize::from(ware.count)
     };
     let mut all: Vec<usize> = (0..whole.pots.len()).filter(left).collect();
     all.sort_by(|a, b| soil(*a).total_cmp(&soil(*b)));

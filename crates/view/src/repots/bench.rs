@@ -1,17 +1,19 @@
 //! Everything on one screen before the tree is lifted, and the log of the repot after it.
 
-use collection::repot::Repot;
-use measure::quantity::Units;
 use pot::repot::due::Verdict;
-use season::repot::year::{Goes, Why};
+use season::repot::{
+    frame::is_at_hand,
+    year::{Goes, Why},
+};
 
+pub use super::done::Done;
 use super::{
     angle::{self, AngleLine},
     case::{self, Case, case},
+    done::done,
 };
 use crate::{
     limbs,
-    photos::hour,
     pots::{
         preview::{self, Preview},
         shared,
@@ -34,25 +36,6 @@ pub struct BookRow {
     pub from: String,
     /// The number of the toll, which can be taken back.
     pub toll: Option<i64>,
-}
-
-/// A repot that was done.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Done {
-    /// When.
-    pub day: String,
-    /// The day for machines.
-    pub iso: String,
-    /// What was done: cut, pot, mix.
-    pub words: String,
-    /// Depth of the flare.
-    pub depth: String,
-    /// Front and lean.
-    pub front: String,
-    /// What was found.
-    pub found: String,
-    /// Anything else, and how long it took.
-    pub note: String,
 }
 
 /// The page.
@@ -287,16 +270,13 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
     page.cut = vec![
         ("Usual for its kind", case::share(today.typical)),
         ("The most for its kind", case::share(today.most)),
-        (
-            "Aim for today",
-            case::share(told.cut.planned) + if told.cut.is_said { ", as you said" } else { "" },
-        ),
+        ("Aim for today", case::planned(&told.cut) + if told.cut.is_said { ", as you said" } else { "" }),
         ("The most today", case::at_most(today.limit)),
         ("Roots", case::bare(today.bare).into()),
     ];
     page.limit = case::at_most(today.limit);
-    page.planned = case::share(told.cut.planned);
-    page.reasons = today.reasons.iter().filter(|it| it.is_limit()).map(case::reason).collect();
+    page.planned = case::planned(&told.cut);
+    page.reasons = today.reasons.iter().filter(|it| case::bites(it, &told.cut)).map(case::reason).collect();
     if told.cut.rest.is_due {
         page.reasons.push("three seasons of work lie behind it: so little that this one stays a rest".into());
     }
@@ -324,7 +304,7 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
     page.points = format!(
         "{:.2} points spent in twelve months, {:.2} left of {:.2} for a {} tree",
         told.cut.spent + 0.0,
-        told.cut.left.max(0.0),
+        told.cut.left.max(0.0) + 0.0,
         judged.strength.budget().points,
         judged.strength.words()
     );
@@ -375,7 +355,7 @@ fn say_pot(whole: &Whole, tree: &TreeWhole, page: &mut RepotBench) {
             (pot, plan.words)
         }
         (Some(word), None) => (Some(word.pot.clone()), format!("{} it", word.said.words())),
-        (None, None) => (None, "none is planned".into()),
+        (None, None) => (None, shared::not_planned(whole, key).unwrap_or_else(|| "none is planned".into())),
     };
     page.pot = words;
     let own = water::stands_in(tree).map(|(pot, _)| pot);
@@ -395,53 +375,12 @@ fn say_pot(whole: &Whole, tree: &TreeWhole, page: &mut RepotBench) {
         .filter(|&at| {
             let ware = &whole.shelf.wares[at];
             let inside = crate::pots::inside(whole, at).count();
-            Some(at) == own
+            (Some(at) == own && is_at_hand(ware, true))
                 || (ware.whereabouts == collection::ware::Whereabouts::Shelf
                     && inside < usize::from(ware.count))
         })
         .map(|at| (whole.pots[at].key.clone(), whole.pots[at].name.clone(), rank == Some(at)))
         .collect();
-}
-
-fn done(whole: &Whole, it: &Repot) -> Done {
-    let pot = crate::pots::rank_of(whole, &it.pot).map_or(it.pot.as_str(), |at| whole.pots[at].name.as_str());
-    let mix =
-        whole.mixes.iter().find(|mix| mix.key == it.mix).map_or(it.mix.as_str(), |mix| mix.name.as_str());
-    let cut = if it.cut.0 > 0.0 {
-        format!("{} of the roots cut", case::share(it.cut))
-    } else {
-        "no root cut".into()
-    };
-    let bared = if it.bare { ", bared" } else { "" };
-    let depth =
-        it.proud.map_or("nobody wrote down how deep it stands".into(), |proud| depth(whole.units(), proud.0));
-    let mut front: Vec<String> = Vec::new();
-    if let Some(clock) = it.clock {
-        front.push(format!("turned so that {} came to the front", hour(clock)));
-    }
-    if let Some([sideways, forward]) = it.lean {
-        front.push(format!("leant {:.0}° to the right, {:.0}° forward", sideways.0, forward.0));
-    }
-    let took = it.took.map_or(String::new(), |it| format!("; took {:.0} minutes", it.0));
-    Done {
-        day: words::day(it.day, whole.today),
-        iso: it.day.to_string(),
-        words: format!("{cut}{bared}, into {pot} with {mix}"),
-        depth,
-        front: front.join(", "),
-        found: it.found.clone(),
-        note: format!("{}{took}", it.note).trim_start_matches("; ").into(),
-    }
-}
-
-/// How the flare stands to the rim, in words.
-fn depth(units: Units, proud: f64) -> String {
-    let far = limbs::long(units, measure::quantity::Millimetre(proud.abs()));
-    if proud >= 0.0 {
-        format!("the flare stood {far} above the rim")
-    } else {
-        format!("the flare lay {far} below the rim")
-    }
 }
 
 impl RepotBench {
@@ -468,7 +407,9 @@ impl RepotBench {
         }
         text += &format!("strength: {}\n{}; {}\n", self.strength, self.points, self.rest);
         if let Some(last) = self.past.first() {
-            text += &format!("last time ({}): {}; {}; {}\n", last.day, last.words, last.depth, last.front);
+            let parts = [&last.words, &last.depth, &last.front].map(String::as_str);
+            let told: Vec<&str> = parts.into_iter().filter(|it| !it.is_empty()).collect();
+            text += &format!("last time ({}): {}\n", last.day, told.join("; "));
         }
         text += &format!("pot: {} {}\n", self.pot, self.fit);
         for (what, words) in self.mix.iter().chain(&self.wires) {

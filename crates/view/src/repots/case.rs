@@ -127,6 +127,20 @@ pub(crate) fn at_most(it: measure::quantity::Share) -> String {
     format!("{:.0} %", (it.0 * 100.0 + 1e-9).floor())
 }
 
+/// What is planned in words: as the grower said, else whole per cent, never more than it is, so that it does not seem to pass the limit.
+pub(crate) fn planned(cut: &CutToday) -> String {
+    if cut.is_said { share(cut.planned) } else { at_most(cut.planned) }
+}
+
+/// Whether a reason limits today's cut. Where a rest is due, points that would allow more do not.
+pub(crate) fn bites(it: &Reason, cut: &CutToday) -> bool {
+    let most = Insult::RepotFull { cut: cut.today.limit, bare: false }.points();
+    match it {
+        Reason::PointsLeft(left) if cut.rest.is_due => most.is_ok_and(|most| most + 1e-9 >= *left),
+        other => other.is_limit(),
+    }
+}
+
 /// Why today's cut is not the usual one.
 pub(crate) fn reason(it: &Reason) -> String {
     match it {

@@ -1,17 +1,17 @@
 //! Soil, mesh and wire for the season's repots: of one tree at the bench, and summed over the plan with the day to order by.
 
 use collection::{potting::Mix, stock::Item};
-use measure::quantity::{Litre, Units};
+use measure::quantity::{Litre, Millimetre, Units};
 use pot::{repot::materials::sieve_loss, table::Component};
 use season::repot::goods::{
-    Goods, Into, Made,
+    Assumed, Goods, HOLE, Into, Made,
     order::{Line, SOON, SPARE},
 };
 
 use super::{
     bench::RepotBench,
     case::{self, Case},
-    needs::{Season, day, goods, into, season, used},
+    needs::{Season, goods, into, likely, season, used},
 };
 use crate::{
     pots::volume,
@@ -110,8 +110,7 @@ pub(crate) fn item(it: Item, units: Units) -> String {
     match it {
         Item::Soil(component) => component.words().to_string(),
         Item::Mesh => "mesh".into(),
-        Item::Tie(gauge) if units == Units::Imperial => format!("tie wire, {:.2} in", gauge.0 / 25.4),
-        Item::Tie(gauge) => format!("tie wire, {} mm", gauge.0),
+        Item::Tie(gauge) => format!("tie wire, {}", gauges([gauge; 2], units)),
     }
 }
 
@@ -121,8 +120,33 @@ pub(crate) fn amount(it: Item, many: f64, units: Units) -> String {
         (Item::Soil(_), units) => volume(units, Litre(many)),
         (Item::Mesh, Units::Metric) => format!("{many:.0} cm²"),
         (Item::Mesh, Units::Imperial) => format!("{:.0} sq in", many / 6.4516),
-        (Item::Tie(_), Units::Metric) => format!("{:.1} m", many / 100.0),
-        (Item::Tie(_), Units::Imperial) => format!("{:.1} ft", many / 30.48),
+        (Item::Tie(_), Units::Metric) => format!("{:.2} m", many / 100.0),
+        (Item::Tie(_), Units::Imperial) => format!("{:.2} ft", many / 30.48),
+    }
+}
+
+/// A thickness of wire in words; the figure alone with one unit behind both where it is a span.
+fn gauges([thin, thick]: [Millimetre; 2], units: Units) -> String {
+    let of = |it: Millimetre| match units {
+        Units::Metric => format!("{}", it.0),
+        Units::Imperial => format!("{:.2}", it.0 / 25.4),
+    };
+    let unit = if units == Units::Metric { "mm" } else { "in" };
+    if thin == thick {
+        format!("{} {unit}", of(thin))
+    } else {
+        format!("{} to {} {unit}", of(thin), of(thick))
+    }
+}
+
+/// What was taken for granted, in the reader's units.
+fn assumed(it: Assumed, units: Units) -> String {
+    match (it, units) {
+        (Assumed::Holes, Units::Imperial) => "nobody counted the holes; one for every 6 in is taken".into(),
+        (Assumed::HoleWidth, Units::Imperial) => {
+            format!("nobody measured the holes; {:.2} in is taken", HOLE.value.0 / 25.4)
+        }
+        (it, _) => it.words().into(),
     }
 }
 
@@ -171,15 +195,14 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
         Units::Metric => format!("{:.0} cm", ties.each.0),
         Units::Imperial => format!("{:.0} in", ties.each.0 / 2.54),
     };
-    let [thin, thick] = ties.thick;
-    let gauge =
-        if thin == thick { format!("{} mm", thin.0) } else { format!("{} to {} mm", thin.0, thick.0) };
-    page.wires.push(("Tie wires".into(), format!("{pieces} of {each}, {gauge}")));
-    page.wires.push((
-        "Mesh".into(),
-        format!("{} of {:.0} mm square", words::count(goods.mesh.0, "piece", "pieces"), goods.mesh.1.0),
-    ));
-    page.goods_notes.extend(goods.assumed.iter().map(|it| it.words().to_string()));
+    page.wires.push(("Tie wires".into(), format!("{pieces} of {each}, {}", gauges(ties.thick, units))));
+    let side = match units {
+        Units::Metric => format!("{:.0} mm", goods.mesh.1.0),
+        Units::Imperial => format!("{:.1} in", goods.mesh.1.0 / 25.4),
+    };
+    let many = words::count(goods.mesh.0, "piece", "pieces");
+    page.wires.push(("Mesh".into(), format!("{many} of {side} square")));
+    page.goods_notes.extend(goods.assumed.iter().map(|it| assumed(*it, units)));
     let short: Vec<String> = season(whole)
         .lines
         .iter()
@@ -230,11 +253,13 @@ pub fn soil(whole: &Whole) -> SoilPage {
     let mut caveats: Vec<String> = Vec::new();
     for goods in jobs.iter().filter_map(|(_, it)| it.as_ref().ok()) {
         for it in &goods.assumed {
-            if !caveats.iter().any(|line| line == it.words()) {
-                caveats.push(it.words().to_string());
+            let words = assumed(*it, units);
+            if !caveats.contains(&words) {
+                caveats.push(words);
             }
         }
     }
+    caveats.extend(jobs.iter().filter(|it| it.1.is_ok()).filter_map(|(at, _)| undated(whole, *at)));
     caveats.push("what the sieve takes is remembered, not measured: weigh your own bags".into());
     caveats.push(
         "what logged repots used since the count is reckoned, not weighed; other use is not known of".into(),
@@ -345,9 +370,35 @@ fn grains(whole: &Whole, of: Item) -> String {
     let Item::Soil(component) = of else { return String::new() };
     let told = season(whole).by_grains.iter().filter(|(it, ..)| *it == component);
     let words = told.map(|(_, grains, litres)| {
-        format!("{} of {} to {} mm", volume(whole.units(), *litres), grains.low.0, grains.high.0)
+        format!("{} in grains {} to {} mm", volume(whole.units(), *litres), grains.low.0, grains.high.0)
     });
     words.collect::<Vec<_>>().join(", ")
+}
+
+/// That nobody knows when a tree will be lifted, and the day it is put at; none where a window tells.
+fn undated(whole: &Whole, at: usize) -> Option<String> {
+    let tree = &whole.trees[at];
+    let likely = likely(whole, tree);
+    let day = words::day(likely.day, whole.today);
+    let why = if likely.day > whole.today {
+        "the last good day that is known of any tree this season"
+    } else {
+        "today, for no window lies ahead"
+    };
+    (!likely.is_known)
+        .then(|| format!("when {} is lifted is not known; it is put at {day}, {why}", tree.tree.name))
+}
+
+/// What a tree goes into, in words; where no pot could be looked for, that its own is taken, and why.
+fn into_words(whole: &Whole, tree: &TreeWhole) -> String {
+    let name = match into(whole, tree) {
+        Into::Pot(pot, _) => pot.name.clone(),
+        Into::Training(named) => named.map_or("a training pot".into(), |(pot, _)| pot.name.clone()),
+    };
+    match crate::pots::shared::not_planned(whole, &tree.tree.key) {
+        Some(why) => format!("{name} for now; {why}"),
+        None => name,
+    }
 }
 
 fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
@@ -367,11 +418,8 @@ fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
     JobRow {
         tree: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
-        day: words::day(day(whole, tree), whole.today),
-        into: match into(whole, tree) {
-            Into::Pot(pot, _) => pot.name.clone(),
-            Into::Training(named) => named.map_or("a training pot".into(), |(pot, _)| pot.name.clone()),
-        },
+        day: words::day(likely(whole, tree).day, whole.today),
+        into: into_words(whole, tree),
         mix: mix_words(whole, told),
         parts: parts.join(", "),
         wires: wires.join(", "),

@@ -11,6 +11,7 @@ use measure::quantity::{Litre, Millimetre};
 use pot::table::{Between, Component};
 use season::{
     repot::{
+        frame::is_at_hand,
         goods::{
             Goods, Into, Job, by_grains, needs,
             order::{Line, sum},
@@ -34,7 +35,7 @@ pub(super) fn own_mix<'a>(whole: &'a Whole, tree: &TreeWhole) -> Option<(&'a Mix
     Some((mix, whole.shelf.blends.iter().find(|it| &it.mix == key)))
 }
 
-/// What a tree goes into by the plan, else its own pot again.
+/// What a tree goes into by the plan, else its own pot again; a training pot where that is broken or gone.
 pub(super) fn into<'a>(whole: &'a Whole, tree: &TreeWhole) -> Into<'a> {
     let told = shared::shared(whole).told.as_ref().ok();
     let by_plan = told.and_then(|told| {
@@ -48,7 +49,8 @@ pub(super) fn into<'a>(whole: &'a Whole, tree: &TreeWhole) -> Into<'a> {
             }
         })
     });
-    by_plan.unwrap_or_else(|| match crate::water::stands_in(tree) {
+    let whole_still = |(pot, _): &(usize, usize)| is_at_hand(&whole.shelf.wares[*pot], true);
+    by_plan.unwrap_or_else(|| match crate::water::stands_in(tree).filter(whole_still) {
         Some((pot, _)) => Into::Pot(&whole.pots[pot], &whole.shelf.wares[pot]),
         None => Into::Training(training(whole, tree)),
     })
@@ -59,11 +61,23 @@ pub(super) fn training<'a>(whole: &'a Whole, tree: &TreeWhole) -> Option<(&'a Po
     shared::training_for(whole, tree).map(|rank| (&whole.pots[rank], &whole.shelf.wares[rank]))
 }
 
-/// The likely day of a tree's repot: by the plan, else the first of its window, else today.
-pub(super) fn day(whole: &Whole, tree: &TreeWhole) -> Date {
+/// The likely day of a tree's repot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Likely {
+    /// The day, never before today.
+    pub day: Date,
+    /// A window or the plan tells it.
+    pub is_known: bool,
+}
+
+/// The likely day of a tree's repot: by the plan, else the first of its window. A tree without a window is put at the end of the season: on
+/// the last good day that is known of any tree, else today.
+pub(super) fn likely(whole: &Whole, tree: &TreeWhole) -> Likely {
     let planned = shared::of_tree(whole, &tree.tree.key).and_then(|it| it.potted);
-    let day = planned.or_else(|| case::window(whole, tree).map(|(opens, _)| opens));
-    day.map_or(whole.today, |day| day.max(whole.today))
+    let told = planned.or_else(|| case::window(whole, tree).map(|(opens, _)| opens));
+    let last = || whole.trees.iter().filter_map(|it| case::window(whole, it)).map(|it| it.1).max();
+    let day = told.or_else(last).map_or(whole.today, |day| day.max(whole.today));
+    Likely { day, is_known: told.is_some() }
 }
 
 pub(super) fn goods(
@@ -79,7 +93,7 @@ pub(super) fn goods(
         cut,
         into: into(whole, tree),
         mix: own_mix(whole, tree),
-        day: day(whole, tree),
+        day: likely(whole, tree).day,
     };
     needs(&job).map_err(|why| why.to_string())
 }

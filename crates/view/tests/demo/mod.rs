@@ -7,7 +7,7 @@ use intake::{
     import::{Kind, import},
     photo::{PhotoForm, keep},
 };
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 use store::store::Store;
 
 /// The demo, with sheets changed on the way in.
@@ -105,4 +105,22 @@ pub fn metric(text: &str) -> Vec<String> {
     let is_unit = |word: &str| units.contains(&word.trim_end_matches([',', ';', '.', ':']));
     let pairs = words.windows(2).filter(|pair| is_figure(pair[0]) && is_unit(pair[1]));
     pairs.map(|pair| pair.join(" ")).collect()
+}
+
+/// "12 Apr" or "12 Apr 2027" as a date; without a year it lies within 200 days of today.
+pub fn dated(words: &str, today: Date) -> Date {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let parts: Vec<&str> = words.split(' ').collect();
+    let month = MONTHS.iter().position(|it| *it == parts[1]).unwrap() as i8 + 1;
+    let of = |year| date(year, month, parts[0].parse().unwrap());
+    match parts.get(2) {
+        Some(year) => of(year.parse().unwrap()),
+        // A day without its year is less than 200 days off; one that is not ahead lies behind.
+        None => [1, 0, -1]
+            .map(|off| of(today.year() + off))
+            .into_iter()
+            .find(|day| (*day - today).get_days() < 200)
+            .unwrap(),
+    }
 }
