@@ -372,16 +372,16 @@ fn a_repot_is_stricter_with_the_frost_of_the_night_and_lenient_again_when_taken_
 fn a_pot_that_cannot_hold_its_tree_is_asked_about() {
     let demo = Served::start(["demo"]);
     let at = demo.address();
-    let version = revision(at, "turquoise-round-7-cm");
+    let version = revision(at, "ochre-drum-10-cm");
     let word =
         [("tree", "lone-larch"), ("season", "2026"), ("said", "promised"), ("revision", version.as_str())];
-    let to = "/pots/turquoise-round-7-cm/reserve";
+    let to = "/pots/ochre-drum-10-cm/reserve";
     let asked = post(at, to, &word);
     assert_eq!(status(&asked), 409);
     assert!(alarm(&asked).contains("cannot hold this tree"), "{}", alarm(&asked));
     let reason: Vec<_> = word.into_iter().chain([("despite", "for a picture only")]).collect();
     assert_eq!(status(&post(at, to, &reason)), 303);
-    assert!(say(at, "GET /pots/turquoise-round-7-cm", "").contains("for a picture only"));
+    assert!(say(at, "GET /pots/ochre-drum-10-cm", "").contains("for a picture only"));
     let log = [("pot", "celadon-mokko-28-cm"), ("mix", "standard-mix"), ("cut", "20"), ("day", "2026-03-28")];
     let asked = in_parts(at, "/trees/red-lantern/repot", &log, b"");
     assert_eq!(status(&asked), 409);
