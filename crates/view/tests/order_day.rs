@@ -55,10 +55,10 @@ fn half_digit(what: &str) -> f64 {
     }
 }
 
-/// The jobs in the order of their days; those of one day as the page lists them.
+/// The jobs with their days, in whose order the page lists them.
 fn by_day(page: &SoilPage, today: Date) -> Vec<(Date, &JobRow)> {
-    let mut jobs: Vec<(Date, &JobRow)> = page.jobs.iter().map(|job| (dated(&job.day, today), job)).collect();
-    jobs.sort_by_key(|(day, _)| *day);
+    let jobs: Vec<(Date, &JobRow)> = page.jobs.iter().map(|job| (dated(&job.day, today), job)).collect();
+    assert!(jobs.is_sorted_by_key(|(day, _)| *day), "the page is not in the order of the days: {jobs:?}");
     jobs
 }
 

@@ -1,4 +1,4 @@
-//! What the pages of the shelf still owe: each test is a fault that was seen, and is red until it is mended.
+//! Faults that were seen on the pages of the shelf and mended; each test holds one of them down.
 
 mod demo;
 

@@ -434,8 +434,8 @@ impl SharePage {
             text += &format!("no plan: {why}\n");
         }
         for row in &self.rows {
-            text +=
-                &format!("\n{} into {} ({}; {})\n  {}\n", row.name, row.into, row.score, row.cost, row.when);
+            let score = if row.score.is_empty() { String::new() } else { format!("{}; ", row.score) };
+            text += &format!("\n{} into {} ({score}{})\n  {}\n", row.name, row.into, row.cost, row.when);
             if !row.second.is_empty() {
                 text += &format!("  second: {}\n", row.second);
             }

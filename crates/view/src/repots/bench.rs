@@ -411,7 +411,8 @@ impl RepotBench {
             let told: Vec<&str> = parts.into_iter().filter(|it| !it.is_empty()).collect();
             text += &format!("last time ({}): {}\n", last.day, told.join("; "));
         }
-        text += &format!("pot: {} {}\n", self.pot, self.fit);
+        let fit = if self.fit.is_empty() { String::new() } else { format!("; {}", self.fit) };
+        text += &format!("pot: {}{fit}\n", self.pot);
         for (what, words) in self.mix.iter().chain(&self.wires) {
             text += &format!("{what}: {words}\n");
         }

@@ -78,7 +78,7 @@ pub struct SoilPage {
     pub first: String,
     /// What runs out soon, though nobody counted it or wrote down how long it takes to come.
     pub uncounted: String,
-    /// Tree by tree.
+    /// Tree by tree, in the order of their days.
     pub jobs: Vec<JobRow>,
     /// Trees of which nothing can be told: name and why.
     pub untold: Vec<(String, String)>,
@@ -278,7 +278,7 @@ pub fn soil(whole: &Whole) -> SoilPage {
             format!("{} first: by {day_words}{late}", item(line.item, units))
         }),
         lines: rows,
-        jobs: jobs.iter().filter_map(|(at, it)| Some(job(whole, *at, it.as_ref().ok()?))).collect(),
+        jobs: by_day(whole, jobs).into_iter().map(|(at, goods)| job(whole, at, goods)).collect(),
         untold: jobs
             .iter()
             .filter_map(|(at, it)| Some((whole.trees[*at].tree.name.clone(), it.as_ref().err()?.clone())))
@@ -399,6 +399,14 @@ fn into_words(whole: &Whole, tree: &TreeWhole) -> String {
         Some(why) => format!("{name} for now; {why}"),
         None => name,
     }
+}
+
+/// The trees with what they use up, in the order of their days; those of one day as the sums take them, by their numbers.
+fn by_day<'a>(whole: &Whole, jobs: &'a [(usize, Result<Goods, String>)]) -> Vec<(usize, &'a Goods)> {
+    let mut told: Vec<(usize, &Goods)> =
+        jobs.iter().filter_map(|(at, it)| Some((*at, it.as_ref().ok()?))).collect();
+    told.sort_by_key(|&(at, _)| (likely(whole, &whole.trees[at]).day, at));
+    told
 }
 
 fn job(whole: &Whole, at: usize, told: &Goods) -> JobRow {
