@@ -272,7 +272,7 @@ fn what_is_counted_in_the_shed_changes_what_to_order() {
     window.fill(&format!("{lava} input[name=left]"), "40");
     window.follow(&format!("{lava} button"));
     let told = window.text(lava);
-    assert!(!told.contains("Short") && told.contains("40.00 L; 40.00 L counted 28 Mar"), "{told}");
+    assert!(!told.contains("Short") && told.contains("40.00 L, counted 28 Mar"), "{told}");
     assert!(window.text("main .big").contains("3 things run short"), "{}", window.text("main .big"));
     assert_eq!(window.errors(), Vec::<String>::new());
 }

@@ -301,15 +301,13 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
         needed: many(line.needed),
         left: match stock {
             Some(stock) => {
-                let used = used(whole, stock);
-                let since =
-                    if used > 0.0 { format!(", about {} used since", many(used)) } else { String::new() };
-                format!(
-                    "{}; {} counted {}{since}",
-                    many(line.left),
-                    many(stock.left),
-                    words::day(stock.day, whole.today)
-                )
+                let (used, day) = (used(whole, stock), words::day(stock.day, whole.today));
+                if used > 0.0 {
+                    let [left, counted, used] = [line.left, stock.left, used].map(many);
+                    format!("{left}; {counted} counted {day}, about {used} used since")
+                } else {
+                    format!("{}, counted {day}", many(line.left))
+                }
             }
             None => "not counted; none is taken to be there".into(),
         },
