@@ -326,6 +326,7 @@ fn order(whole: &Whole, line: &Line) -> OrderRow {
                 line.arrives.map_or(String::new(), |day| words::day(day, whole.today)),
                 match line.waits.as_slice() {
                     [] => "nobody waits".into(),
+                    [one] => format!("{} waits", whole.trees[*one].tree.name),
                     all => format!("{} wait", names(whole, all)),
                 }
             ),
