@@ -136,8 +136,11 @@ fn check(line: &OrderRow, jobs: &[(Date, &JobRow)], today: Date) {
     assert_eq!(comes, today + delivery.days(), "{}", line.order_by);
     let mut waiting: Vec<&str> = own[first..].iter().filter(|it| it.0 < comes).map(|it| it.1).collect();
     waiting.dedup();
-    let said =
-        if waiting.is_empty() { "nobody waits".into() } else { format!("{} wait", waiting.join(", ")) };
+    let said = match waiting.as_slice() {
+        [] => "nobody waits".into(),
+        [one] => format!("{one} waits"),
+        many => format!("{} wait", many.join(", ")),
+    };
     assert_eq!(waits, format!("{said} until then"), "{}", line.order_by);
 }
 

@@ -189,7 +189,8 @@ fn sketch(tree: &TreeWhole) -> Option<(String, [f64; 4])> {
     let (high, half) = (height.0 * 10.0, trunk.0 * 5.0);
     let spread = tree.crown.as_ref().map_or(high, |crown| crown.length.0 * 10.0);
     let tall = high * (1.0 - CLEAR) / 2.0;
-    let stem = [[-half * 1.3, 0.0], [half * 1.3, 0.0], [half * 0.5, -high * 0.6], [-half * 0.5, -high * 0.6]];
+    let stem =
+        [[-half * 1.3, 0.0], [half * 1.3, 0.0], [half * 0.15, -high * 0.6], [-half * 0.15, -high * 0.6]];
     Some((points(&stem), [0.0, -(high - tall), spread / 2.0, tall]))
 }
 
