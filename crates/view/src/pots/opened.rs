@@ -190,7 +190,7 @@ pub(super) fn card(whole: &Whole, tree: &TreeWhole, it: &Candidate, first: Optio
         key: pot.key.clone(),
         name: pot.name.clone(),
         size: format!("{}, {}", line.size, line.soil),
-        state: line.free.unwrap_or(if own { "it stands in it".into() } else { line.place }),
+        state: line.free.unwrap_or(if own { String::new() } else { line.place }),
         score: format!("{:.0}", it.points as f64 / 10.0),
         second_to,
         preview: preview::preview(whole, tree, (pot, ware), mix.map(|mix| &whole.mixes[mix]), front),
