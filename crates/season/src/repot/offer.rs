@@ -103,7 +103,8 @@ pub enum Unkept {
     ComesTooLate(i32),
     /// There is no such tree or pot.
     NoSuch,
-    /// The pot is held by another word already, or another pot is promised to this tree, or it was vetoed.
+    /// Another word stands against it: the pot is held, another pot is promised to this tree, it was vetoed, or the veto comes after
+    /// a promise.
     Twice,
 }
 
@@ -240,6 +241,14 @@ fn asked(at: usize, record: &Record<'_>, ask: &Ask) -> Result<Asked, NotAsked> {
     Ok(Asked { record: at, told, goes, cut, sat, growing_on: record.is_growing_on(), window: record.window })
 }
 
+/// Whether a word gives this tree this pot.
+fn is_given(word: &Word, tree: usize, pot: usize) -> bool {
+    let (Word::Promised { tree: to, pot: at } | Word::KeptFor { tree: to, pot: at }) = *word else {
+        return false;
+    };
+    (to, at) == (tree, pot)
+}
+
 /// The frame of a pot that can be had.
 fn offered(pot: &Pot, ware: &Ware, inside: Vec<usize>, trees: &[Asked]) -> Result<Framed, NotOffered> {
     if ware.training {
@@ -340,6 +349,9 @@ impl Offered {
         let pot = pot.ok_or(Unkept::NotOffered)?;
         let tree = tree.ok_or(Unkept::NotAsked)?;
         match said {
+            Said::Never if self.words.iter().any(|word| is_given(word, tree, pot)) => {
+                return Err(Unkept::Twice);
+            }
             Said::Never => self.words.push(Word::Never { tree, pot }),
             Said::Second => self.seconds.push((tree, pot)),
             Said::Promised | Said::KeptFor => {

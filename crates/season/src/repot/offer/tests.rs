@@ -267,6 +267,12 @@ fn a_promise_holds_and_what_cannot_be_kept_is_said() {
     let twice = grower.offered(&[word(Said::Promised, 0, 2), word(Said::KeptFor, 1, 2)]);
     assert_eq!(twice.unkept, [(1, Unkept::Twice)]);
     assert_eq!(twice.plan().unwrap().into[0], Place::Pot(2));
+    for first in [Said::Promised, Said::KeptFor, Said::Never] {
+        let second = if first == Said::Never { Said::Promised } else { Said::Never };
+        let against = grower.offered(&[word(first, 0, 2), word(second, 0, 2)]);
+        assert_eq!((against.words.len(), &against.unkept[..]), (1, &[(1, Unkept::Twice)][..]), "{first:?}");
+        assert!(against.plan().unwrap().proven());
+    }
     let mut last_year = word(Said::Promised, 0, 2);
     last_year.season = 2026;
     assert!(grower.offered(&[last_year]).words.is_empty());
