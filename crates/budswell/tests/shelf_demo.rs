@@ -1,6 +1,9 @@
 //! The demo's shelf, taken in by the door: sixty pots, and a spring whose best sharing-out holds three chains and one ring of swaps.
 
-use std::{collections::BTreeSet, fs, path::Path};
+#[path = "../../view/tests/demo/mod.rs"]
+mod demo;
+
+use std::collections::BTreeSet;
 
 use collection::{
     event::{Move, Work, WorkKind},
@@ -14,7 +17,6 @@ use collection::{
     ware::{Ware, Whereabouts},
     wire::Wire,
 };
-use intake::import::{Kind, import};
 use jiff::{
     ToSpan,
     civil::{Date, date},
@@ -32,7 +34,6 @@ use season::{
         steps::{carry_out, rings},
     },
 };
-use store::store::Store;
 
 /// The day that the demo opens on.
 const TODAY: Date = date(2026, 3, 28);
@@ -89,32 +90,6 @@ fn window(tree: &str, today: Date) -> Option<(Date, Date)> {
     Some((date(today.year(), month, day), date(today.year(), last_month, last_day)))
 }
 
-/// The sheets that the shelf is read out of, in the order in which they must come in.
-const SHEETS: [&str; 22] = [
-    "site",
-    "places",
-    "trees",
-    "pots",
-    "mixes",
-    "potted",
-    "crowns",
-    "moves",
-    "work",
-    "wares",
-    "grown",
-    "statures",
-    "tints",
-    "vigour",
-    "pot_looks",
-    "meant",
-    "repots",
-    "tolls",
-    "reservations",
-    "likings",
-    "stock",
-    "blends",
-];
-
 /// The demo out of its file.
 struct Demo {
     trees: Vec<Tree>,
@@ -148,21 +123,8 @@ struct Own {
     repots: Vec<Repot>,
 }
 
-fn taken_in() -> Store {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
-    let mut store = Store::in_memory().unwrap();
-    for sheet in SHEETS {
-        let name = format!("{sheet}.csv");
-        let bytes = fs::read(folder.join(&name)).unwrap();
-        let kind = Kind::from_key(sheet, "").unwrap_or_else(|| panic!("{sheet}"));
-        let done = import(&mut store, &kind, &name, &bytes, false);
-        assert!(done.is_ok(), "{sheet}: {:?}", done.err());
-    }
-    store
-}
-
 fn demo() -> Demo {
-    let read = taken_in().reader().unwrap();
+    let read = demo::demo().reader().unwrap();
     let plain = |works: Vec<(i64, Work)>| works.into_iter().map(|(_, work)| work).collect();
     Demo {
         trees: read.trees().unwrap(),

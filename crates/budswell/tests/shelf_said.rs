@@ -1,59 +1,25 @@
 //! `budswell repots`, `pots` and `soil` say what the pages say, on one collection and one day.
 
+#[path = "../../view/tests/demo/mod.rs"]
+mod demo;
 mod served;
 
 use std::{
-    fs,
     io::{Read, Write},
     net::TcpStream,
     path::Path,
 };
 
 use assert_cmd::Command;
-use intake::import::{Kind, import};
 use served::Served;
 use store::store::Store;
 
 /// The day of the demo.
 const TODAY: &str = "2026-03-28";
 
-/// The sheets of the demo that repots and pots are told from, in the order in which they come in.
-const SHEETS: [&str; 23] = [
-    "site",
-    "places",
-    "trees",
-    "pots",
-    "mixes",
-    "potted",
-    "crowns",
-    "moves",
-    "looks",
-    "work",
-    "wares",
-    "grown",
-    "statures",
-    "tints",
-    "vigour",
-    "pot_looks",
-    "meant",
-    "repots",
-    "tolls",
-    "reservations",
-    "likings",
-    "stock",
-    "blends",
-];
-
 /// The demo's shelf, kept in a folder.
 fn kept(data: &Path) {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
-    let mut store = Store::open(data).unwrap();
-    let sheets = SHEETS.map(|kind| (kind, format!("{kind}.csv")));
-    for (kind, name) in sheets.into_iter().chain([("weather", "station.csv".to_string())]) {
-        let bytes = fs::read(folder.join(&name)).unwrap();
-        let done = import(&mut store, &Kind::from_key(kind, "").unwrap(), &name, &bytes, false);
-        assert!(done.is_ok(), "{name}: {:?}", done.err());
-    }
+    demo::take_in(&mut Store::open(data).unwrap(), |_, text| text);
 }
 
 /// A page as it can be read: without its tags, a space for each run of blanks.

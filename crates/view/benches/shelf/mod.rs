@@ -1,10 +1,12 @@
 //! The pages of the shelf for the demo on the day it opens, each from a whole of which nothing was asked yet: pots to trees, the season's repots,
 //! and the order list.
 
-use std::{fs, hint::black_box, path::Path};
+#[path = "../../tests/demo/mod.rs"]
+mod demo;
+
+use std::hint::black_box;
 
 use criterion::{BatchSize, Criterion};
-use intake::import::{Kind, import};
 use jiff::civil::{Date, date};
 use store::store::Store;
 use view::{
@@ -15,54 +17,14 @@ use view::{
 
 const TODAY: Date = date(2026, 3, 28);
 
-/// The sheets in the order in which they must come in.
-const SHEETS: [&str; 23] = [
-    "site",
-    "places",
-    "trees",
-    "pots",
-    "mixes",
-    "potted",
-    "crowns",
-    "moves",
-    "looks",
-    "work",
-    "wares",
-    "grown",
-    "statures",
-    "tints",
-    "vigour",
-    "pot_looks",
-    "meant",
-    "repots",
-    "tolls",
-    "reservations",
-    "likings",
-    "stock",
-    "blends",
-];
-
 /// The demo without its photos, its limbs and its watering log.
-fn demo() -> Store {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
-    let mut store = Store::in_memory().expect("a store");
-    let mut take = |kind: &str, place: &str, file: &str| {
-        let text = fs::read(folder.join(file)).expect("the demo is there");
-        let kind = Kind::from_key(kind, place).expect("a kind");
-        import(&mut store, &kind, file, &text, false).expect("taken in");
-    };
-    SHEETS.iter().for_each(|sheet| take(sheet, "", &format!("{sheet}.csv")));
-    take("away", "", "shifts.ics");
-    take("weather", "", "station.csv");
-    for place in ["cold-frame", "cold-room", "south-sill"] {
-        take("logger", place, &format!("logger_{}.csv", place.replace('-', "_")));
-    }
-    store
+fn shelf() -> Store {
+    demo::demo_with(|name, text| if name == "water.csv" { String::new() } else { text })
 }
 
 /// The three pages.
 pub fn pages(c: &mut Criterion) {
-    let store = demo();
+    let store = shelf();
     let reader = store.reader().expect("a reader");
     let unasked = whole(&reader, TODAY).expect("a whole");
     let mut group = c.benchmark_group("view");

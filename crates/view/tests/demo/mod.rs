@@ -12,8 +12,14 @@ use store::store::Store;
 
 /// The demo, with sheets changed on the way in.
 pub fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
     let mut store = Store::in_memory().unwrap();
+    take_in(&mut store, change);
+    store
+}
+
+/// Takes the demo into a store, with sheets changed on the way in; one that is changed to nothing is left out.
+pub fn take_in(store: &mut Store, change: impl Fn(&str, String) -> String) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
     let files = [
         ("site", "", "site.csv"),
         ("places", "", "places.csv"),
@@ -51,9 +57,8 @@ pub fn demo_with(change: impl Fn(&str, String) -> String) -> Store {
             continue;
         }
         let kind = Kind::from_key(kind, place).unwrap();
-        import(&mut store, &kind, name, text.as_bytes(), false).unwrap();
+        import(store, &kind, name, text.as_bytes(), false).unwrap();
     }
-    store
 }
 
 /// The demo with its photos and what is written down about limbs, with sheets changed on the way in.
