@@ -35,7 +35,7 @@ pub fn pages(c: &mut Criterion) {
             |whole| {
                 let page = share(&whole, None);
                 assert!(page.proven && page.missing.is_empty(), "{}", page.proof);
-                assert_eq!((page.rows.len(), page.steps.len(), page.runs.len()), (15, 16, 4));
+                assert_eq!((page.rows.len(), page.steps.len(), page.runs.len()), (13, 14, 4));
                 black_box(page)
             },
             BatchSize::PerIteration,
@@ -46,7 +46,7 @@ pub fn pages(c: &mut Criterion) {
             || unasked.clone(),
             |whole| {
                 let page = repots(&whole);
-                assert_eq!((page.go.len(), page.season, page.untold.len()), (15, 2026, 0));
+                assert_eq!((page.go.len(), page.season, page.untold.len()), (13, 2026, 0));
                 assert!(page.go.iter().all(|row| !row.pot.is_empty()));
                 black_box(page)
             },
@@ -58,7 +58,7 @@ pub fn pages(c: &mut Criterion) {
             || unasked.clone(),
             |whole| {
                 let page = soil(&whole);
-                assert_eq!((page.jobs.len(), page.lines.len(), page.short), (15, 9, 4));
+                assert_eq!((page.jobs.len(), page.lines.len(), page.short), (13, 9, 4));
                 black_box(page)
             },
             BatchSize::PerIteration,
