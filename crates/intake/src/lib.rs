@@ -18,6 +18,7 @@ pub mod series;
 pub mod sheet;
 pub mod shelf;
 pub mod springs;
+pub mod text;
 pub mod token;
 pub mod weather;
 pub mod weight;
