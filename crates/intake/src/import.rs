@@ -1,8 +1,10 @@
 //! Files into the collection: previewed, whole or not at all, and the same file twice adds nothing.
 
 mod look_through;
+mod question;
 
 pub use look_through::{Preview, preview};
+pub use question::{Choice, ImportQuestion, Options};
 
 use sha2::{Digest, Sha256};
 use store::store::{Act, Store};
@@ -115,6 +117,9 @@ pub enum ImportError {
     /// Lines that cannot be taken.
     #[error("nothing was imported; lines that cannot be taken: {}", .0.len())]
     Refused(Vec<Refusal>),
+    /// The file does not say how its numbers are meant.
+    #[error("nothing was imported; the file does not say enough: {}", .0.iter().map(|it| it.words.as_str()).collect::<Vec<_>>().join(" "))]
+    Unclear(Vec<ImportQuestion>),
     /// The store did not do it.
     #[error(transparent)]
     Store(#[from] store::error::Error),
@@ -122,7 +127,8 @@ pub enum ImportError {
 
 /// Imports a file whole, or nothing of it.
 ///
-/// With `leave_out`, lines that cannot be taken are left out on purpose and the rest is taken.
+/// With [`Options::leave_out`], lines that cannot be taken are left out on purpose and the rest is taken. While the file
+/// leaves a question open, nothing is written.
 ///
 /// # Errors
 ///
@@ -132,11 +138,14 @@ pub fn import(
     kind: &Kind,
     name: &str,
     bytes: &[u8],
-    leave_out: bool,
+    options: &Options,
 ) -> Result<Done, ImportError> {
-    let preview = preview(&store.reader()?, kind, name, bytes)?;
+    let preview = preview(&store.reader()?, kind, name, bytes, options)?;
+    if !preview.questions.is_empty() {
+        return Err(ImportError::Unclear(preview.questions));
+    }
     let left_out = preview.refused.len();
-    let Some(contents) = preview.contents.filter(|_| left_out == 0 || leave_out) else {
+    let Some(contents) = preview.contents.filter(|_| left_out == 0 || options.leave_out) else {
         return Err(ImportError::Refused(preview.refused));
     };
     let hash: String = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
@@ -179,12 +188,14 @@ fn count<T>(
 mod tests {
     use super::*;
 
+    const LEFT_OUT: Options = Options { leave_out: true, strict: false, scale: None, order: None, now: None };
+
     fn stocked() -> Store {
         let mut store = Store::in_memory().unwrap();
         let places = b"name,shelter\nFrame,cold-frame\n";
-        import(&mut store, &Kind::Places, "places.csv", places, false).unwrap();
+        import(&mut store, &Kind::Places, "places.csv", places, &Options::default()).unwrap();
         let trees = b"name,taxon\nOld Maple,acer-palmatum\n";
-        import(&mut store, &Kind::Trees, "trees.csv", trees, false).unwrap();
+        import(&mut store, &Kind::Trees, "trees.csv", trees, &Options::default()).unwrap();
         store
     }
 
@@ -192,9 +203,9 @@ mod tests {
     fn the_same_file_twice_adds_nothing() {
         let mut store = stocked();
         let looks = b"tree,day,stage\nOld Maple,2026-03-08,01\n";
-        let first = import(&mut store, &Kind::Looks, "looks.csv", looks, false).unwrap();
+        let first = import(&mut store, &Kind::Looks, "looks.csv", looks, &Options::default()).unwrap();
         let acts = store.reader().unwrap().last_act().unwrap();
-        let second = import(&mut store, &Kind::Looks, "looks.csv", looks, false).unwrap();
+        let second = import(&mut store, &Kind::Looks, "looks.csv", looks, &Options::default()).unwrap();
         assert_eq!((first.added, second.added), (1, 0));
         assert_eq!(store.reader().unwrap().last_act().unwrap(), acts);
     }
@@ -203,13 +214,14 @@ mod tests {
     fn one_bad_line_keeps_the_whole_file_out_unless_it_is_left_out_on_purpose() {
         let mut store = stocked();
         let looks = b"tree,day,stage\nOld Maple,2026-03-08,01\nNobody,2026-03-08,01\n";
-        let Err(ImportError::Refused(refused)) = import(&mut store, &Kind::Looks, "l.csv", looks, false)
+        let Err(ImportError::Refused(refused)) =
+            import(&mut store, &Kind::Looks, "l.csv", looks, &Options::default())
         else {
             panic!("it was taken")
         };
         assert_eq!((refused[0].line, refused[0].value.as_str()), (3, "nobody"));
         assert!(store.reader().unwrap().looks().unwrap().is_empty());
-        let done = import(&mut store, &Kind::Looks, "l.csv", looks, true).unwrap();
+        let done = import(&mut store, &Kind::Looks, "l.csv", looks, &LEFT_OUT).unwrap();
         assert_eq!((done.added, done.left_out), (1, 1));
     }
 
@@ -217,13 +229,15 @@ mod tests {
     fn a_name_twice_in_a_sheet_with_other_details_is_refused_and_one_that_stands_is_told() {
         let mut store = stocked();
         let twice = b"name,taxon\nBirch,betula-pendula\nbirch,acer-palmatum\n";
-        let Err(ImportError::Refused(refused)) = import(&mut store, &Kind::Trees, "t.csv", twice, false)
+        let Err(ImportError::Refused(refused)) =
+            import(&mut store, &Kind::Trees, "t.csv", twice, &Options::default())
         else {
             panic!("it was taken")
         };
         assert!(refused[0].line == 3 && refused[0].why.contains("line 2"), "{refused:?}");
         let other = b"name,taxon\nOld Maple,acer-campestre\n";
-        let told = preview(&store.reader().unwrap(), &Kind::Trees, "t.csv", other).unwrap();
+        let told =
+            preview(&store.reader().unwrap(), &Kind::Trees, "t.csv", other, &Options::default()).unwrap();
         assert!(told.notes[0].contains("stay as they are"), "{:?}", told.notes);
     }
 
@@ -231,7 +245,7 @@ mod tests {
     fn a_logger_for_a_place_that_is_not_there_is_refused() {
         let mut store = stocked();
         let kind = Kind::Logger("attic".into());
-        let refused = import(&mut store, &kind, "a.csv", b"time,temp_c\n2026-01-01T00:00,3\n", true);
+        let refused = import(&mut store, &kind, "a.csv", b"time,temp_c\n2026-01-01T00:00,3\n", &LEFT_OUT);
         assert!(matches!(refused, Err(ImportError::Refused(_))));
     }
 }

@@ -10,12 +10,11 @@ pub(crate) mod stamp;
 use jiff::tz::TimeZone;
 use measure::quantity::Fahrenheit;
 
+pub use header::Scale;
 pub use hourly::hourly;
+pub use stamp::Order;
 
-use self::{
-    header::{Scale, Sheet},
-    stamp::{Order, Stamp},
-};
+use self::{header::Sheet, stamp::Stamp};
 use crate::{
     refusal::Refusal,
     weather::{

@@ -93,10 +93,10 @@ pub fn read(body: &[u8], now: i64) -> Result<Batch, BatchError> {
 /// # Example
 ///
 /// ```
-/// use intake::{import::{Kind, import}, readings::{keep, read}, token};
+/// use intake::{import::{Kind, Options, import}, readings::{keep, read}, token};
 ///
 /// let mut store = store::store::Store::in_memory()?;
-/// import(&mut store, &Kind::Places, "places.csv", b"name,shelter\nShed,cold-frame\n", false).unwrap();
+/// import(&mut store, &Kind::Places, "places.csv", b"name,shelter\nShed,cold-frame\n", &Options::default()).unwrap();
 /// token::make(&mut store, "hut", 1_784_000_000).unwrap();
 /// let body = br#"{"readings": [{"place": "shed", "kind": "temperature", "at": 1784000000, "value": 3.1}]}"#;
 /// let batch = read(body, 1_784_000_000)?;

@@ -203,11 +203,18 @@ pub fn times(store: &mut Store, morning: &str, evening: &str) -> Result<(), Form
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::import::{Kind, import};
+    use crate::import::{Kind, Options, import};
 
     fn stocked() -> Store {
         let mut store = Store::in_memory().unwrap();
-        import(&mut store, &Kind::Trees, "t.csv", b"name,taxon\nOld Maple,acer-palmatum\n", false).unwrap();
+        import(
+            &mut store,
+            &Kind::Trees,
+            "t.csv",
+            b"name,taxon\nOld Maple,acer-palmatum\n",
+            &Options::default(),
+        )
+        .unwrap();
         store
     }
 

@@ -11,7 +11,7 @@ use std::{
 
 use intake::{
     fetch::{FetchError, How, Service, archive, forecast},
-    import::{Kind, import},
+    import::{Kind, Options, import},
 };
 use store::store::Store;
 
@@ -70,9 +70,9 @@ fn stocked() -> Store {
     let mut store = Store::in_memory().unwrap();
     let site =
         b"name,latitude,longitude,elevation,zone,units\nTerrace,47.41904,8.53896,450,Europe/Zurich,metric\n";
-    import(&mut store, &Kind::Site, "site.csv", site, false).unwrap();
+    import(&mut store, &Kind::Site, "site.csv", site, &Options::default()).unwrap();
     let days = b"date,tmin,tmax\n2026-03-26,1,9\n2026-03-27,2,10\n2026-03-28,2,11\n";
-    import(&mut store, &Kind::Weather, "days.csv", days, false).unwrap();
+    import(&mut store, &Kind::Weather, "days.csv", days, &Options::default()).unwrap();
     store
 }
 
@@ -276,7 +276,7 @@ fn past_years_fill_only_dates_that_the_station_does_not_know() {
     let (base, heard) = server(|_, path| archived(path));
     let mut store = stocked();
     let hours = b"time,temp_c\n2025-07-01T10:00Z,21\n";
-    import(&mut store, &Kind::Weather, "hours.csv", hours, false).unwrap();
+    import(&mut store, &Kind::Weather, "hours.csv", hours, &Options::default()).unwrap();
     let service = service(&base, folder.path());
     let late = NOW + 10 * 86_400;
     let past = archive(&mut store, &service, 2, late).unwrap();

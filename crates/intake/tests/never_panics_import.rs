@@ -1,6 +1,6 @@
 //! Whatever a file holds, importing it ends in all of it or none of it, and a second time adds nothing.
 
-use intake::import::{Kind, import, preview};
+use intake::import::{Kind, Options, import, preview};
 use proptest::{collection::vec, prelude::*};
 use store::{reader::Reader, store::Store};
 
@@ -12,7 +12,7 @@ fn stocked() -> Store {
         (Kind::Trees, "name,taxon\nOld Maple,acer-palmatum\nLarch,larix-decidua\n"),
     ];
     for (kind, text) in sheets {
-        import(&mut store, &kind, "stock", text.as_bytes(), false).unwrap();
+        import(&mut store, &kind, "stock", text.as_bytes(), &Options::default()).unwrap();
     }
     store
 }
@@ -108,21 +108,21 @@ proptest! {
         let mut store = stocked();
         let reader = store.reader().unwrap();
         let before = count(&reader);
-        let told = preview(&reader, &kind, "any.csv", text.as_bytes()).unwrap();
+        let told = preview(&reader, &kind, "any.csv", text.as_bytes(), &Options::default()).unwrap();
         prop_assert_eq!(count(&reader), before, "a preview wrote");
-        match import(&mut store, &kind, "any.csv", text.as_bytes(), false) {
+        match import(&mut store, &kind, "any.csv", text.as_bytes(), &Options::default()) {
             Ok(done) => {
-                prop_assert!(told.refused.is_empty());
+                prop_assert!(told.refused.is_empty() && told.questions.is_empty());
                 prop_assert!(done.added <= done.rows);
                 let after = count(&reader);
-                let again = import(&mut store, &kind, "any.csv", text.as_bytes(), false).unwrap();
+                let again = import(&mut store, &kind, "any.csv", text.as_bytes(), &Options::default()).unwrap();
                 prop_assert_eq!(count(&reader), after);
                 if !matches!(kind, Kind::Moves | Kind::Weather | Kind::Logger(_)) {
                     prop_assert_eq!(again.added, 0);
                 }
             }
             Err(_) => {
-                prop_assert!(!told.refused.is_empty());
+                prop_assert!(!told.refused.is_empty() || !told.questions.is_empty());
                 prop_assert_eq!(count(&reader), before, "half an import");
             }
         }
@@ -131,7 +131,7 @@ proptest! {
     #[test]
     fn any_bytes_leave_a_sound_collection((kind, _) in kinds(), bytes in vec(any::<u8>(), 0..400), leave_out: bool) {
         let mut store = stocked();
-        let _either = import(&mut store, &kind, "any", &bytes, leave_out);
+        let _either = import(&mut store, &kind, "any", &bytes, &Options { leave_out, ..Options::default() });
         prop_assert!(store.reader().unwrap().faults().unwrap().is_empty());
     }
 }

@@ -4,7 +4,7 @@ use std::io::Cursor;
 
 use image::{ImageFormat, Rgb, RgbImage};
 use intake::{
-    import::{Kind, import},
+    import::{Kind, Options, import},
     limbs::{graph, trace},
     photo::{LONGEST, PhotoForm, brush, keep, open},
     sheet::limbs::{LimbSheet, read},
@@ -23,7 +23,8 @@ fn picture(format: ImageFormat) -> Vec<u8> {
 
 fn stocked() -> Store {
     let mut store = Store::in_memory().unwrap();
-    import(&mut store, &Kind::Trees, "t.csv", b"name,taxon\nOld Maple,acer-palmatum\n", false).unwrap();
+    import(&mut store, &Kind::Trees, "t.csv", b"name,taxon\nOld Maple,acer-palmatum\n", &Options::default())
+        .unwrap();
     store
 }
 

@@ -3,7 +3,7 @@
 
 use intake::{
     bucket,
-    import::{Kind, import},
+    import::{Kind, Options, import},
     sheet::shelf::{ShelfSheet, read},
     shelf::{
         Against, GlazeForm, MeantForm, PotForm, RepotForm, StockForm, TollForm, WhereaboutsForm, add_pot,
@@ -19,7 +19,8 @@ const TODAY: Date = date(2026, 3, 28);
 
 fn stocked() -> Store {
     let mut store = Store::in_memory().unwrap();
-    import(&mut store, &Kind::Trees, "t.csv", b"name,taxon\nOld Maple,acer-palmatum\n", false).unwrap();
+    import(&mut store, &Kind::Trees, "t.csv", b"name,taxon\nOld Maple,acer-palmatum\n", &Options::default())
+        .unwrap();
     bucket::add_mix(&mut store, "Mix", ["2", "5"]).unwrap();
     let pot = PotForm {
         name: "Oval",
@@ -170,7 +171,7 @@ proptest! {
         let before = store.reader().unwrap().changes().unwrap();
         let rows: Vec<String> = rows.into_iter().map(|row| row.join(",")).collect();
         let text = format!("{header}\n{}\n", rows.join("\n"));
-        let taken = import(&mut store, &Kind::Shelf(sheet), "s.csv", text.as_bytes(), false).is_ok();
+        let taken = import(&mut store, &Kind::Shelf(sheet), "s.csv", text.as_bytes(), &Options::default()).is_ok();
         sound(&store, before, taken)?;
     }
 }

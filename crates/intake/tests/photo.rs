@@ -183,9 +183,9 @@ fn a_drawing_is_taken_whole_or_not_at_all_and_names_what_is_wrong() {
 }
 
 fn stocked() -> Store {
-    use intake::import::{Kind, import};
+    use intake::import::{Kind, Options, import};
     let mut store = Store::in_memory().unwrap();
     let trees = b"name,taxon\nOld Maple,acer-palmatum\n";
-    import(&mut store, &Kind::Trees, "trees.csv", trees, false).unwrap();
+    import(&mut store, &Kind::Trees, "trees.csv", trees, &Options::default()).unwrap();
     store
 }

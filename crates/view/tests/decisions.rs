@@ -6,7 +6,7 @@ use std::{fs, path::Path};
 
 use demo::{demo, demo_with};
 use dormancy::forecast::Spread;
-use intake::import::{Kind, import};
+use intake::import::{Kind, Options, import};
 use jiff::civil::{Date, date};
 use measure::stage::Stage;
 use season::advice::{Advice, InStore};
@@ -325,7 +325,9 @@ fn fewer_past_years_widen_every_window_and_say_so() {
     let today = date(2026, 3, 1);
     let mut typical = bare(only("2025-09-01", "2026-03-01"));
     assert!(on(&typical, today).ground.is_err(), "no past year, and yet an answer");
-    let done = import(&mut typical, &Kind::Weather, "hill.epw", typical_year().as_bytes(), false).unwrap();
+    let done =
+        import(&mut typical, &Kind::Weather, "hill.epw", typical_year().as_bytes(), &Options::default())
+            .unwrap();
     assert_eq!(done.added, 366);
     let full = on(&bare(|text| text), today);
     let thin = [
@@ -354,7 +356,7 @@ fn fewer_past_years_widen_every_window_and_say_so() {
 #[test]
 fn sixty_days_and_a_typical_year_give_a_loose_answer() {
     let mut store = bare(only("2026-01-01", "2026-03-01"));
-    import(&mut store, &Kind::Weather, "hill.epw", typical_year().as_bytes(), false).unwrap();
+    import(&mut store, &Kind::Weather, "hill.epw", typical_year().as_bytes(), &Options::default()).unwrap();
     let whole = on(&store, date(2026, 3, 1));
     let ground = whole.ground.as_ref().unwrap();
     assert!(ground.unread > 0.1 && ground.unread < 0.5, "{}", ground.unread);

@@ -7,7 +7,7 @@ use std::{fs, path::Path};
 
 use demo::{demo, demo_with_limbs};
 use intake::{
-    import::{Kind, import},
+    import::{Kind, Options, import},
     photo::{PhotoForm, keep},
 };
 use jiff::civil::{Date, date};
@@ -55,7 +55,7 @@ fn kifu(measured: &str, more: &[(&str, &str)]) -> Store {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
     let mut store = Store::in_memory().unwrap();
     let mut take = |kind: &str, text: &str| {
-        import(&mut store, &Kind::from_key(kind, "").unwrap(), kind, text.as_bytes(), false)
+        import(&mut store, &Kind::from_key(kind, "").unwrap(), kind, text.as_bytes(), &Options::default())
             .unwrap_or_else(|why| panic!("{kind}: {why:?}"));
     };
     let pot = format!(
@@ -100,7 +100,8 @@ fn kifu(measured: &str, more: &[(&str, &str)]) -> Store {
         [("scales", "mountain-maple-2025-12-14,"), ("traces", "mountain-maple-2025-12-14,0,")]
     {
         let text = lines(&format!("{sheet}.csv"), begins);
-        import(&mut store, &Kind::from_key(sheet, "").unwrap(), sheet, text.as_bytes(), false).unwrap();
+        import(&mut store, &Kind::from_key(sheet, "").unwrap(), sheet, text.as_bytes(), &Options::default())
+            .unwrap();
     }
     store
 }

@@ -74,9 +74,23 @@ fn in_dormant_february_pots_are_lifted_and_not_watered_by_routine() {
 fn a_pot_that_nobody_wrote_down_is_checked_and_says_what_is_wanting() {
     let mut store = demo();
     let added = b"name,taxon\nNewcomer,acer-palmatum\n";
-    intake::import::import(&mut store, &intake::import::Kind::Trees, "t.csv", added, false).unwrap();
+    intake::import::import(
+        &mut store,
+        &intake::import::Kind::Trees,
+        "t.csv",
+        added,
+        &intake::import::Options::default(),
+    )
+    .unwrap();
     let moved = b"tree,place,day\nNewcomer,Long bench,2026-05-01\n";
-    intake::import::import(&mut store, &intake::import::Kind::Moves, "m.csv", moved, false).unwrap();
+    intake::import::import(
+        &mut store,
+        &intake::import::Kind::Moves,
+        "m.csv",
+        moved,
+        &intake::import::Options::default(),
+    )
+    .unwrap();
     let page = walked(&store, date(2026, 7, 14), MORNING);
     let row = row(&page, "newcomer");
     assert_eq!((row.verdict, row.left), (Verdict::Check, None));

@@ -4,7 +4,7 @@ use anyhow::{Context, bail};
 use climate::hours::{Extremes, from_extremes};
 use intake::{
     fetch::{Service, take},
-    import::{ImportError, Kind, import},
+    import::{ImportError, Kind, Options, import},
     photo::{PhotoForm, keep},
 };
 use jiff::{ToSpan, civil::Date, tz::TimeZone};
@@ -117,12 +117,13 @@ pub fn fill(store: &mut Store) -> anyhow::Result<()> {
 fn take_in(store: &mut Store, files: &[(&str, &str, &str, &[u8])]) -> anyhow::Result<()> {
     for &(kind, place, name, bytes) in files {
         let kind = Kind::from_key(kind, place).context("a kind we know")?;
-        match import(store, &kind, name, bytes, false) {
+        match import(store, &kind, name, bytes, &Options::default()) {
             Ok(_) => {}
             Err(ImportError::Refused(refused)) => {
                 let lines: Vec<String> = refused.iter().map(ToString::to_string).collect();
                 bail!("demo/{name}: {}", lines.join("; "))
             }
+            Err(why @ ImportError::Unclear(_)) => bail!("demo/{name}: {why}"),
             Err(ImportError::Store(why)) => return Err(why.into()),
         }
     }

@@ -4,7 +4,7 @@ use std::{fs, path::PathBuf};
 
 use anyhow::{Context, bail};
 use clap::Args;
-use intake::import::{ImportError, Kind, import, preview};
+use intake::import::{ImportError, Kind, Options, import, preview};
 use store::store::Store;
 use view::words::count;
 
@@ -39,18 +39,20 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
         .with_context(|| format!("no kind of file is called “{}”", given.kind))?;
     let bytes = fs::read(&given.file).with_context(|| format!("cannot read {}", given.file.display()))?;
     let name = given.file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let options = Options { leave_out: given.leave_out, ..Options::default() };
     let mut store = Store::open(&given.data)?;
     if given.preview {
-        let told = preview(&store.reader()?, &kind, &name, &bytes)?;
+        let told = preview(&store.reader()?, &kind, &name, &bytes, &options)?;
         println!("{}: {}", told.format, count(told.rows, "row", "rows"));
         if let Some((first, last)) = told.span {
             println!("from {first} to {last}");
         }
         told.notes.iter().for_each(|note| println!("note: {note}"));
+        told.questions.iter().for_each(|question| println!("{name}: {question}"));
         told.refused.iter().for_each(|refusal| println!("{name}, {refusal}"));
         return Ok(());
     }
-    match import(&mut store, &kind, &name, &bytes, given.leave_out) {
+    match import(&mut store, &kind, &name, &bytes, &options) {
         Ok(done) => {
             println!(
                 "{name}: {}, {} new or changed, {} left out",
@@ -66,6 +68,10 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
                 "{} cannot be taken; nothing was imported (--leave-out takes the rest)",
                 count(refused.len(), "line", "lines")
             )
+        }
+        Err(ImportError::Unclear(questions)) => {
+            questions.iter().for_each(|question| eprintln!("{name}: {question}"));
+            bail!("nothing was imported; add the option that is right and run it again")
         }
         Err(ImportError::Store(why)) => Err(why.into()),
     }

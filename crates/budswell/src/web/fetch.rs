@@ -68,7 +68,10 @@ impl App {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use intake::{fetch::Service, import::Kind};
+    use intake::{
+        fetch::Service,
+        import::{Kind, Options},
+    };
     use std::{
         io::{Read, Write},
         net::TcpListener,
@@ -79,7 +82,7 @@ mod tests {
     fn app(base: &str, folder: &Path, today: Option<jiff::civil::Date>) -> Arc<App> {
         let mut store = Store::in_memory().unwrap();
         let site = b"name,latitude,longitude,elevation,zone,units\nHome,47.4,8.5,450,Europe/Zurich,metric\n";
-        intake::import::import(&mut store, &Kind::Site, "site.csv", site, false).unwrap();
+        intake::import::import(&mut store, &Kind::Site, "site.csv", site, &Options::default()).unwrap();
         let service = Service { forecast: base.into(), ..Service::open_meteo(folder.into()) };
         Arc::new(App::new(store, service, today).unwrap())
     }

@@ -7,7 +7,7 @@ use axum::{
     extract::{Multipart, State},
     http::StatusCode,
 };
-use intake::import::{ImportError, Kind, import};
+use intake::import::{ImportError, ImportQuestion, Kind, Options, import};
 use serde::Deserialize;
 use view::words::count;
 
@@ -45,6 +45,7 @@ struct PreviewPage {
     rows: String,
     span: String,
     notes: Vec<String>,
+    questions: Vec<ImportQuestion>,
     refused: Vec<(usize, String, String)>,
     more: usize,
     number: u64,
@@ -91,7 +92,8 @@ pub async fn preview(State(app): Given, parts: Multipart) -> Told {
     let given = upload(parts).await?;
     let told = {
         let reader = app.reader.lock().map_err(|_| Answer::broken())?;
-        intake::import::preview(&reader, &given.kind, &given.name, &given.bytes).map_err(Answer::store)?
+        intake::import::preview(&reader, &given.kind, &given.name, &given.bytes, &Options::default())
+            .map_err(Answer::store)?
     };
     let can_leave_out = told.can_leave_out();
     let refused: Vec<_> =
@@ -105,6 +107,7 @@ pub async fn preview(State(app): Given, parts: Multipart) -> Told {
         span: told.span.map_or_else(String::new, |(first, last)| format!("{first} to {last}")),
         more: told.refused.len().saturating_sub(SHOWN),
         notes: told.notes,
+        questions: told.questions,
         format: told.format,
         refused,
         number,
@@ -129,9 +132,10 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
             "The upload was too long ago; bring the file again.".into(),
         )
     })?;
+    let options = Options { leave_out: yes.leave_out, ..Options::default() };
     let done = app.change(|store| {
-        import(store, &given.kind, &given.name, &given.bytes, yes.leave_out).map_err(|why| match why {
-            ImportError::Refused(_) => {
+        import(store, &given.kind, &given.name, &given.bytes, &options).map_err(|why| match why {
+            ImportError::Refused(_) | ImportError::Unclear(_) => {
                 Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why.to_string())
             }
             ImportError::Store(why) => Answer::store(why),

@@ -18,7 +18,7 @@ use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use store::reader::Reader;
 
 use crate::{
-    import::Kind,
+    import::{ImportQuestion, Kind, Options},
     logger,
     refusal::Refusal,
     sheet::{
@@ -62,6 +62,8 @@ pub struct Preview {
     pub span: Option<(Date, Date)>,
     /// What was dropped or is worth knowing.
     pub notes: Vec<String>,
+    /// What the file does not say and must be answered first; while there are any, nothing is written.
+    pub questions: Vec<ImportQuestion>,
     /// Lines that cannot be taken; while there are any, nothing is written unless they are left out on purpose.
     pub refused: Vec<Refusal>,
     pub(super) contents: Option<Contents>,
@@ -105,6 +107,7 @@ pub fn preview(
     kind: &Kind,
     name: &str,
     bytes: &[u8],
+    _options: &Options,
 ) -> Result<Preview, store::error::Error> {
     let known = Known {
         trees: reader.trees()?.into_iter().map(|tree| tree.key).collect(),
@@ -262,13 +265,22 @@ fn sheet_preview<T>(
         rows: rows.len(),
         span: days.iter().min().copied().zip(days.iter().max().copied()),
         notes: Vec::new(),
+        questions: Vec::new(),
         refused,
         contents: if read.readable { contents(rows) } else { None },
     }
 }
 
 fn unreadable(format: &str, refused: Vec<Refusal>) -> Preview {
-    Preview { format: format.into(), rows: 0, span: None, notes: Vec::new(), refused, contents: None }
+    Preview {
+        format: format.into(),
+        rows: 0,
+        span: None,
+        notes: Vec::new(),
+        questions: Vec::new(),
+        refused,
+        contents: None,
+    }
 }
 
 fn date_of(at: i64, zone: &TimeZone) -> Option<Date> {
@@ -318,6 +330,7 @@ fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
         rows: days.len() + hours.len(),
         span: ends,
         notes,
+        questions: Vec::new(),
         refused,
         contents: Some(Contents::Weather(days, hours)),
     }
@@ -355,6 +368,7 @@ fn typical_preview(hours: &[HourMean], mut notes: Vec<String>, mut refused: Vec<
         rows: known.len(),
         span: None,
         notes,
+        questions: Vec::new(),
         refused,
         contents: whole.then_some(Contents::Typical(known)),
     }
@@ -383,6 +397,7 @@ fn logger_preview(place: &str, known: &Known, bytes: &[u8], zone: &TimeZone) -> 
         rows: hours.len(),
         span: hours.first().zip(hours.last()).and_then(|(a, b)| date_of(a.at, zone).zip(date_of(b.at, zone))),
         notes,
+        questions: Vec::new(),
         refused: file.refused,
         contents: Some(Contents::Logger(place.into(), hours)),
     }

@@ -7,8 +7,10 @@ use crate::weather::text::{cells, number};
 
 /// A scale of temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Scale {
+pub enum Scale {
+    /// °C.
     Celsius,
+    /// °F.
     Fahrenheit,
 }
 

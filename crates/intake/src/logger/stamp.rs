@@ -19,8 +19,10 @@ pub(crate) enum Stamp {
 
 /// Which of the first two numbers of a date is the day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Order {
+pub enum Order {
+    /// 31/12/2026.
     DayFirst,
+    /// 12/31/2026.
     MonthFirst,
 }
 

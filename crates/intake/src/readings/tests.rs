@@ -6,7 +6,7 @@ use store::reader::Reader;
 
 use super::*;
 use crate::{
-    import::{Kind, import},
+    import::{Kind, Options, import},
     logger, token,
 };
 
@@ -16,8 +16,9 @@ const NOW: i64 = 1_784_008_800;
 fn stocked() -> Store {
     let mut store = Store::in_memory().unwrap();
     let places = b"name,shelter\nCold frame,cold-frame\nBench,open-bench\n";
-    import(&mut store, &Kind::Places, "p", places, false).unwrap();
-    import(&mut store, &Kind::Trees, "t", b"name,taxon\nOld Maple,acer-palmatum\n", false).unwrap();
+    import(&mut store, &Kind::Places, "p", places, &Options::default()).unwrap();
+    import(&mut store, &Kind::Trees, "t", b"name,taxon\nOld Maple,acer-palmatum\n", &Options::default())
+        .unwrap();
     token::make(&mut store, "hut", NOW).unwrap();
     store
 }

@@ -24,7 +24,7 @@ use store::{error::Error, store::Store};
 use super::*;
 use crate::{
     bucket::{self, PottedForm},
-    import::{Kind, import},
+    import::{Kind, Options, import},
     record::FormError,
 };
 
@@ -100,7 +100,7 @@ fn add(store: &mut Store, form: PotForm<'_>) -> String {
 fn stocked() -> Store {
     let mut store = Store::in_memory().unwrap();
     let trees = b"name,taxon\nMaple,acer-palmatum\nElm,ulmus-parvifolia\n";
-    import(&mut store, &Kind::Trees, "trees.csv", trees, false).unwrap();
+    import(&mut store, &Kind::Trees, "trees.csv", trees, &Options::default()).unwrap();
     bucket::add_mix(&mut store, "Mix", ["2", "5"]).unwrap();
     add(&mut store, OVAL);
     add(&mut store, PotForm { name: "Grey tray", height: "5", ..OVAL });

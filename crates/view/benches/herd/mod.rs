@@ -2,7 +2,7 @@
 
 use std::{fmt::Write, fs, path::Path};
 
-use intake::import::{Kind, import};
+use intake::import::{Kind, Options, import};
 use store::store::Store;
 
 /// Sheets whose rows begin with a tree and are copied with it.
@@ -42,7 +42,7 @@ pub fn herd(besides: &[&str], trees: usize) -> Store {
     let mut store = Store::in_memory().expect("a store");
     let mut take = |kind: &str, place: &str, text: &str| {
         let kind = Kind::from_key(kind, place).expect("a kind");
-        import(&mut store, &kind, "bench", text.as_bytes(), false).expect("taken in");
+        import(&mut store, &kind, "bench", text.as_bytes(), &Options::default()).expect("taken in");
     };
     let sheets = ["site", "places", "trees"].iter().chain(besides).chain(&["moves", "looks", "work"]);
     for kind in sheets {

@@ -4,7 +4,7 @@
 use std::{fs, path::Path};
 
 use intake::{
-    import::{Kind, import},
+    import::{Kind, Options, import},
     photo::{PhotoForm, keep},
 };
 use jiff::civil::{Date, date};
@@ -57,7 +57,7 @@ pub fn take_in(store: &mut Store, change: impl Fn(&str, String) -> String) {
             continue;
         }
         let kind = Kind::from_key(kind, place).unwrap();
-        import(store, &kind, name, text.as_bytes(), false).unwrap();
+        import(store, &kind, name, text.as_bytes(), &Options::default()).unwrap();
     }
 }
 
@@ -92,7 +92,7 @@ pub fn demo_with_limbs(change: impl Fn(&str, String) -> String) -> Store {
         let name = format!("{sheet}.csv");
         let text = change(&name, fs::read_to_string(folder.join(&name)).unwrap());
         let kind = Kind::from_key(sheet, "").unwrap();
-        import(&mut store, &kind, &name, text.as_bytes(), false).unwrap();
+        import(&mut store, &kind, &name, text.as_bytes(), &Options::default()).unwrap();
     }
     store
 }

@@ -84,6 +84,7 @@ pub(super) fn aways(text: &str, zone: &TimeZone) -> Preview {
                 .zip(file.aways.last())
                 .and_then(|(first, last)| date_of(first.from, zone).zip(date_of(last.to, zone))),
             notes: file.notes,
+            questions: Vec::new(),
             refused: file.refused,
             contents: Some(Contents::Aways(file.aways)),
         },

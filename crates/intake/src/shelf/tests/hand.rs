@@ -69,7 +69,14 @@ fn a_share_below_one_per_cent_is_hardly_meant() {
     }
     toll(&mut store, TollForm { what: "wire", amount: "1", ..pest }, TODAY).unwrap();
     let sheet = b"tree,day,what,amount\nMaple,2026-03-02,pest,0.5\n";
-    import(&mut store, &Kind::Shelf(crate::sheet::shelf::ShelfSheet::Tolls), "t.csv", sheet, false).unwrap();
+    import(
+        &mut store,
+        &Kind::Shelf(crate::sheet::shelf::ShelfSheet::Tolls),
+        "t.csv",
+        sheet,
+        &crate::import::Options::default(),
+    )
+    .unwrap();
     let tolls = store.reader().unwrap().tolls().unwrap();
     let key = |at: usize| collection::toll::key(tolls[at].1.what);
     assert_eq!((tolls.len(), key(0)), (5, Some(("pest", Some(0.5)))));

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use store::store::Store;
 
 use crate::{
-    import::{Done, ImportError, Kind, import},
+    import::{Done, ImportError, Kind, Options, import},
     sheet::shelf::ShelfSheet,
 };
 
@@ -20,7 +20,7 @@ const GROUND: [(&str, &str); 4] = [
 
 fn take(store: &mut Store, key: &str, sheet: &str) -> Result<Done, ImportError> {
     let kind = Kind::from_key(key, "").unwrap();
-    import(store, &kind, &format!("{key}.csv"), sheet.as_bytes(), false)
+    import(store, &kind, &format!("{key}.csv"), sheet.as_bytes(), &Options::default())
 }
 
 fn stocked() -> Store {
@@ -220,6 +220,7 @@ proptest! {
                 prop_assert!(lines.iter().all(|it| it.line > 1 && !it.value.is_empty()), "{:?}", lines);
                 prop_assert_eq!(store.reader().unwrap().last_act().unwrap(), acts);
             }
+            Err(ImportError::Unclear(open)) => prop_assert!(false, "a sheet of the shelf asks nothing: {:?}", open),
             Err(ImportError::Store(why)) => prop_assert!(false, "the store had to refuse it: {}", why),
         }
     }

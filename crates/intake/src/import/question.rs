@@ -1,0 +1,47 @@
+//! What an import may be told beforehand, and what it must ask when a file does not say how its numbers are meant.
+
+use std::fmt;
+
+use crate::logger::{Order, Scale};
+
+/// What the grower decided about a file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Options {
+    /// Lines that cannot be read are left out on purpose, and the rest is imported.
+    pub leave_out: bool,
+    /// Two different values for one moment are refused, where otherwise one is taken and the file's preview says so.
+    pub strict: bool,
+    /// The scale of temperatures whose scale the file does not name.
+    pub scale: Option<Scale>,
+    /// Which of the first two numbers of a date is the day, where the file does not show it.
+    pub order: Option<Order>,
+    /// The moment of the import, seconds since 1970; the computer's clock where it is none.
+    pub now: Option<i64>,
+}
+
+/// Something a file does not say and that decides what its numbers mean; nothing is written until it is answered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ImportQuestion {
+    /// The option that answers it: a field of the form, and a flag of the command.
+    pub option: &'static str,
+    /// What is not known, in a sentence.
+    pub words: String,
+    /// The possible answers.
+    pub choices: Vec<Choice>,
+}
+
+/// One possible answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// What the option is set to.
+    pub key: &'static str,
+    /// What the file would mean then.
+    pub words: String,
+}
+
+impl fmt::Display for ImportQuestion {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.words)?;
+        self.choices.iter().try_for_each(|it| write!(f, "\n  --{} {}: {}", self.option, it.key, it.words))
+    }
+}
