@@ -1,9 +1,7 @@
-//! Any bytes posted as a batch of readings end in rows, in refusals, or in a clear no.
+//! Any bytes as a sensor's batch; what must hold stands in `fuzz/bodies`.
 #![no_main]
 
-use intake::readings;
-use libfuzzer_sys::fuzz_target;
+#[path = "../bodies/mod.rs"]
+mod bodies;
 
-fuzz_target!(|bytes: &[u8]| {
-    let _ = readings::read(bytes, 1_784_008_800);
-});
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| bodies::run("readings", bytes));

@@ -1,12 +1,7 @@
-//! Any text as a tree graph ends in a tree that is written and read again the same, or in a refusal.
+//! Any bytes as a tree graph; what must hold stands in `fuzz/bodies`.
 #![no_main]
 
-use form::mtg;
-use libfuzzer_sys::fuzz_target;
+#[path = "../bodies/mod.rs"]
+mod bodies;
 
-fuzz_target!(|text: &str| {
-    if let Ok(tree) = mtg::read(text) {
-        let again = mtg::read(&mtg::write(&tree)).expect("what we write we read");
-        assert_eq!(again.segments().len(), tree.segments().len());
-    }
-});
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| bodies::run("tree_graph", bytes));

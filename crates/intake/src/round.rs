@@ -21,6 +21,9 @@ const SAME_TAP: i64 = 600;
 /// Longest stretch of shifts written down at once, days.
 const LONGEST: i32 = 400;
 
+/// Years in which a shift can lie.
+const YEARS: std::ops::RangeInclusive<i16> = 1900..=2200;
+
 /// One pot of a round, as tapped or typed.
 #[derive(Clone, Copy, Debug, Default)]
 #[allow(missing_docs)]
@@ -109,7 +112,12 @@ pub struct AwayForm<'a> {
 /// [`FormError`] naming the field and what was typed.
 pub fn aways(form: AwayForm<'_>, zone: &TimeZone) -> Result<Vec<Away>, FormError> {
     let day = |field, typed: &str| -> Result<Date, FormError> {
-        typed.trim().parse().map_err(|_| bad(field, typed, "is not a date written as 2026-03-08"))
+        let day: Date =
+            typed.trim().parse().map_err(|_| bad(field, typed, "is not a date written as 2026-03-08"))?;
+        if YEARS.contains(&day.year()) {
+            return Ok(day);
+        }
+        Err(bad(field, typed, format!("is not in the years {} to {}", YEARS.start(), YEARS.end())))
     };
     let time = |field, typed: &str| -> Result<Time, FormError> {
         typed.trim().parse().map_err(|_| bad(field, typed, "is not a time written as 07:00"))

@@ -3,7 +3,7 @@
 mod potting;
 mod shelf;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use climate::record::{HourMean, StationDay};
 use collection::{
@@ -179,7 +179,8 @@ fn limbs(
 ) -> Result<Preview, store::error::Error> {
     let mut limbs: BTreeSet<(String, u32)> =
         reader.limbs()?.into_iter().map(|limb| (limb.tree, limb.number)).collect();
-    let photos: BTreeSet<String> = reader.photos()?.into_iter().map(|photo| photo.key).collect();
+    let photos: BTreeMap<String, String> =
+        reader.photos()?.into_iter().map(|photo| (photo.key, photo.tree)).collect();
     let mut read = sheet::limbs::read(sheet, text);
     let rows = std::mem::take(&mut read.rows);
     for (line, row) in rows {

@@ -1,6 +1,6 @@
 //! Sheets of limbs and of everything written down about them.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use collection::{
     intention::{Cut, CutKind, Intention, Wish},
@@ -409,17 +409,22 @@ pub fn read(sheet: LimbSheet, text: &str) -> Read<LimbRow> {
     rows(text, sheet.needed(), |row| sheet.row(row))
 }
 
-/// Refuses rows that rest on a limb, a tree or a photo nobody knows; a branch may rest on one further up in the same sheet.
+/// Refuses rows that rest on a limb, a tree or a photo (known with its tree) that is not there; a branch may rest on one further up in the same sheet.
 pub(crate) fn wrong(
     row: &LimbRow,
     trees: &BTreeSet<String>,
     limbs: &mut BTreeSet<(String, u32)>,
-    photos: &BTreeSet<String>,
+    photos: &BTreeMap<String, String>,
 ) -> Option<(String, String)> {
-    if let LimbRow::Scale(photo, ..) | LimbRow::Trace(Trace { photo, .. }) = row
-        && !photos.contains(photo)
-    {
-        return Some((photo.clone(), "no photo in the collection has this name".into()));
+    if let LimbRow::Scale(photo, ..) | LimbRow::Trace(Trace { photo, .. }) = row {
+        let Some(tree) = photos.get(photo) else {
+            return Some((photo.clone(), "no photo in the collection has this name".into()));
+        };
+        if let LimbRow::Trace(it) = row
+            && !limbs.contains(&(tree.clone(), it.limb))
+        {
+            return Some((it.limb.to_string(), format!("no limb of {tree} has this number")));
+        }
     }
     let tree = row.tree()?;
     if !trees.contains(tree) {

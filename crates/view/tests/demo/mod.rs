@@ -63,8 +63,14 @@ pub fn take_in(store: &mut Store, change: impl Fn(&str, String) -> String) {
 
 /// The demo with its photos and what is written down about limbs, with sheets changed on the way in.
 pub fn demo_with_limbs(change: impl Fn(&str, String) -> String) -> Store {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
     let mut store = demo_with(&change);
+    take_in_limbs(&mut store, change);
+    store
+}
+
+/// Takes the demo's photos and limbs into a store that holds the rest, with sheets changed on the way in.
+pub fn take_in_limbs(store: &mut Store, change: impl Fn(&str, String) -> String) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
     let mut photos: Vec<_> =
         fs::read_dir(folder.join("photos")).unwrap().map(|it| it.unwrap().path()).collect();
     photos.sort();
@@ -72,7 +78,7 @@ pub fn demo_with_limbs(change: impl Fn(&str, String) -> String) -> Store {
         let name = photo.file_stem().unwrap().to_str().unwrap().to_string();
         let (tree, day) = name.split_at(name.len() - "-2025-12-14".len());
         let form = PhotoForm { tree, day: &day[1..], ..PhotoForm::default() };
-        keep(&mut store, form, &fs::read(&photo).unwrap(), date(2026, 12, 31)).unwrap();
+        keep(store, form, &fs::read(&photo).unwrap(), date(2026, 12, 31)).unwrap();
     }
     let sheets = [
         "limbs",
@@ -92,9 +98,8 @@ pub fn demo_with_limbs(change: impl Fn(&str, String) -> String) -> Store {
         let name = format!("{sheet}.csv");
         let text = change(&name, fs::read_to_string(folder.join(&name)).unwrap());
         let kind = Kind::from_key(sheet, "").unwrap();
-        import(&mut store, &kind, &name, text.as_bytes(), &Options::default()).unwrap();
+        import(store, &kind, &name, text.as_bytes(), &Options::default()).unwrap();
     }
-    store
 }
 
 /// The demo as it is.
