@@ -20,5 +20,6 @@ pub mod shelf;
 pub mod springs;
 pub mod text;
 pub mod token;
+pub mod version;
 pub mod weather;
 pub mod weight;

@@ -17,6 +17,8 @@ use measure::{
 };
 use store::store::{Act, Store};
 
+use crate::version::counted;
+
 /// Why a form was not taken.
 #[derive(Debug, thiserror::Error)]
 pub enum FormError {
@@ -30,6 +32,11 @@ pub enum FormError {
         /// Why not.
         why: String,
     },
+    /// An edit that does not name the version it started from.
+    #[error(
+        "the form does not say which version of the record it started from; check what stands there now and save again"
+    )]
+    NoVersion,
     /// The store did not do it.
     #[error(transparent)]
     Store(#[from] store::error::Error),
@@ -288,7 +295,7 @@ fn tree_of(form: TreeForm<'_>, today: Date) -> Result<Tree, FormError> {
         since: if form.since.trim().is_empty() { None } else { Some(day(form.since, today)?) },
         worth: Worth::from_key(form.worth).unwrap_or_default(),
         note: form.note.trim().into(),
-        revision: form.revision.parse().unwrap_or(0),
+        revision: 0,
     })
 }
 
@@ -332,7 +339,8 @@ pub fn add_tree(
 ///
 /// [`FormError`]; a record that moved on meanwhile is named, and nothing is written.
 pub fn edit_tree(store: &mut Store, form: TreeForm<'_>, today: Date) -> Result<(), FormError> {
-    let tree = Tree { key: form.key.to_string(), ..tree_of(form, today)? };
+    let revision = counted(form.revision)?;
+    let tree = Tree { key: form.key.to_string(), revision, ..tree_of(form, today)? };
     Ok(store.transact(&Act::EditTree(tree.key.clone()), |change| change.edit_tree(&tree))?)
 }
 

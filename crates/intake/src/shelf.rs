@@ -32,6 +32,7 @@ use store::reader::Reader;
 use crate::{
     length::read_cm,
     record::{FormError, bad, number, text},
+    version::counted as version,
 };
 
 pub use back::{TakenBack, take_back_repot};
@@ -111,14 +112,6 @@ fn season(typed: &str, today: Date) -> Result<i16, FormError> {
     let near = today.year() - 1..=today.year() + 10;
     let year = typed.trim().parse().ok().filter(|year| near.contains(year));
     year.ok_or_else(|| bad("season", typed, "is not a year from the last one to ten years ahead"))
-}
-
-/// The version that an edit started from; nothing typed is the one before the first.
-fn version(typed: &str) -> Result<u32, FormError> {
-    match typed.trim() {
-        "" => Ok(0),
-        told => told.parse().map_err(|_| bad("version", told, "is no version; open the page again")),
-    }
 }
 
 fn cm_if(

@@ -20,6 +20,19 @@ pub enum Error {
         /// The version that stands.
         stored: u32,
     },
+    /// An act on another page or device changed the record since it was read.
+    #[error("changed meanwhile on another device ({words}, {at}); nothing was saved")]
+    ChangedMeanwhile {
+        /// What kind of record.
+        record: &'static str,
+        /// When, in UTC.
+        at: String,
+        /// What was done, as the log says it.
+        words: String,
+    },
+    /// The page was drawn from a collection that has since been put back to an older copy.
+    #[error("the collection was restored from a copy since the page was opened; nothing was saved")]
+    OtherHistory,
     /// A name that is not in the collection.
     #[error("no {what} in the collection is called “{key}”")]
     Unknown {

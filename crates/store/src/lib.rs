@@ -5,6 +5,7 @@ pub mod photo;
 pub mod reader;
 pub mod reading;
 pub mod store;
+pub mod version;
 
 mod drink;
 mod event;

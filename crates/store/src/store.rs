@@ -9,10 +9,10 @@ use std::{
 use rusqlite::{Connection, OpenFlags, backup::Backup};
 use rusqlite_migration::{M, Migrations};
 
-use crate::{change::Change, error::Error, reader::Reader};
+use crate::{change::Change, error::Error, reader::Reader, version::Start};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 7] = [
+const STEPS: [M<'_>; 8] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
@@ -20,6 +20,7 @@ const STEPS: [M<'_>; 7] = [
     M::up(include_str!("../migrations/0005_sensors.sql")),
     M::up(include_str!("../migrations/0006_limbs.sql")),
     M::up(include_str!("../migrations/0007_shelf.sql")),
+    M::up(include_str!("../migrations/0008_versions.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -202,8 +203,10 @@ impl Act {
 /// The one writer of a collection.
 #[derive(Debug)]
 pub struct Store {
-    db: Connection,
+    pub(crate) db: Connection,
     home: Home,
+    /// What the edit at hand starts from.
+    pub(crate) start: Option<Start>,
 }
 
 /// Where the file lives.
@@ -264,7 +267,7 @@ impl Store {
             }
         }
         Migrations::from_slice(&STEPS).to_latest(&mut db)?;
-        Ok(Store { db, home })
+        Ok(Store { db, home, start: None })
     }
 
     /// A handle that can only read.
@@ -285,7 +288,8 @@ impl Store {
         Ok(Reader { db })
     }
 
-    /// Runs `change` whole or not at all, and notes `act` in the log if anything changed.
+    /// Runs `change` whole or not at all, and notes `act` in the log if anything changed. An edit begun by [`Store::starting_from`] is
+    /// refused before it if what it edits has changed.
     ///
     /// # Errors
     ///
@@ -300,7 +304,11 @@ impl Store {
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)
             .map_err(Error::from)?;
         let before = tx.total_changes();
-        let done = change(&Change { tx: &tx })?;
+        let change_of = Change { tx: &tx };
+        if let Some(start) = self.start.take() {
+            change_of.stands_since(&start)?;
+        }
+        let done = change(&change_of)?;
         if tx.total_changes() > before {
             let mut note = tx.prepare_cached(act.note()).map_err(Error::from)?;
             note.execute([act.words()]).map_err(Error::from)?;

@@ -16,6 +16,7 @@ pub mod shape;
 pub mod shelf;
 pub mod springs;
 pub mod standing;
+pub mod stands;
 pub mod strip;
 pub mod today;
 pub mod tonight;

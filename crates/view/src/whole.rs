@@ -22,7 +22,7 @@ use season::{
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
-use store::reader::Reader;
+use store::{reader::Reader, version::Version};
 
 use crate::{
     shape::{Shape, shapes},
@@ -83,6 +83,8 @@ pub struct TreeWhole {
 pub struct Whole {
     /// How much had happened when it was read.
     pub changes: i64,
+    /// The version that edits begun on its pages start from.
+    pub version: Version,
     /// The day.
     pub today: Date,
     /// The site, once set.
@@ -137,7 +139,7 @@ impl Whole {
 ///
 /// [`store::error::Error`] when the collection cannot be read.
 pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error> {
-    let changes = reader.changes()?;
+    let (changes, version) = (reader.changes()?, reader.version()?);
     let site = reader.site()?;
     let forecast = reader.forecast()?;
     let mut has_typical = false;
@@ -186,6 +188,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
     }
     let mut whole = Whole {
         changes,
+        version,
         today,
         site,
         places,

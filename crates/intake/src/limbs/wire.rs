@@ -4,7 +4,10 @@ use collection::wire::{Coil, Outcome, Wire};
 use form::wire::metal::Metal;
 use jiff::civil::Date;
 use measure::quantity::{Gram, Units};
-use store::store::{Act, Store};
+use store::{
+    store::{Act, Store},
+    version::Record,
+};
 
 use super::known_limb;
 use crate::{
@@ -130,6 +133,16 @@ pub fn check(store: &mut Store, form: CheckForm<'_>, today: Date) -> Result<(), 
         wire.note = form.note.trim().into();
     }
     Ok(store.transact(&Act::Wire(wire.tree.clone()), |change| change.change_wire(id, &wire))?)
+}
+
+/// The record that a form about wire on the shelf changes, with the gauge in millimetres.
+///
+/// # Errors
+///
+/// [`FormError`] when the gauge cannot be read.
+pub fn coil(metal_key: &str, gauge: &str, units: Units) -> Result<(Record, f64), FormError> {
+    let gauge = length::read("gauge", gauge, Bare::Millimetres, units, [0.3, 12.0])?;
+    Ok((Record::coil(metal(metal_key)?.key(), gauge.0), gauge.0))
 }
 
 /// Writes down how much wire of a gauge is on the shelf.

@@ -197,7 +197,7 @@ pub fn agreed(shape: &Shape) -> Option<String> {
     Some(format!("Looked at from {}, {}{why}", hour(it.clock.hour()), tilt(it)))
 }
 
-fn tilt(it: &Front) -> String {
+pub(crate) fn tilt(it: &Front) -> String {
     let part = |degrees: f64, plus: &str, minus: &str| {
         let way = if degrees > 0.0 { plus } else { minus };
         (degrees.abs() >= 0.5).then(|| format!("{:.0}° {way}", degrees.abs()))

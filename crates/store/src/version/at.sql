@@ -1,0 +1,1 @@
+SELECT at FROM act WHERE id = ?1

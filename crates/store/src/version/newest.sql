@@ -1,0 +1,1 @@
+SELECT id, at FROM act ORDER BY id DESC LIMIT 1
