@@ -2,6 +2,7 @@
 
 mod answer;
 mod bench;
+mod both;
 mod feed;
 mod fetch;
 mod front;

@@ -261,7 +261,7 @@ fn a_look_at_a_wire_comes_back_and_its_photo_stays_with_the_wire_that_holds_it()
     assert_eq!(photos(), 1, "the photo that hangs on a wire went all the same");
 }
 
-/// Where the record moved on meanwhile, the whole of what was typed is shown.
+/// Where the record moved on meanwhile, the form comes back with the whole of what was typed.
 #[test]
 fn a_record_that_moved_on_shows_every_field_that_was_typed() {
     let demo = Served::start(["demo"]);
@@ -281,14 +281,18 @@ fn a_record_that_moved_on_shows_every_field_that_was_typed() {
     assert!(first.starts_with("HTTP/1.1 303"), "{}", first.lines().next().unwrap());
     let second = say(at, "POST /trees/olive/edit", &typed("second"));
     assert!(second.starts_with("HTTP/1.1 409"), "{}", second.lines().next().unwrap());
-    for line in [
-        "name: Olive",
-        "taxon: Olea europaea",
-        "confidence: likely",
-        "worth: show",
-        "since: 2019-06-16",
-        "note: second",
+    let (_, below) = second.split_once("id=\"refused\"").unwrap();
+    let shown = form(below, "/trees/olive/edit", "note");
+    for (field, typed) in [
+        ("name", "Olive"),
+        ("taxon", "Olea europaea"),
+        ("confidence", "likely"),
+        ("worth", "show"),
+        ("since", "2019-06-16"),
+        ("note", "second"),
+        ("revision", "2"),
     ] {
-        assert!(second.contains(line), "{line} is lost");
+        assert!(holds(shown, field, typed), "{field} is lost");
     }
+    assert!(second.contains("<td>first</td><td>second</td>"), "both notes stand side by side");
 }

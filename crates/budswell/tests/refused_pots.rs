@@ -81,16 +81,23 @@ fn what_is_said_of_a_pot_comes_back_as_it_was_typed() {
     let demo = Served::start(["demo"]);
     let at = demo.address();
     let before = log(at);
-    let word = [("said", "second"), ("tree", "yew"), ("season", "1999"), ("why", "should the mokko crack")];
+    let [dark, celadon] = ["dark-rectangle-44-cm", "celadon-oval-46-cm"].map(|pot| revision(at, pot));
+    let word = [
+        ("said", "second"),
+        ("tree", "yew"),
+        ("revision", dark.as_str()),
+        ("why", "should the mokko crack"),
+        ("season", "1999"),
+    ];
     let pot = "/pots/dark-rectangle-44-cm";
     // The year is not typed but stands in the form; what was typed is looked for alone.
     let answer = post(at, &format!("{pot}/reserve"), &word);
     assert_eq!(status(&answer), 422);
     let shown = form(answer.split_once("id=\"refused\"").unwrap().1, &format!("{pot}/reserve"), "said");
-    for (field, typed) in [word[0], word[1], word[3]] {
+    for (field, typed) in &word[..4] {
         assert!(holds(shown, field, typed), "{field} lost “{typed}” in {shown}");
     }
-    let moved = [("where", "lent"), ("spot", "to the club")];
+    let moved = [("where", "lent"), ("spot", "to the club"), ("revision", celadon.as_str())];
     comes_back(at, "/pots/celadon-oval-46-cm/where", "holds Old trident", &moved);
     assert_eq!(log(at), before, "something was written");
 }
@@ -321,7 +328,7 @@ fn of_two_words_on_one_pot_the_second_is_told_and_nothing_of_it_is_lost() {
     assert_eq!(status(&post(at, &to, &word("lone-larch", "it outgrew its own"))), 303);
     let second = post(at, &to, &word("scots-pine", "older bark, older clay"));
     assert_eq!(status(&second), 409);
-    assert!(alarm(&second).contains("changed the record meanwhile"), "{}", alarm(&second));
+    assert!(alarm(&second).contains("changed on another device meanwhile"), "{}", alarm(&second));
     for typed in ["scots-pine", "promised", "older bark, older clay", "2026"] {
         assert!(second.contains(typed), "“{typed}” is lost");
     }

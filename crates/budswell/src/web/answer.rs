@@ -9,10 +9,15 @@ use axum::{
     http::StatusCode,
     response::{Html, IntoResponse, Redirect, Response},
 };
-use intake::record::FormError;
+use intake::{record::FormError, version::starting_from};
 use serde::de::DeserializeOwned;
+use store::{store::Store, version::Record};
+use view::whole::Whole;
 
-use crate::web::App;
+use crate::web::{
+    App,
+    both::{self, Differs},
+};
 
 /// A page that says no, and why.
 #[derive(Template)]
@@ -47,7 +52,7 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
 }
 
 /// The fields of a form in which a name may stand more than once.
-#[derive(Debug, Default, serde::Deserialize)]
+#[derive(Clone, Debug, Default, serde::Deserialize)]
 #[serde(transparent)]
 pub struct Fields(Vec<(String, String)>);
 
@@ -89,15 +94,31 @@ pub struct Refused {
     /// Why not.
     pub why: String,
     fields: Fields,
+    /// What stands now beside what was typed, where another hand was faster.
+    pub both: Vec<Differs>,
+    /// Whether the form goes on from what stands now, not from the version it was typed on.
+    is_fresh: bool,
 }
 
 /// A page nobody was refused on.
-static NOBODY: Refused = Refused { form: "", why: String::new(), fields: Fields(Vec::new()) };
+static NOBODY: Refused =
+    Refused { form: "", why: String::new(), fields: Fields(Vec::new()), both: Vec::new(), is_fresh: false };
 
 impl Refused {
     /// A form that comes back, and why.
     pub fn new(form: &'static str, why: String, fields: Fields) -> Refused {
-        Refused { form, why, fields }
+        Refused { form, why, fields, ..Refused::default() }
+    }
+
+    /// The same from what stands now, which the page shows beside what was typed.
+    fn afresh(self, both: Vec<Differs>) -> Refused {
+        Refused { both, is_fresh: true, ..self }
+    }
+
+    /// The version that a form on the page starts from: that of the page, or of the form that comes back with what was typed on an
+    /// older one.
+    pub fn version(&self, form: &str, page: impl ToString) -> String {
+        if self.is(form) && !self.is_fresh { self.fields.of("revision").into() } else { page.to_string() }
     }
 
     /// The same for one of many rows that have a form each: itself on the row it was typed on, nobody on the others.
@@ -113,6 +134,11 @@ impl Refused {
     /// Whether it was typed on this one of many rows.
     pub fn is_on(&self, field: &str, value: impl ToString) -> bool {
         self.fields.of(field) == value.to_string()
+    }
+
+    /// Whether it goes on from what stands now.
+    pub fn is_fresh(&self) -> bool {
+        self.is_fresh
     }
 
     /// Whether it is this form.
@@ -152,12 +178,29 @@ pub fn again_or_clash(
     why: FormError,
     form: &'static str,
     fields: Fields,
-    page: impl FnOnce(Refused) -> Result<Answer, Answer>,
+    page: impl Fn(Refused) -> Result<Answer, Answer>,
+) -> Result<Response, Answer> {
+    again_or_stands(app, why, form, fields, |_| None, page)
+}
+
+/// The same for a form that starts empty: what stands now of what it would change, in words.
+pub fn again_or_stands(
+    app: &App,
+    why: FormError,
+    form: &'static str,
+    fields: Fields,
+    stands: impl Fn(&Whole) -> Option<String>,
+    page: impl Fn(Refused) -> Result<Answer, Answer>,
 ) -> Result<Response, Answer> {
     use store::error::Error;
     let words = match &why {
-        FormError::Store(Error::Stale { .. }) => {
-            "someone changed the record meanwhile; this page shows it as it stands now".to_string()
+        FormError::Store(Error::Stale { .. } | Error::ChangedMeanwhile { .. } | Error::OtherHistory) => {
+            let now = stands(&*app.whole()?);
+            return clash((StatusCode::CONFLICT, MEANWHILE.into()), form, fields, now, page);
+        }
+        FormError::NoVersion => {
+            let (now, status) = (stands(&*app.whole()?), StatusCode::UNPROCESSABLE_ENTITY);
+            return clash((status, why.to_string()), form, fields, now, page);
         }
         FormError::Store(Error::Held { pot, by }) => {
             let whole = app.whole()?;
@@ -176,6 +219,44 @@ pub fn again_or_clash(
     };
     let page = page(Refused::new(form, words, fields))?;
     Ok((StatusCode::CONFLICT, page).into_response())
+}
+
+/// Why the slower of two hands is refused.
+pub const MEANWHILE: &str = "this was changed on another device meanwhile";
+
+/// The page of a form that another hand overtook: what stands now and what was typed side by side, the form still filled, and going on
+/// from what stands now. A page that no longer has the form is told from what was typed alone.
+fn clash(
+    (status, why): (StatusCode, String),
+    form: &'static str,
+    fields: Fields,
+    now: Option<String>,
+    page: impl Fn(Refused) -> Result<Answer, Answer>,
+) -> Result<Response, Answer> {
+    let drawn = |refused| match page(refused)? {
+        Answer::Page(html) => Ok(html),
+        other => Err(other),
+    };
+    let (fresh, typed) =
+        (drawn(Refused::default())?, drawn(Refused::new(form, why.clone(), fields.clone()))?);
+    if !typed.contains("id=\"refused\"") {
+        let stands = now.map_or_else(String::new, |now| format!(" Saved now: {now}."));
+        let why = format!("Not saved: {why}.{stands}");
+        return Err(Answer::No { status, title: "Not saved", why, typed: fields.shown() });
+    }
+    let both = both::differing(&fresh, &typed, &fields.others(&[]), now);
+    let page = page(Refused::new(form, why, fields).afresh(both))?;
+    Ok((status, page).into_response())
+}
+
+/// Runs an edit of records whose form names the version it started from.
+pub fn edit<T, E: From<FormError>>(
+    app: &App,
+    fields: &Fields,
+    records: impl IntoIterator<Item = Record>,
+    edit: impl FnOnce(&mut Store) -> Result<T, E>,
+) -> Result<Result<T, E>, Answer> {
+    app.change(|store| Ok(starting_from(store, records, fields.of("revision"), edit)))
 }
 
 /// What goes back to the browser.
@@ -231,7 +312,9 @@ impl Answer {
     pub fn store(why: store::error::Error) -> Answer {
         use store::error::Error;
         let (status, title) = match why {
-            Error::Stale { .. } => (StatusCode::CONFLICT, "Changed meanwhile"),
+            Error::Stale { .. } | Error::ChangedMeanwhile { .. } | Error::OtherHistory => {
+                (StatusCode::CONFLICT, "Changed meanwhile")
+            }
             Error::Held { .. } => (StatusCode::CONFLICT, "Held for another tree"),
             Error::InUse { .. } => (StatusCode::CONFLICT, "It stays"),
             Error::Unknown { .. } => (StatusCode::NOT_FOUND, "Not in the collection"),

@@ -9,11 +9,12 @@ use axum::{
 };
 use intake::limbs::front::{self, FrontForm};
 use serde_json::json;
-use view::limbs::front::FrontPage;
+use store::version::{Record, Version};
+use view::{limbs::front::FrontPage, stands, whole::Whole};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again_or_stands, edit},
 };
 
 type Given = State<Arc<App>>;
@@ -23,6 +24,7 @@ type Told = Result<Answer, Answer>;
 #[template(path = "front.html")]
 struct FrontTemplate {
     here: &'static str,
+    version: Version,
     page: FrontPage,
     shape: String,
     refused: Refused,
@@ -44,7 +46,8 @@ fn front_page(app: &App, key: &str, refused: Refused) -> Told {
         .collect();
     let shape =
         json!({ "wood": page.wood, "marks": marks, "high": page.high, "wide": page.wide }).to_string();
-    Answer::page(&FrontTemplate { here: "", page, shape: shape.replace('<', "\\u003c"), refused })
+    let version = whole.version.clone();
+    Answer::page(&FrontTemplate { here: "", version, page, shape: shape.replace('<', "\\u003c"), refused })
 }
 
 /// Keeps today's front or a candidate.
@@ -61,16 +64,20 @@ pub async fn keep_front(
         forward: fields.of("forward"),
         why: fields.of("why"),
     };
-    match app.change(|store| Ok(front::front(store, form)))? {
+    let rank = fields.of("rank").to_string();
+    match edit(&app, &fields, [Record::front(&key, &rank)], |store| front::front(store, form))? {
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/front#kept")).into_response()),
-        Err(why) => again(why, "front", fields, |refused| front_page(&app, &key, refused)),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::front(whole.tree(&key)?, &rank));
+            again_or_stands(&app, why, "front", fields, stands, |refused| front_page(&app, &key, refused))
+        }
     }
 }
 
 /// Drops a candidate.
 pub async fn drop_front(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
-    app.change(|store| {
-        front::drop_front(store, &key, fields.of("rank")).map_err(|why| Answer::form(why, String::new()))
-    })?;
+    let rank = fields.of("rank");
+    edit(&app, &fields, [Record::front(&key, rank)], |store| front::drop_front(store, &key, rank))?
+        .map_err(|why| Answer::form(why, String::new()))?;
     Ok(Answer::See(format!("/trees/{key}/front")))
 }

@@ -7,12 +7,16 @@ use axum::{
     extract::{Path, State},
     response::{IntoResponse, Response},
 };
-use intake::limbs::layer::{self, ApartForm, LayerForm};
-use view::limbs::layers::LayersPage;
+use intake::{
+    limbs::layer::{self, ApartForm, LayerForm},
+    record::FormError,
+};
+use store::version::{Numbered, Record, Version};
+use view::{limbs::layers::LayersPage, stands, whole::Whole};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again, again_or_stands, edit},
 };
 
 type Given = State<Arc<App>>;
@@ -23,6 +27,7 @@ type Taken = Result<Response, Answer>;
 #[template(path = "layers.html")]
 struct LayersTemplate {
     here: &'static str,
+    version: Version,
     page: LayersPage,
     refused: Refused,
 }
@@ -35,7 +40,8 @@ pub async fn layers(State(app): Given, Path(key): Path<String>) -> Told {
 fn layers_page(app: &App, key: &str, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
-    Answer::page(&LayersTemplate { here: "", page: view::limbs::layers::layers(&whole, tree), refused })
+    let (page, version) = (view::limbs::layers::layers(&whole, tree), whole.version.clone());
+    Answer::page(&LayersTemplate { here: "", version, page, refused })
 }
 
 /// Writes down a layer begun.
@@ -54,6 +60,15 @@ pub async fn begin(State(app): Given, Path(key): Path<String>, Typed(fields): Ty
     }
 }
 
+/// The answer to a form about a layer or a wound that was not taken.
+fn overtaken(app: &App, why: FormError, (form, key, id): (&'static str, &str, i64), fields: Fields) -> Taken {
+    let stands = |whole: &Whole| {
+        let tree = whole.tree(key)?;
+        Some(if form == "wound" { stands::wound(whole, tree, id) } else { stands::layer(whole, tree, id) })
+    };
+    again_or_stands(app, why, form, fields, stands, |refused| layers_page(app, key, refused))
+}
+
 /// Writes down a look at a layer's roots.
 pub async fn look(
     State(app): Given,
@@ -62,9 +77,10 @@ pub async fn look(
 ) -> Taken {
     fields.add("id", id.to_string());
     let (day, roots, today) = (fields.of("day"), fields.of("roots"), app.today()?);
-    match app.change(|store| Ok(layer::look(store, [&key, day, roots], id, today)))? {
+    let record = Record::numbered(Numbered::Layer, id);
+    match edit(&app, &fields, [record], |store| layer::look(store, [&key, day, roots], id, today))? {
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/layers#layer-{id}")).into_response()),
-        Err(why) => again(why, "look", fields, |refused| layers_page(&app, &key, refused)),
+        Err(why) => overtaken(&app, why, ("look", &key, id), fields),
     }
 }
 
@@ -88,9 +104,10 @@ pub async fn apart(
         despite: fields.of("despite"),
     };
     let today = app.today()?;
-    match app.change(|store| Ok(layer::apart(store, form, wait.as_deref(), today)))? {
+    let record = Record::numbered(Numbered::Layer, id);
+    match edit(&app, &fields, [record], |store| layer::apart(store, form, wait.as_deref(), today))? {
         Ok(child) => Ok(Answer::See(format!("/trees/{child}")).into_response()),
-        Err(why) => again(why, "apart", fields, |refused| layers_page(&app, &key, refused)),
+        Err(why) => overtaken(&app, why, ("apart", &key, id), fields),
     }
 }
 
@@ -98,12 +115,13 @@ pub async fn apart(
 pub async fn wound(
     State(app): Given,
     Path((key, id)): Path<(String, i64)>,
-    Typed(fields): Typed<Fields>,
-) -> Told {
-    let today = app.today()?;
-    app.change(|store| {
-        layer::wound(store, &key, id, fields.of("what"), fields.of("day"), today)
-            .map_err(|why| Answer::form(why, String::new()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/layers")))
+    Typed(mut fields): Typed<Fields>,
+) -> Taken {
+    fields.add("wound", id.to_string());
+    let (what, day, today) = (fields.of("what"), fields.of("day"), app.today()?);
+    let record = Record::numbered(Numbered::Wound, id);
+    match edit(&app, &fields, [record], |store| layer::wound(store, &key, id, what, day, today))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/layers")).into_response()),
+        Err(why) => overtaken(&app, why, ("wound", &key, id), fields),
+    }
 }

@@ -14,6 +14,7 @@ use intake::limbs::{
     front,
     plan::{self, WishForm},
 };
+use store::version::{Numbered, Record, Version};
 use view::{
     limbs::{
         LimbRow, LimbsPage,
@@ -22,11 +23,13 @@ use view::{
         written::{WrittenLine, written},
     },
     photos::hours,
+    stands,
+    whole::Whole,
 };
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again, again_or_clash, again_or_stands, edit},
     photos::parts,
 };
 
@@ -38,6 +41,7 @@ type Taken = Result<Response, Answer>;
 #[template(path = "limbs.html")]
 struct LimbsTemplate {
     here: &'static str,
+    version: Version,
     page: LimbsPage,
     drawn: Option<Drawn>,
     on_photo: Option<OnPhoto>,
@@ -74,6 +78,7 @@ fn limbs_page(app: &App, key: &str, refused: Refused) -> Told {
     let folded = || page.rows.iter().filter(|row| !has_own(row));
     Answer::page(&LimbsTemplate {
         here: "",
+        version: whole.version.clone(),
         without: folded().count(),
         fold_open: page.rows.iter().all(|row| !has_own(row))
             || folded().any(|row| refused.is_on("limb", row.number)),
@@ -118,9 +123,13 @@ pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): T
         why: fields.of("why"),
     };
     let (units, today) = (app.whole()?.units(), app.today()?);
-    match app.change(|store| Ok(plan::intend(store, form, units, today)))? {
-        Ok(()) => Ok(back(&key, form.limb).into_response()),
-        Err(why) => again(why, "wish", fields, |refused| limbs_page(&app, &key, refused)),
+    let limb = form.limb.to_string();
+    match edit(&app, &fields, [Record::wish(&key, &limb)], |store| plan::intend(store, form, units, today))? {
+        Ok(()) => Ok(back(&key, &limb).into_response()),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::wish_of(whole, whole.tree(&key)?, &limb));
+            again_or_stands(&app, why, "wish", fields, stands, |refused| limbs_page(&app, &key, refused))
+        }
     }
 }
 
@@ -128,13 +137,17 @@ pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): T
 pub async fn end(
     State(app): Given,
     Path((key, id)): Path<(String, i64)>,
-    Typed(fields): Typed<Fields>,
-) -> Told {
-    let (how, today) = (fields.of("how"), app.today()?);
-    app.change(|store| {
-        plan::end(store, &key, id, how, today).map_err(|why| Answer::form(why, how.to_string()))
-    })?;
-    Ok(Answer::See(format!("/trees/{key}/limbs")))
+    Typed(mut fields): Typed<Fields>,
+) -> Taken {
+    fields.add("id", id.to_string());
+    let (how, today, record) = (fields.of("how"), app.today()?, Record::numbered(Numbered::Intention, id));
+    match edit(&app, &fields, [record], |store| plan::end(store, &key, id, how, today))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/limbs")).into_response()),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::intention(whole, whole.tree(&key)?, id));
+            again_or_stands(&app, why, "end", fields, stands, |refused| limbs_page(&app, &key, refused))
+        }
+    }
 }
 
 /// Writes down a caliper reading.
@@ -167,16 +180,33 @@ pub async fn record(
         clock: fields.of("clock"),
         tips: fields.of("tips"),
     };
-    match app.change(|store| Ok(limbs::limb_record(store, form)))? {
+    match edit(&app, &fields, [Record::limb(&key, &limb)], |store| limbs::limb_record(store, form))? {
         Ok(()) => Ok(back(&key, &limb).into_response()),
-        Err(why) => again(why, "record", fields, |refused| limbs_page(&app, &key, refused)),
+        Err(why) => again_or_clash(&app, why, "record", fields, |refused| limbs_page(&app, &key, refused)),
+    }
+}
+
+fn numbered(what: Written) -> Numbered {
+    match what {
+        Written::Diameter => Numbered::Caliper,
+        Written::Cut => Numbered::Cut,
+        Written::Wish => Numbered::Intention,
+        Written::Wire => Numbered::Wire,
+        Written::Layer => Numbered::Layer,
+        Written::Wound => Numbered::Wound,
     }
 }
 
 /// Takes back a line that was written down.
-pub async fn drop_line(State(app): Given, Path((key, what, id)): Path<(String, String, i64)>) -> Told {
+pub async fn drop_line(
+    State(app): Given,
+    Path((key, what, id)): Path<(String, String, i64)>,
+    Typed(fields): Typed<Fields>,
+) -> Told {
     let what = Written::from_key(&what).ok_or_else(|| Answer::missing("line"))?;
-    app.change(|store| take_back(store, &key, what, id).map_err(|why| Answer::form(why, String::new())))?;
+    let record = Record::numbered(numbered(what), id);
+    edit(&app, &fields, [record], |store| take_back(store, &key, what, id))?
+        .map_err(|why| Answer::form(why, String::new()))?;
     Ok(Answer::See(format!("/trees/{key}/limbs#written")))
 }
 

@@ -13,18 +13,25 @@ use intake::{
     shelf::{self, GrownForm, ReserveError, ReserveForm, StatureForm, TintForm},
 };
 use serde::Deserialize;
-use store::store::Store;
-use view::pots::{
-    lists::{TreeLists, tree_lists},
-    pairs::PairsPage,
-    record::{Lists, lists},
-    share::SharePage,
-    wanted::Wanted,
+use store::{
+    store::Store,
+    version::{Daily, Record, Version},
+};
+use view::{
+    pots::{
+        lists::{TreeLists, tree_lists},
+        pairs::PairsPage,
+        record::{Lists, lists},
+        share::SharePage,
+        wanted::Wanted,
+    },
+    stands,
+    whole::Whole,
 };
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again_or_clash as again},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again, again_or_stands, edit},
 };
 
 type Given = State<Arc<App>>;
@@ -35,6 +42,7 @@ type Taken = Result<Response, Answer>;
 #[template(path = "pairs.html")]
 struct PairsTemplate {
     here: &'static str,
+    version: Version,
     page: PairsPage,
     lists: TreeLists,
     refused: Refused,
@@ -44,7 +52,8 @@ fn pairs_page(app: &App, key: &str, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
     let page = view::pots::pairs::pairs(&whole, tree);
-    Answer::page(&PairsTemplate { here: "pots", page, lists: tree_lists(), refused })
+    let version = whole.version.clone();
+    Answer::page(&PairsTemplate { here: "pots", version, page, lists: tree_lists(), refused })
 }
 
 /// The pots for one tree.
@@ -134,7 +143,10 @@ pub async fn reserve(State(app): Given, Path(pot): Path<String>, Typed(mut field
         })
         .into_response()),
         Err(ReserveError::Form(why)) => {
-            again(&app, why, "reserve", fields, |refused| page_of(&app, &pot, &tree, &back, refused))
+            let season = fields.of("season").to_string();
+            let stands = |whole: &Whole| Some(stands::said(whole, &pot, &season));
+            let page = |refused| page_of(&app, &pot, &tree, &back, refused);
+            again_or_stands(&app, why, "reserve", fields, stands, page)
         }
         Err(ReserveError::Asked(ask)) => {
             let page = page_of(&app, &pot, &tree, &back, Refused::new("reserve", ask.to_string(), fields))?;
@@ -173,11 +185,29 @@ fn written(
     }
 }
 
+/// Changes something of a tree that stands, and shows its pots again.
+fn edited(
+    app: &App,
+    key: &str,
+    (form, stands): (&'static str, impl Fn(&Whole) -> Option<String>),
+    fields: Fields,
+    record: Record,
+    change: impl FnOnce(&mut Store) -> Result<(), FormError>,
+) -> Taken {
+    match edit(app, &fields, [record], change)? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/pots")).into_response()),
+        Err(why) => again_or_stands(app, why, form, fields, stands, |refused| pairs_page(app, key, refused)),
+    }
+}
+
 /// Writes down how large a tree is.
 pub async fn stature(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let (units, today) = (app.whole()?.units(), app.today()?);
     let [day, height, trunk] = ["day", "height", "trunk"].map(|name| fields.of(name).to_string());
-    written(&app, &key, "stature", fields, |store| {
+    let on = day.trim().parse().unwrap_or(today);
+    let record = Record::daily(Daily::Stature, &key, on);
+    let stands = |whole: &Whole| Some(stands::stature(whole, whole.tree(&key)?, on));
+    edited(&app, &key, ("stature", stands), fields, record, |store| {
         let form = StatureForm { tree: &key, day: &day, height: &height, trunk: &trunk };
         shelf::stature(store, form, units, today)
     })
@@ -187,7 +217,7 @@ pub async fn stature(State(app): Given, Path(key): Path<String>, Typed(fields): 
 pub async fn grown(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let names = ["style", "kind", "feel", "age", "shown", "asked"];
     let [style, kind, feel, age, shown, asked] = names.map(|name| fields.of(name).to_string());
-    written(&app, &key, "grown", fields, |store| {
+    edited(&app, &key, ("grown", |_: &Whole| None), fields, Record::grown(&key), |store| {
         let form = GrownForm {
             tree: &key,
             style: &style,
@@ -204,7 +234,8 @@ pub async fn grown(State(app): Given, Path(key): Path<String>, Typed(fields): Ty
 /// Writes down a colour of a tree.
 pub async fn tint(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let [season, swatch] = ["season", "swatch"].map(|name| fields.of(name).to_string());
-    written(&app, &key, "tint", fields, |store| {
+    let stands = |whole: &Whole| Some(stands::tint(whole.tree(&key)?, &season));
+    edited(&app, &key, ("tint", stands), fields, Record::tint(&key, &season), |store| {
         let form = TintForm { tree: &key, season: &season, swatch: &swatch, ..TintForm::default() };
         shelf::tint(store, form)
     })

@@ -14,15 +14,20 @@ use intake::{
     record::FormError,
 };
 use serde_json::{Value, json};
-use store::{error::Error, photo::Size};
+use store::{
+    error::Error,
+    photo::Size,
+    version::{Record, Version},
+};
 use view::{
     limbs::outline::{OutlineError, OutlinePage},
     photos::{Drawing, TracePage},
+    stands,
 };
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed},
+    answer::{Answer, Fields, MEANWHILE, Typed, edit},
     import::unreadable,
 };
 
@@ -84,11 +89,12 @@ fn not_dropped(why: FormError) -> Answer {
 }
 
 /// Takes a photo back.
-pub async fn drop_photo(State(app): Given, Path(key): Path<String>) -> Told {
+pub async fn drop_photo(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
     let whole = app.whole()?;
     let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
     let tree = tree.tree.key.clone();
-    app.change(|store| photo::drop_photo(store, &tree, &key).map_err(not_dropped))?;
+    edit(&app, &fields, Record::photo(&key), |store| photo::drop_photo(store, &tree, &key))?
+        .map_err(not_dropped)?;
     Ok(Answer::See(format!("/trees/{tree}/limbs#photos")))
 }
 
@@ -112,6 +118,7 @@ pub async fn picture(
 #[template(path = "trace.html")]
 struct TraceTemplate {
     here: &'static str,
+    version: String,
     page: TracePage,
     known: String,
     refused: String,
@@ -119,17 +126,20 @@ struct TraceTemplate {
 
 /// The page on which a photo is traced.
 pub async fn trace(State(app): Given, Path(key): Path<String>) -> Told {
-    tracing(&app, &key, None, String::new())
+    tracing(&app, &key, None, String::new(), None)
 }
 
-fn tracing(app: &App, key: &str, typed: Option<Value>, refused: String) -> Told {
-    let page = view::photos::trace(&*app.whole()?, key).ok_or_else(|| Answer::missing("photo"))?;
+/// The same with a drawing that was not taken; `version` is what it goes on from, if not from what stands now.
+fn tracing(app: &App, key: &str, typed: Option<Value>, refused: String, version: Option<String>) -> Told {
+    let whole = app.whole()?;
+    let page = view::photos::trace(&whole, key).ok_or_else(|| Answer::missing("photo"))?;
+    let version = version.unwrap_or_else(|| whole.version.to_string());
     let drawing = typed.unwrap_or_else(|| drawn(&page.drawing));
     let known = json!({
         "photo": page.photo, "wide": page.wide, "high": page.high, "next": page.next, "drawing": drawing,
     });
     let known = known.to_string().replace('<', "\\u003c");
-    Answer::page(&TraceTemplate { here: "", page, known, refused })
+    Answer::page(&TraceTemplate { here: "", version, page, known, refused })
 }
 
 /// A drawing as the script of the page takes it.
@@ -150,6 +160,19 @@ fn drawn(it: &Drawing) -> Value {
     })
 }
 
+/// What is traced by now, and what was drawn here, where another hand was faster.
+fn overtaken(app: &App, key: &str, typed: Option<&Value>) -> Result<String, Answer> {
+    let whole = app.whole()?;
+    let (tree, _) = view::photos::tree_of(&whole, key).ok_or_else(|| Answer::missing("photo"))?;
+    let limbs = typed.and_then(|typed| typed["limbs"].as_array()).map(Vec::as_slice).unwrap_or_default();
+    let yours: Vec<&str> = limbs.iter().filter_map(|limb| limb["name"].as_str()).collect();
+    Ok(format!(
+        "Not saved: {MEANWHILE}. Saved now: {}. Yours: {}. The page still holds your lines; save again to put them in place of what is saved.",
+        stands::traced(tree, key),
+        yours.join(", ")
+    ))
+}
+
 /// Keeps what was traced; a drawing that cannot be is shown again with the reason.
 pub async fn keep_trace(
     State(app): Given,
@@ -160,12 +183,20 @@ pub async fn keep_trace(
     let (units, today) = (app.whole()?.units(), app.today()?);
     let whole = app.whole()?;
     let (tree, _) = view::photos::tree_of(&whole, &key).ok_or_else(|| Answer::missing("photo"))?;
-    match app.change(|store| Ok(limbs::trace(store, &key, traced, units, today)))? {
+    let records = Record::photo(&key).into_iter().chain([Record::limbs(&tree.tree.key)]);
+    match edit(&app, &fields, records, |store| limbs::trace(store, &key, traced, units, today))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{}/limbs?traced={key}", tree.tree.key)).into_response()),
         Err(why) => {
             let typed = serde_json::from_str(traced).ok();
-            let page = tracing(&app, &key, typed, why.to_string())?;
-            Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+            let (status, words, version) = match &why {
+                FormError::Store(Error::ChangedMeanwhile { .. } | Error::OtherHistory) => {
+                    (StatusCode::CONFLICT, overtaken(&app, &key, typed.as_ref())?, None)
+                }
+                FormError::NoVersion => (StatusCode::UNPROCESSABLE_ENTITY, why.to_string(), None),
+                _ => (StatusCode::UNPROCESSABLE_ENTITY, why.to_string(), Some(fields.of("revision").into())),
+            };
+            let page = tracing(&app, &key, typed, words, version)?;
+            Ok((status, page).into_response())
         }
     }
 }
@@ -174,7 +205,10 @@ pub async fn keep_trace(
 #[template(path = "outline.html")]
 struct OutlineTemplate {
     here: &'static str,
+    version: Version,
     page: OutlinePage,
+    /// Strokes saved now and strokes painted here, where another hand was faster.
+    both: Option<[usize; 2]>,
 }
 
 fn not_measured(why: OutlineError) -> Answer {
@@ -189,10 +223,21 @@ fn not_measured(why: OutlineError) -> Answer {
 
 /// The outline of a tree on a photo.
 pub async fn outline(State(app): Given, Path(key): Path<String>) -> Told {
+    outline_page(&app, &key, None)
+}
+
+/// The same with paint that another hand overtook.
+fn outline_page(app: &App, key: &str, typed: Option<&str>) -> Told {
     let whole = app.whole()?;
     let reader = app.reader.lock().map_err(|_| Answer::broken())?;
-    let page = view::limbs::outline::outline(&whole, &reader, &key).map_err(not_measured)?;
-    Answer::page(&OutlineTemplate { here: "", page })
+    let mut page = view::limbs::outline::outline(&whole, &reader, key).map_err(not_measured)?;
+    let both = typed.map(|typed| {
+        [&page.strokes, typed].map(|strokes| strokes.split(';').filter(|it| !it.trim().is_empty()).count())
+    });
+    if let Some(typed) = typed {
+        page.strokes = typed.into();
+    }
+    Answer::page(&OutlineTemplate { here: "", version: whole.version.clone(), page, both })
 }
 
 /// The outline as a picture to lay over the photo.
@@ -205,8 +250,18 @@ pub async fn overlay(State(app): Given, Path(key): Path<String>) -> Result<Respo
 }
 
 /// Keeps what was painted over an outline, or takes all of it off.
-pub async fn paint(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Told {
+pub async fn paint(
+    State(app): Given,
+    Path(key): Path<String>,
+    Typed(fields): Typed<Fields>,
+) -> Result<Response, Answer> {
     let strokes = if fields.of("clear") == "yes" { "" } else { fields.of("strokes") };
-    app.change(|store| photo::brush(store, &key, strokes).map_err(|why| Answer::form(why, String::new())))?;
-    Ok(Answer::See(format!("/photos/{key}/outline")))
+    match edit(&app, &fields, Record::photo(&key), |store| photo::brush(store, &key, strokes))? {
+        Ok(()) => Ok(Answer::See(format!("/photos/{key}/outline")).into_response()),
+        Err(FormError::Store(Error::ChangedMeanwhile { .. } | Error::OtherHistory)) => {
+            let page = outline_page(&app, &key, Some(strokes))?;
+            Ok((StatusCode::CONFLICT, page).into_response())
+        }
+        Err(why) => Err(Answer::form(why, String::new())),
+    }
 }

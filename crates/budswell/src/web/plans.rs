@@ -9,11 +9,16 @@ use axum::{
 };
 use intake::limbs::plan;
 use serde::Deserialize;
-use view::limbs::plans::{Other, PlansPage};
+use store::version::{Numbered, Record, Version};
+use view::{
+    limbs::plans::{Other, PlansPage},
+    stands,
+    whole::Whole,
+};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again_or_stands, edit},
 };
 
 type Given = State<Arc<App>>;
@@ -36,6 +41,7 @@ pub struct Wish {
 #[template(path = "plans.html")]
 struct PlansTemplate {
     here: &'static str,
+    version: Version,
     page: PlansPage,
     asked: Wish,
     asked_limb: u32,
@@ -53,7 +59,14 @@ fn plans_page(app: &App, key: &str, asked: Wish, refused: Refused) -> Told {
     let other = Other { plan: &asked.plan, limb: &asked.limb, wish: &asked.wish, nodes: &asked.nodes };
     let page = view::limbs::plans::plans(&whole, tree, other);
     let asked_limb = asked.limb.parse().unwrap_or(0);
-    Answer::page(&PlansTemplate { here: "", page, asked, asked_limb, refused })
+    Answer::page(&PlansTemplate {
+        here: "",
+        version: whole.version.clone(),
+        page,
+        asked,
+        asked_limb,
+        refused,
+    })
 }
 
 /// Writes down how many buds broke behind a cut.
@@ -64,8 +77,13 @@ pub async fn count(
 ) -> Result<Response, Answer> {
     fields.add("id", id.to_string());
     let (broke, of) = (fields.of("broke"), fields.of("of"));
-    match app.change(|store| Ok(plan::count_buds(store, &key, id, broke, of)))? {
+    let record = Record::numbered(Numbered::Cut, id);
+    match edit(&app, &fields, [record], |store| plan::count_buds(store, &key, id, broke, of))? {
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/plans")).into_response()),
-        Err(why) => again(why, "count", fields, |refused| plans_page(&app, &key, Wish::default(), refused)),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::count(whole.tree(&key)?, id));
+            let page = |refused| plans_page(&app, &key, Wish::default(), refused);
+            again_or_stands(&app, why, "count", fields, stands, page)
+        }
     }
 }

@@ -10,7 +10,10 @@ use axum::{
 };
 use intake::shelf::{self, GlazeError, GlazeForm, PotForm, WhereaboutsForm};
 use serde::Deserialize;
-use store::photo::Size;
+use store::{
+    photo::Size,
+    version::{Record, Version},
+};
 use view::pots::{
     Asked, PotsPage, State as How,
     record::{Blank, GlazePage, RecordPage, blank, glaze, record},
@@ -18,7 +21,7 @@ use view::pots::{
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again_or_clash as again},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again, edit as edit_from},
     photos::{Parts, parts},
 };
 
@@ -151,14 +154,16 @@ pub async fn add(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
 #[template(path = "pot.html")]
 struct PotTemplate {
     here: &'static str,
+    version: Version,
     page: RecordPage,
     told: String,
     refused: Refused,
 }
 
 pub(super) fn pot_page(app: &App, key: &str, told: String, refused: Refused) -> Told {
-    let page = record(&*app.whole()?, key).ok_or_else(|| Answer::missing("pot"))?;
-    Answer::page(&PotTemplate { here: "pots", page, told, refused })
+    let whole = app.whole()?;
+    let page = record(&whole, key).ok_or_else(|| Answer::missing("pot"))?;
+    Answer::page(&PotTemplate { here: "pots", version: whole.version.clone(), page, told, refused })
 }
 
 /// What the page of a pot has to say once.
@@ -237,13 +242,12 @@ fn pot_of(app: &App, photo: &str) -> Result<String, Answer> {
 }
 
 /// Takes a photo of a pot back.
-pub async fn drop_photo(State(app): Given, Path(photo): Path<String>) -> Taken {
+pub async fn drop_photo(State(app): Given, Path(photo): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let pot = pot_of(&app, &photo)?;
-    match app.change(|store| Ok(shelf::remove_pot_photo(store, &pot, &photo)))? {
+    let record = Record::pot_photo(&photo);
+    match edit_from(&app, &fields, [record], |store| shelf::remove_pot_photo(store, &pot, &photo))? {
         Ok(()) => Ok(Answer::See(format!("/pots/{pot}#photos")).into_response()),
-        Err(why) => again(&app, why, "photo", Fields::default(), |refused| {
-            pot_page(&app, &pot, String::new(), refused)
-        }),
+        Err(why) => again(&app, why, "photo", fields, |refused| pot_page(&app, &pot, String::new(), refused)),
     }
 }
 

@@ -12,6 +12,7 @@ use collection::{place::Facing, reading::Sender};
 use jiff::{Timestamp, civil::Date};
 use measure::{shelter::Shelter, taxon::TAXA};
 use serde::Deserialize;
+use store::version::Version;
 use view::{
     places::{PlaceCard, PlacePage},
     round::RoundPage,
@@ -109,6 +110,7 @@ impl Attempt {
 #[template(path = "tree.html")]
 struct TreeTemplate {
     here: &'static str,
+    version: Version,
     page: TreePage,
     choices: Vec<(u8, &'static str, &'static str)>,
     works: Vec<(&'static str, &'static str)>,
@@ -132,6 +134,7 @@ pub(super) fn tree_page(app: &App, key: &str, attempt: Option<&Attempt>, refused
     let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();
     Answer::page(&TreeTemplate {
         here: "",
+        version: whole.version.clone(),
         page,
         choices: view::tree::choices(),
         works,
@@ -145,6 +148,7 @@ pub(super) fn tree_page(app: &App, key: &str, attempt: Option<&Attempt>, refused
 #[template(path = "what_if.html")]
 struct WhatIfPage {
     here: &'static str,
+    version: Version,
     trials: Trials,
     today: String,
 }
@@ -164,7 +168,12 @@ pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)
             "Without a weather record nothing can be tried.".into(),
         )
     })?;
-    Answer::page(&WhatIfPage { here: "waking", trials, today: whole.today.to_string() })
+    Answer::page(&WhatIfPage {
+        here: "waking",
+        version: whole.version.clone(),
+        trials,
+        today: whole.today.to_string(),
+    })
 }
 
 #[derive(Template)]
@@ -236,6 +245,7 @@ fn site_fields(whole: &Whole) -> SiteFields {
 #[template(path = "site.html")]
 struct SitePage {
     here: &'static str,
+    version: Version,
     site: SiteFields,
     forecast: Forecast,
     senders: Vec<(String, String)>,
@@ -263,13 +273,22 @@ pub(super) fn site_page(app: &App, refused: Refused) -> Told {
     let sent = |it: &Sender| it.last_sent.map_or_else(|| "nothing yet".into(), moment);
     let senders = senders.iter().map(|it| (sent(it), it.name.clone())).collect();
     let (site, forecast) = (site_fields(&whole), fetch::told(&whole, app.now(&whole)));
-    Answer::page(&SitePage { here: "site", site, forecast, senders, acts, refused })
+    Answer::page(&SitePage {
+        here: "site",
+        version: whole.version.clone(),
+        site,
+        forecast,
+        senders,
+        acts,
+        refused,
+    })
 }
 
 #[derive(Template)]
 #[template(path = "start.html")]
 struct StartPage {
     here: &'static str,
+    version: Version,
     site: SiteFields,
     has_site: bool,
     places: Vec<(String, String)>,
@@ -292,6 +311,7 @@ pub(super) fn start_page(app: &App, refused: Refused) -> Told {
     let whole = app.whole()?;
     Answer::page(&StartPage {
         here: "",
+        version: whole.version.clone(),
         has_site: whole.site.is_some(),
         site: site_fields(&whole),
         places: place_names(&whole),

@@ -8,6 +8,7 @@ use axum::{
     http::StatusCode,
     response::{IntoResponse, Response},
 };
+use collection::stock::Item;
 use intake::{
     record::FormError,
     shelf::{
@@ -16,15 +17,20 @@ use intake::{
     },
 };
 use measure::quantity::Share;
-use store::store::Store;
+use store::{
+    store::Store,
+    version::{Daily, Numbered, Record, Version},
+};
 use view::{
     pots::lists::{TreeLists, tree_lists},
     repots::{RepotsPage, bench::RepotBench, goods::SoilPage},
+    stands,
+    whole::Whole,
 };
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again_or_clash as again},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again, again_or_stands, edit},
     photos::{Parts, parts},
 };
 
@@ -49,6 +55,7 @@ pub async fn repots(State(app): Given) -> Told {
 #[template(path = "repot.html")]
 struct BenchTemplate {
     here: &'static str,
+    version: Version,
     page: RepotBench,
     lists: TreeLists,
     refused: Refused,
@@ -58,7 +65,8 @@ fn bench_page(app: &App, key: &str, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
     let page = view::repots::bench::bench(&whole, tree);
-    Answer::page(&BenchTemplate { here: "pots", page, lists: tree_lists(), refused })
+    let version = whole.version.clone();
+    Answer::page(&BenchTemplate { here: "pots", version, page, lists: tree_lists(), refused })
 }
 
 /// The bench of a tree.
@@ -128,13 +136,28 @@ fn written(
     }
 }
 
+/// Changes something of a tree that stands, and shows its bench again.
+fn edited(
+    app: &App,
+    key: &str,
+    (form, stands): (&'static str, impl Fn(&Whole) -> Option<String>),
+    fields: Fields,
+    record: Record,
+    change: impl FnOnce(&mut Store) -> Result<(), FormError>,
+) -> Taken {
+    match edit(app, &fields, [record], change)? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/repot")).into_response()),
+        Err(why) => again_or_stands(app, why, form, fields, stands, |refused| bench_page(app, key, refused)),
+    }
+}
+
 /// Says whether a tree is repotted this season, with its cut and mix; or takes the word back.
 pub async fn mean(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let today = app.today()?;
     let names = ["season", "repot", "cut", "mix", "why"];
     let [season, repot, cut, mix, why] = names.map(|name| fields.of(name).to_string());
-    let show = fields.of("show") == "yes";
-    written(&app, &key, "mean", fields, |store| {
+    let (show, record) = (fields.of("show") == "yes", Record::meant(&key, &season));
+    edited(&app, &key, ("mean", |_: &Whole| None), fields, record, |store| {
         if repot == "signs" {
             return shelf::clear_meant(store, &key, &season).map(drop);
         }
@@ -150,7 +173,10 @@ pub async fn look(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
     let [day, drained, note] = ["day", "drained", "note"].map(|name| fields.of(name).to_string());
     let signs = ["twice_a_day", "rocks", "roots", "crumbled", "falling"];
     let [twice_a_day, rocks, roots, crumbled, falling] = signs.map(|name| fields.of(name) == "yes");
-    written(&app, &key, "seen", fields, |store| {
+    let on = day.trim().parse().unwrap_or(today);
+    let record = Record::daily(Daily::PotLook, &key, on);
+    let stands = |whole: &Whole| Some(stands::pot_look(whole.tree(&key)?, on));
+    edited(&app, &key, ("seen", stands), fields, record, |store| {
         let form = PotLookForm {
             tree: &key,
             day: &day,
@@ -170,7 +196,10 @@ pub async fn look(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
 pub async fn vigour(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let today = app.today()?;
     let [day, strength, why] = ["day", "strength", "why"].map(|name| fields.of(name).to_string());
-    written(&app, &key, "vigour", fields, |store| {
+    let on = day.trim().parse().unwrap_or(today);
+    let record = Record::daily(Daily::Vigour, &key, on);
+    let stands = |whole: &Whole| Some(stands::vigour(whole.tree(&key)?, on));
+    edited(&app, &key, ("vigour", stands), fields, record, |store| {
         let form = VigourForm { tree: &key, day: &day, strength: &strength, why: &why };
         shelf::vigour(store, form, today)
     })
@@ -188,22 +217,36 @@ pub async fn toll(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
 }
 
 /// Takes a line back.
-pub async fn take_back(State(app): Given, Path((key, what, which)): Path<(String, String, String)>) -> Taken {
+pub async fn take_back(
+    State(app): Given,
+    Path((key, what, which)): Path<(String, String, String)>,
+    Typed(fields): Typed<Fields>,
+) -> Taken {
     let line = ShelfLine::from_key(&what, &which).ok_or_else(|| Answer::missing("line"))?;
-    written(&app, &key, "back", Fields::default(), |store| shelf::take_back(store, &key, line))
+    let record = match line {
+        ShelfLine::Stature(day) => Record::daily(Daily::Stature, &key, day),
+        ShelfLine::Vigour(day) => Record::daily(Daily::Vigour, &key, day),
+        ShelfLine::PotLook(day) => Record::daily(Daily::PotLook, &key, day),
+        ShelfLine::Repot(day) => Record::daily(Daily::Repot, &key, day),
+        ShelfLine::Toll(id) => Record::numbered(Numbered::Toll, id),
+    };
+    let none = |_: &Whole| None;
+    edited(&app, &key, ("back", none), fields, record, |store| shelf::take_back(store, &key, line))
 }
 
 #[derive(Template)]
 #[template(path = "soil.html")]
 struct SoilTemplate {
     here: &'static str,
+    version: Version,
     page: SoilPage,
     refused: Refused,
 }
 
 fn soil_page(app: &App, refused: Refused) -> Told {
-    let page = view::repots::goods::soil(&*app.whole()?);
-    Answer::page(&SoilTemplate { here: "pots", page, refused })
+    let whole = app.whole()?;
+    let page = view::repots::goods::soil(&whole);
+    Answer::page(&SoilTemplate { here: "pots", version: whole.version.clone(), page, refused })
 }
 
 /// Soil and wire for the season.
@@ -217,17 +260,21 @@ pub async fn stock(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let names = ["item", "left", "pack", "delivery", "day"];
     let [item, left, pack, delivery, day] = names.map(|name| fields.of(name));
     let form = StockForm { item, left, pack, delivery, day };
-    match app.change(|store| Ok(shelf::stock(store, form, today)))? {
+    let item = Item::from_key(item.trim()).map_or_else(String::new, Item::key);
+    match edit(&app, &fields, [Record::stock(&item)], |store| shelf::stock(store, form, today))? {
         Ok(()) => Ok(Answer::See("/soil".into()).into_response()),
-        Err(why) => again(&app, why, "stock", fields, |refused| soil_page(&app, refused)),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::stock(whole, &item));
+            again_or_stands(&app, why, "stock", fields, stands, |refused| soil_page(&app, refused))
+        }
     }
 }
 
 /// Keeps what a mix is made of.
 pub async fn blend(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
-    let parts = fields.others(&["mix"]);
+    let parts = fields.others(&["mix", "revision"]);
     let mix = fields.of("mix").to_string();
-    match app.change(|store| Ok(shelf::blend(store, &mix, &parts)))? {
+    match edit(&app, &fields, [Record::blend(&mix)], |store| shelf::blend(store, &mix, &parts))? {
         Ok(()) => Ok(Answer::See("/soil#mixes".into()).into_response()),
         Err(why) => again(&app, why, "blend", fields, |refused| soil_page(&app, refused)),
     }

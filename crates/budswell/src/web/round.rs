@@ -7,14 +7,18 @@ use axum::{
     extract::{Query, State},
     response::{IntoResponse, Response},
 };
-use intake::round::{self, AwayForm, RoundLine};
+use intake::{
+    round::{self, AwayForm, RoundLine},
+    version::starting_from,
+};
 use jiff::{Timestamp, civil::DateTime};
 use serde::Deserialize;
+use store::version::{Numbered, Record, Version};
 use view::{round::RoundPage, whole::Whole};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again, again_or_clash, edit},
     read::tree_page,
 };
 
@@ -32,6 +36,7 @@ pub struct When {
 #[template(path = "round.html")]
 struct RoundTemplate {
     here: &'static str,
+    version: Version,
     page: RoundPage,
     at: String,
     hand: String,
@@ -77,6 +82,7 @@ fn round_page(app: &App, at: String, refused: Refused) -> Told {
     let Some(page) = view::round::round(&whole, now) else { return Ok(nothing()) };
     Answer::page(&RoundTemplate {
         here: "round",
+        version: whole.version.clone(),
         at,
         hand: app.hand().to_string(),
         aways: view::round::aways(&whole, now),
@@ -132,7 +138,9 @@ pub async fn weigh(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Re
 /// Takes lines back, each an `id`.
 pub async fn take_back(State(app): Given, Typed(form): Typed<Fields>) -> Told {
     let ids: Vec<i64> = form.all("id").iter().filter_map(|id| id.parse().ok()).collect();
-    app.change(|store| round::take_back(store, &ids).map_err(|why| Answer::form(why, String::new())))?;
+    let lines = ids.iter().map(|id| Record::numbered(Numbered::Drink, *id));
+    edit(&app, &form, lines, |store| round::take_back(store, &ids))?
+        .map_err(|why| Answer::form(why, String::new()))?;
     Ok(Answer::See(back(form.of("at"))))
 }
 
@@ -158,12 +166,16 @@ pub async fn away(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Res
 pub struct ComeBack {
     uid: String,
     from: String,
+    #[serde(default)]
+    revision: String,
 }
 
 /// Takes an absence back.
 pub async fn come_back(State(app): Given, Typed(form): Typed<ComeBack>) -> Told {
     app.change(|store| {
-        round::come_back(store, &form.uid, &form.from).map_err(|why| Answer::form(why, form.uid.clone()))
+        let record = [Record::away(&form.uid, &form.from)];
+        starting_from(store, record, &form.revision, |store| round::come_back(store, &form.uid, &form.from))
+            .map_err(|why| Answer::form(why, form.uid.clone()))
     })?;
     Ok(Answer::See("/round#away".into()))
 }
@@ -171,8 +183,10 @@ pub async fn come_back(State(app): Given, Typed(form): Typed<ComeBack>) -> Told 
 /// Sets the times of the rounds.
 pub async fn times(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
     let (morning, evening) = (fields.of("morning"), fields.of("evening"));
-    match app.change(|store| Ok(round::times(store, morning, evening)))? {
+    match edit(&app, &fields, [Record::rounds()], |store| round::times(store, morning, evening))? {
         Ok(()) => Ok(Answer::See("/round#away".into()).into_response()),
-        Err(why) => again(why, "times", fields, |refused| round_page(&app, String::new(), refused)),
+        Err(why) => {
+            again_or_clash(&app, why, "times", fields, |refused| round_page(&app, String::new(), refused))
+        }
     }
 }

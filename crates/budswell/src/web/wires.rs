@@ -11,13 +11,19 @@ use intake::{
     limbs::wire::{self, CheckForm, WireForm},
     photo::{self, PhotoForm},
     record::FormError,
+    version::starting_from,
 };
 use serde::Deserialize;
-use view::limbs::wires::{BendAsked, WiresPage};
+use store::version::{Numbered, Record, Version};
+use view::{
+    limbs::wires::{BendAsked, WiresPage},
+    stands,
+    whole::Whole,
+};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again},
+    answer::{Answer, Fields, Refused, Typed, again, again_or_stands, edit},
     photos::{Parts, parts},
 };
 
@@ -29,6 +35,7 @@ type Taken = Result<Response, Answer>;
 #[template(path = "wires.html")]
 struct WiresTemplate {
     here: &'static str,
+    version: Version,
     page: WiresPage,
     hours: f64,
     asked_limb: u32,
@@ -41,9 +48,10 @@ struct WiresTemplate {
 }
 
 impl WiresTemplate {
-    fn new(page: WiresPage, hours: f64, refused: Refused) -> WiresTemplate {
+    fn new(whole: &Whole, page: WiresPage, hours: f64, refused: Refused) -> WiresTemplate {
         WiresTemplate {
             here: "",
+            version: whole.version.clone(),
             hours,
             asked_limb: 0,
             asked: Default::default(),
@@ -84,8 +92,9 @@ const HOURS: f64 = 2.0;
 pub async fn all(State(app): Given, Query(wish): Query<Wish>) -> Told {
     let told = wish.hours.replace(',', ".").parse().ok();
     let hours = told.filter(|hours: &f64| (0.0..=24.0).contains(hours)).unwrap_or(HOURS);
-    let page = view::limbs::wires::page(&*app.whole()?, None, hours);
-    Answer::page(&WiresTemplate::new(page, hours, Refused::default()))
+    let whole = app.whole()?;
+    let page = view::limbs::wires::page(&whole, None, hours);
+    Answer::page(&WiresTemplate::new(&whole, page, hours, Refused::default()))
 }
 
 /// The wires of a tree, and which to take for a bend.
@@ -93,7 +102,7 @@ pub async fn of_tree(State(app): Given, Path(key): Path<String>, Query(wish): Qu
     let whole = app.whole()?;
     let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
     let page = view::limbs::wires::page(&whole, Some(tree), HOURS);
-    let mut told = WiresTemplate::new(page, HOURS, Refused::default());
+    let mut told = WiresTemplate::new(&whole, page, HOURS, Refused::default());
     if !wish.limb.is_empty() {
         let asked = BendAsked {
             limb: &wish.limb,
@@ -118,7 +127,7 @@ fn wires_page(app: &App, tree: Option<&str>, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = tree.map(|key| whole.tree(key).ok_or_else(|| Answer::missing("tree"))).transpose()?;
     let page = view::limbs::wires::page(&whole, tree, HOURS);
-    Answer::page(&WiresTemplate::new(page, HOURS, refused))
+    Answer::page(&WiresTemplate::new(&whole, page, HOURS, refused))
 }
 
 /// Writes down a wire.
@@ -178,7 +187,9 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
     };
     let today = app.today()?;
     let told = app.change(|store| {
-        let told = wire::check(store, form, today);
+        let record = [Record::numbered(Numbered::Wire, id)];
+        let told =
+            starting_from(store, record, fields.of("revision"), |store| wire::check(store, form, today));
         if told.is_err() && !kept.is_empty() {
             photo::drop_photo(store, &key, &kept).map_err(|why| Answer::form(why, fields.shown()))?;
         }
@@ -187,7 +198,10 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
     match told {
         Ok(()) if is_all => Ok(Answer::See("/wires".into()).into_response()),
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/wires")).into_response()),
-        Err(why) => again(why, "check", fields, page),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::wire(whole, whole.tree(&key)?, id));
+            again_or_stands(&app, why, "check", fields, stands, page)
+        }
     }
 }
 
@@ -195,12 +209,16 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
 pub async fn shelf(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     let units = app.whole()?.units();
     let [tree, metal, gauge, left] = ["tree", "metal", "gauge", "left"].map(|name| fields.of(name));
-    match app.change(|store| Ok(wire::shelf(store, metal, gauge, left, units)))? {
+    let coil = wire::coil(metal, gauge, units);
+    let records = coil.iter().map(|(record, _)| record.clone());
+    match edit(&app, &fields, records, |store| wire::shelf(store, metal, gauge, left, units))? {
         Ok(()) if tree.is_empty() => Ok(Answer::See("/wires#shelf".into()).into_response()),
         Ok(()) => Ok(Answer::See(format!("/trees/{tree}/wires#shelf")).into_response()),
         Err(why) => {
-            let tree = Some(tree.to_string()).filter(|key| !key.is_empty());
-            again(why, "shelf", fields, |refused| wires_page(&app, tree.as_deref(), refused))
+            let (tree, metal) = (Some(tree.to_string()).filter(|key| !key.is_empty()), metal.to_string());
+            let stands = |whole: &Whole| Some(stands::coil(whole, &metal, coil.as_ref().ok()?.1));
+            let page = |refused| wires_page(&app, tree.as_deref(), refused);
+            again_or_stands(&app, why, "shelf", fields, stands, page)
         }
     }
 }

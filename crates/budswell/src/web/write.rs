@@ -6,12 +6,17 @@ use axum::{
     extract::{Path, State},
     response::{IntoResponse, Response},
 };
-use intake::record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm};
+use intake::{
+    record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm},
+    version::starting_from,
+};
 use serde::Deserialize;
+use store::version::{Daily, Numbered, Record};
+use view::{stands, whole::Whole};
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Typed, again},
+    answer::{Answer, Fields, Typed, again, again_or_clash, again_or_stands, edit},
     read::{places_page, site_page, start_page, tree_page},
 };
 
@@ -38,6 +43,8 @@ pub async fn look(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
 pub struct Line {
     kind: String,
     id: String,
+    #[serde(default)]
+    revision: String,
 }
 
 impl Line {
@@ -53,8 +60,16 @@ impl Line {
 
 /// Takes back a line of the diary.
 pub async fn take_back(State(app): Given, Path(key): Path<String>, Typed(line): Typed<Line>) -> Told {
-    let line = line.read().ok_or_else(|| Answer::missing("line"))?;
-    app.change(|store| record::take_back(store, &key, line).map_err(|why| Answer::form(why, String::new())))?;
+    let (line, revision) = (line.read().ok_or_else(|| Answer::missing("line"))?, line.revision);
+    let record = match line {
+        DiaryLine::Look(id) => Record::numbered(Numbered::Look, id),
+        DiaryLine::Work(id) => Record::numbered(Numbered::Work, id),
+        DiaryLine::Move(day) => Record::daily(Daily::Move, &key, day),
+    };
+    app.change(|store| {
+        starting_from(store, [record], &revision, |store| record::take_back(store, &key, line))
+            .map_err(|why| Answer::form(why, String::new()))
+    })?;
     Ok(Answer::See(format!("/trees/{key}#diary")))
 }
 
@@ -71,10 +86,17 @@ pub async fn work(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
 pub async fn moves(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
     let (trees, place, day) = (fields.all("tree"), fields.of("place"), fields.of("day"));
     let today = app.today()?;
-    match (app.change(|store| Ok(record::moves(store, &trees, place, day, today)))?, trees.as_slice()) {
+    let on = day.trim().parse().unwrap_or(today);
+    let records: Vec<Record> = trees.iter().map(|tree| Record::daily(Daily::Move, tree, on)).collect();
+    let done = edit(&app, &fields, records, |store| record::moves(store, &trees, place, day, today))?;
+    match (done, trees.as_slice()) {
         (Ok(_), [tree]) => see(format!("/trees/{tree}")),
         (Ok(_), _) => see("/waking".into()),
-        (Err(why), [tree]) => again(why, "move", fields, |refused| tree_page(&app, tree, None, refused)),
+        (Err(why), [tree]) => {
+            let stands = |whole: &Whole| Some(stands::moved(whole, whole.tree(tree)?, on));
+            let page = |refused| tree_page(&app, tree, None, refused);
+            again_or_stands(&app, why, "move", fields, stands, page)
+        }
         (Err(why), _) => Err(Answer::form(why, fields.shown())),
     }
 }
@@ -97,7 +119,7 @@ pub async fn edit_tree(State(app): Given, Path(key): Path<String>, Typed(fields)
     let (form, today) = (tree_form(&fields, &key), app.today()?);
     match app.change(|store| Ok(record::edit_tree(store, form, today)))? {
         Ok(()) => see(format!("/trees/{key}")),
-        Err(why) => again(why, "edit", fields, |refused| tree_page(&app, &key, None, refused)),
+        Err(why) => again_or_clash(&app, why, "edit", fields, |refused| tree_page(&app, &key, None, refused)),
     }
 }
 
@@ -140,9 +162,9 @@ pub async fn site(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
         units: fields.of("units"),
     };
     let starts = fields.of("back") == "start";
-    match app.change(|store| Ok(record::site(store, form)))? {
+    match edit(&app, &fields, [Record::site()], |store| record::site(store, form))? {
         Ok(()) => see(if starts { "/start#places".into() } else { "/site".into() }),
-        Err(why) if starts => again(why, "site", fields, |refused| start_page(&app, refused)),
-        Err(why) => again(why, "site", fields, |refused| site_page(&app, refused)),
+        Err(why) if starts => again_or_clash(&app, why, "site", fields, |refused| start_page(&app, refused)),
+        Err(why) => again_or_clash(&app, why, "site", fields, |refused| site_page(&app, refused)),
     }
 }

@@ -317,7 +317,11 @@ fn of_two_telephones_on_one_pot_the_second_is_told_and_the_first_stands() {
     promise("lone-larch", "it outgrew its own");
     window.turn_to(&second);
     promise("hedge-thorn", "older bark");
-    assert!(window.text("[role=alert]").contains("changed the record meanwhile"), "{}", window.text("main"));
+    assert!(
+        window.text("[role=alert]").contains("changed on another device meanwhile"),
+        "{}",
+        window.text("main")
+    );
     assert_eq!(window.value("#said input[name=why]"), "older bark", "what was typed is lost");
     window.go("/pots/dark-rectangle-44-cm");
     let said = window.text("#said .diary");

@@ -5,8 +5,22 @@ use std::{
     net::TcpStream,
 };
 
-/// Sends a request with a form's body, and reads the whole answer.
+/// The version that forms of a page drawn now start from.
+pub fn version(at: &str) -> String {
+    first_after(&say_as_is(at, "GET /site", ""), "name=\"revision\" value=\"").to_string()
+}
+
+/// Sends a request with a form's body, and reads the whole answer; a form posted without a version is one of a page drawn just now.
 pub fn say(at: &str, first: &str, body: &str) -> String {
+    if !first.starts_with("POST") || body.contains("revision=") {
+        return say_as_is(at, first, body);
+    }
+    let joined = if body.is_empty() { "" } else { "&" };
+    say_as_is(at, first, &format!("{body}{joined}{}", encoded(&[("revision", &version(at))])))
+}
+
+/// Sends a request with a form's body as it is.
+pub fn say_as_is(at: &str, first: &str, body: &str) -> String {
     let mut line = TcpStream::connect(at).unwrap();
     let head = format!(
         "{first} HTTP/1.1\r\nHost: {at}\r\nContent-Type: application/x-www-form-urlencoded\r\nConnection: close\r\nContent-Length: {}\r\n\r\n",
@@ -76,9 +90,12 @@ pub fn first_after<'a>(page: &'a str, start: &str) -> &'a str {
     rest.split(['/', '"']).next().unwrap()
 }
 
-/// As a browser writes a form that can carry a photo.
+/// As a browser writes a form that can carry a photo, of a page drawn just now unless it names its version.
 pub fn in_parts(at: &str, path: &str, fields: &[(&str, &str)], photo: &[u8]) -> String {
+    let now = version(at);
+    let own = fields.iter().any(|(name, _)| *name == "revision");
     let mut body = Vec::new();
+    let fields = fields.iter().copied().chain((!own).then_some(("revision", now.as_str())));
     for (name, value) in fields {
         let head = format!("--edge\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
         body.extend(head.bytes());
