@@ -169,6 +169,35 @@ proptest! {
         }
     }
 
+    /// No training pot, and no more pots than trees: each pot is taken.
+    #[test]
+    fn small_shelves_without_a_place_to_spare_have_the_best_of_all_plans(shelf in shelves(5, 5)) {
+        let trees = shelf.trees.iter().map(|tree| Tree { training: None, ..*tree }).collect();
+        let choices = (0..25).map(|at| {
+            let given = shelf.choices.iter().find(|choice| (choice.tree, choice.pot) == (at / 5, at % 5));
+            given.copied().unwrap_or(Choice { tree: at / 5, pot: at % 5, points: at as i64 % 7 })
+        });
+        let shelf = Shelf { trees, choices: choices.filter(|choice| choice.tree != choice.pot).collect(), ..shelf };
+        match (plan(&shelf), by_hand(&shelf)) {
+            (Ok(ours), Some((value, free))) => {
+                prop_assert_eq!((ours.value, ours.free_swaps), (value, free));
+                prop_assert!(ours.proven() && ours.rings <= shelf.boxes);
+                prop_assert_eq!(carry_out(&shelf, &ours.steps).unwrap().value, value);
+            }
+            (Err(Error::NoPlace { .. }), None) => {}
+            (ours, all) => prop_assert!(false, "ours {ours:?}, all plans {all:?}"),
+        }
+    }
+
+    /// The order in which choices stand in a file changes no value.
+    #[test]
+    fn choices_in_any_order_have_the_same_value(shelf in shelves(8, 8)) {
+        let mut turned = shelf.clone();
+        turned.choices.reverse();
+        let value = |shelf| plan(shelf).map(|plan| (plan.value, plan.bound, plan.free_swaps));
+        prop_assert_eq!(value(&shelf), value(&turned));
+    }
+
     #[test]
     fn a_ring_left_out_of_its_box_is_refused(shelf in shelves(6, 6)) {
         let Ok(ours) = plan(&Shelf { ring_price: 0, boxes: 9, ..shelf.clone() }) else { return Ok(()) };

@@ -1,7 +1,7 @@
 //! Pots to trees across one season: the best sum of fits, with every ring of swaps paid for.
 
 use super::{
-    matching::Graph,
+    graph::Graph,
     search::{Found, search},
     steps::{Step, in_order, rings},
 };
@@ -231,6 +231,24 @@ impl Shelf {
         inside
     }
 
+    /// Whether the choices stand tree by tree and pot by pot, each once, so that nothing needs sorting.
+    pub(super) fn in_order(&self) -> bool {
+        self.choices.is_sorted_by(|one, next| (one.tree, one.pot) < (next.tree, next.pot))
+    }
+
+    fn each_once(&self) -> Result<(), Error> {
+        if self.in_order() {
+            return Ok(());
+        }
+        let mut pairs: Vec<(usize, usize)> =
+            self.choices.iter().map(|choice| (choice.tree, choice.pot)).collect();
+        pairs.sort_unstable();
+        match pairs.windows(2).find(|pair| pair[0] == pair[1]) {
+            Some(same) => Err(Error::SaidTwice { tree: same[0].0, pot: same[0].1 }),
+            None => Ok(()),
+        }
+    }
+
     /// Refuses a shelf that contradicts itself.
     ///
     /// # Errors
@@ -251,7 +269,6 @@ impl Shelf {
                 return Err(Error::TwoInOnePot { first, second: tree, pot });
             }
         }
-        let mut pairs = Vec::with_capacity(self.choices.len());
         for &Choice { tree, pot, points } in &self.choices {
             if tree >= self.trees.len() {
                 return Err(Error::NoSuchTree { tree, trees: self.trees.len() });
@@ -262,12 +279,8 @@ impl Shelf {
             if points.abs() > MOST {
                 return Err(Error::Points(points));
             }
-            pairs.push((tree, pot));
         }
-        pairs.sort_unstable();
-        if let Some(same) = pairs.windows(2).find(|pair| pair[0] == pair[1]) {
-            return Err(Error::SaidTwice { tree: same[0].0, pot: same[0].1 });
-        }
+        self.each_once()?;
         if self.ring_price < 0 {
             return Err(Error::RingPrice(self.ring_price));
         }

@@ -2,50 +2,7 @@
 
 use std::{cmp::Reverse, collections::BinaryHeap};
 
-use super::assign::Shelf;
-
-/// No tree, no repot.
-pub(super) const NONE: usize = usize::MAX;
-
-/// Who may have which place: pots first, then one training place per tree. Costs are points taken from the best there is.
-pub(super) struct Graph {
-    start: Vec<usize>,
-    pub(super) column: Vec<usize>,
-    cost: Vec<i64>,
-    points: Vec<i64>,
-    tree: Vec<usize>,
-    columns: usize,
-}
-
-impl Graph {
-    pub(super) fn of(shelf: &Shelf) -> Graph {
-        let trees = shelf.trees.len();
-        let mut arcs: Vec<(usize, usize, i64)> =
-            shelf.choices.iter().map(|choice| (choice.tree, choice.pot, choice.points)).collect();
-        let training =
-            |(at, tree): (usize, &super::assign::Tree)| Some((at, shelf.pots + at, tree.training?));
-        arcs.extend(shelf.trees.iter().enumerate().filter_map(training));
-        arcs.sort_unstable();
-        let best = arcs.iter().map(|arc| arc.2).max().unwrap_or(0);
-        let start = (0..=trees).map(|tree| arcs.partition_point(|arc| arc.0 < tree)).collect();
-        Graph {
-            start,
-            column: arcs.iter().map(|arc| arc.1).collect(),
-            cost: arcs.iter().map(|arc| best - arc.2).collect(),
-            points: arcs.iter().map(|arc| arc.2).collect(),
-            tree: arcs.iter().map(|arc| arc.0).collect(),
-            columns: shelf.pots + trees,
-        }
-    }
-
-    pub(super) fn trees(&self) -> usize {
-        self.start.len() - 1
-    }
-
-    fn arcs(&self, tree: usize) -> std::ops::Range<usize> {
-        self.start[tree]..self.start[tree + 1]
-    }
-}
+use super::graph::{Graph, NONE};
 
 /// An assignment with the prices that prove it best: no repot costs less than the prices of its tree and its place together,
 /// and an empty place has the price 0, which is the highest.
@@ -53,9 +10,9 @@ impl Graph {
 pub(super) struct Matching {
     /// The repot of each tree.
     pub(super) arc: Vec<usize>,
-    inside: Vec<usize>,
-    of_tree: Vec<i64>,
-    of_place: Vec<i64>,
+    pub(super) inside: Vec<usize>,
+    pub(super) of_tree: Vec<i64>,
+    pub(super) of_place: Vec<i64>,
 }
 
 /// How a place was reached.
@@ -69,38 +26,53 @@ enum By {
 
 const FAR: i64 = i64::MAX / 4;
 
+/// Farther down than any place lies, so that a place that is shut is never reached more cheaply.
+const SHUT: i64 = i64::MIN;
+
+/// How far a place lies along the paths found so far, beside its price.
+#[derive(Clone, Copy)]
+struct Near {
+    far: i64,
+    price: i64,
+}
+
 /// What a search for a path needs, kept between searches.
 pub(super) struct Paths {
-    far: Vec<i64>,
+    near: Vec<Near>,
     by: Vec<By>,
     done: Vec<bool>,
     heap: BinaryHeap<Reverse<(i64, usize)>>,
-    barred: Vec<bool>,
-    shut: Vec<bool>,
+    /// The nearest end reached so far, and how far it is: no path as long is of use.
+    end: usize,
+    limit: i64,
+    /// Repots that may not be used; few.
+    barred: Vec<usize>,
+    shut: Vec<usize>,
 }
 
 impl Paths {
     pub(super) fn new(graph: &Graph) -> Paths {
         Paths {
-            far: vec![FAR; graph.columns],
-            by: vec![By::Emptying(NONE); graph.columns],
-            done: vec![false; graph.columns],
+            near: vec![Near { far: FAR, price: 0 }; graph.columns()],
+            by: vec![By::Emptying(NONE); graph.columns()],
+            done: vec![false; graph.columns()],
             heap: BinaryHeap::new(),
-            barred: vec![false; graph.column.len()],
-            shut: vec![false; graph.columns],
+            end: NONE,
+            limit: FAR,
+            barred: Vec::new(),
+            shut: Vec::new(),
         }
     }
 
-    fn clear(&mut self) {
-        self.far.fill(FAR);
+    fn clear(&mut self, prices: &[i64]) {
+        for (near, &price) in self.near.iter_mut().zip(prices) {
+            *near = Near { far: FAR, price };
+        }
         self.done.fill(false);
         self.heap.clear();
-    }
-
-    fn offer(&mut self, place: usize, far: i64, by: By) {
-        if far < self.far[place] && !self.done[place] && !self.shut[place] {
-            (self.far[place], self.by[place]) = (far, by);
-            self.heap.push(Reverse((far, place)));
+        self.limit = FAR;
+        for &place in &self.shut {
+            self.near[place].far = SHUT;
         }
     }
 
@@ -119,24 +91,9 @@ impl Paths {
 impl Matching {
     /// The best assignment; none when some tree is left without a place.
     pub(super) fn best(graph: &Graph, paths: &mut Paths) -> Option<Matching> {
-        let trees = graph.trees();
-        let mut own = Matching {
-            arc: vec![NONE; trees],
-            inside: vec![NONE; graph.columns],
-            of_tree: vec![0; trees],
-            of_place: vec![0; graph.columns],
-        };
-        for tree in 0..trees {
-            let cheapest = graph.arcs(tree).min_by_key(|&arc| graph.cost[arc])?;
-            own.of_tree[tree] = graph.cost[cheapest];
-            let same = graph.arcs(tree).filter(|&arc| graph.cost[arc] == graph.cost[cheapest]);
-            if let Some(arc) = same.into_iter().find(|&arc| own.inside[graph.column[arc]] == NONE) {
-                own.arc[tree] = arc;
-                own.inside[graph.column[arc]] = tree;
-            }
-        }
-        let waiting: Vec<usize> = (0..trees).filter(|&tree| own.arc[tree] == NONE).collect();
-        waiting.into_iter().all(|tree| own.place(graph, paths, tree, None)).then_some(own)
+        let mut own = Matching::outbidding(graph)?;
+        let waiting: Vec<usize> = (0..graph.trees()).filter(|&tree| own.arc[tree] == NONE).collect();
+        waiting.into_iter().all(|tree| own.place(graph, paths, tree, None)).then(|| own.with_prices_to_zero())
     }
 
     /// The same without the last of `barred`, which is in it; `fixed` trees stay. None when a tree is left without a place.
@@ -149,42 +106,42 @@ impl Matching {
     ) -> Option<Matching> {
         let gone = *barred.last()?;
         let mut own = self.clone();
-        let (tree, left) = (graph.tree[gone], graph.column[gone]);
+        let (tree, left) = (graph.tree(gone), graph.column(gone));
         own.arc[tree] = NONE;
         own.inside[left] = NONE;
-        let fixed: Vec<usize> = (0..fixed.len()).filter(|&tree| fixed[tree]).collect();
-        let places: Vec<usize> = fixed.iter().map(|&tree| graph.column[own.arc[tree]]).collect();
-        barred.iter().for_each(|&arc| paths.barred[arc] = true);
-        places.iter().for_each(|&place| paths.shut[place] = true);
+        let fixed = (0..fixed.len()).filter(|&tree| fixed[tree]);
+        paths.shut.extend(fixed.map(|tree| graph.column(own.arc[tree])));
+        paths.barred.extend_from_slice(barred);
         let placed = own.place(graph, paths, tree, Some(left));
-        barred.iter().for_each(|&arc| paths.barred[arc] = false);
-        places.iter().for_each(|&place| paths.shut[place] = false);
+        paths.shut.clear();
+        paths.barred.clear();
         placed.then_some(own)
     }
 
     /// Points of all trees.
     pub(super) fn points(&self, graph: &Graph) -> i64 {
-        self.arc.iter().map(|&arc| graph.points[arc]).sum()
+        self.arc.iter().map(|&arc| graph.points(arc)).sum()
     }
 
     /// Gives a tree without a place one, along the cheapest path of moves. The path ends at any empty place, or at `left`, the
     /// place that was just left and still bears its old price.
     fn place(&mut self, graph: &Graph, paths: &mut Paths, tree: usize, left: Option<usize>) -> bool {
-        paths.clear();
-        self.look(graph, paths, tree, 0);
+        paths.clear(&self.of_place);
+        self.look(graph, paths, (tree, 0), left);
         let mut emptied = None;
         let (end, whole) = loop {
             let Some((far, place)) = paths.next() else { return false };
-            if left == Some(place) || (left.is_none() && self.inside[place] == NONE) {
-                break (place, far);
+            if far >= paths.limit {
+                break (paths.end, paths.limit);
             }
             let inside = self.inside[place];
             if inside != NONE {
-                self.look(graph, paths, inside, far);
+                self.look(graph, paths, (inside, far), left);
             } else if emptied.is_none() {
                 emptied = Some(far);
                 for other in 0..self.of_place.len() {
-                    paths.offer(other, far - self.of_place[other], By::Emptying(place));
+                    let step = far - self.of_place[other];
+                    self.offer(paths, other, (step, By::Emptying(place)), left);
                 }
             }
         };
@@ -193,19 +150,37 @@ impl Matching {
         true
     }
 
-    fn look(&self, graph: &Graph, paths: &mut Paths, tree: usize, far: i64) {
-        for arc in graph.arcs(tree) {
-            if !paths.barred[arc] {
-                let place = graph.column[arc];
-                let step = graph.cost[arc] - self.of_tree[tree] - self.of_place[place];
-                paths.offer(place, far + step, By::Arc(arc));
+    /// Whether a path may end here.
+    fn ends(&self, place: usize, left: Option<usize>) -> bool {
+        left.map_or(self.inside[place] == NONE, |left| left == place)
+    }
+
+    #[inline]
+    fn offer(&self, paths: &mut Paths, place: usize, (far, by): (i64, By), left: Option<usize>) {
+        if far < paths.limit && far < paths.near[place].far {
+            (paths.near[place].far, paths.by[place]) = (far, by);
+            paths.heap.push(Reverse((far, place)));
+            if self.ends(place, left) {
+                (paths.limit, paths.end) = (far, place);
+            }
+        }
+    }
+
+    /// Offers all repots of a tree that stands so far down the path.
+    fn look(&self, graph: &Graph, paths: &mut Paths, (tree, far): (usize, i64), left: Option<usize>) {
+        let so_far = far - self.of_tree[tree];
+        for (arc, place, cost) in graph.of_tree(tree) {
+            let near = paths.near[place];
+            let far = so_far + cost - near.price;
+            if far < near.far && far < paths.limit && !paths.barred.contains(&arc) {
+                self.offer(paths, place, (far, By::Arc(arc)), left);
             }
         }
     }
 
     fn reprice(&mut self, paths: &Paths, tree: usize, whole: i64, emptied: Option<i64>) {
         self.of_tree[tree] += whole;
-        for (place, &far) in paths.far.iter().enumerate() {
+        for (place, far) in paths.near.iter().map(|near| near.far).enumerate() {
             if paths.done[place] && far < whole {
                 self.of_place[place] -= whole - far;
                 let inside = self.inside[place];
@@ -227,14 +202,14 @@ impl Matching {
         loop {
             match paths.by[place] {
                 By::Arc(arc) => {
-                    let moved = graph.tree[arc];
+                    let moved = graph.tree(arc);
                     let from = self.arc[moved];
                     self.arc[moved] = arc;
                     self.inside[place] = moved;
                     if moved == tree {
                         return;
                     }
-                    place = graph.column[from];
+                    place = graph.column(from);
                 }
                 By::Emptying(empty) => {
                     self.inside[place] = NONE;

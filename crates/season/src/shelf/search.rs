@@ -4,7 +4,8 @@ use std::{cmp::Ordering, collections::BinaryHeap};
 
 use super::{
     assign::Shelf,
-    matching::{Graph, Matching, Paths},
+    graph::Graph,
+    matching::{Matching, Paths},
 };
 
 /// What the search found.
@@ -72,7 +73,7 @@ pub(super) fn search(graph: &Graph, shelf: &Shelf, patience: usize) -> Option<Fo
     let mut own = Search { graph, shelf, occupants, paths, held: None, looked_at: 0 };
     let bound = own.run(best, patience);
     let (value, best) = own.held?;
-    let columns = best.arc.iter().map(|&arc| graph.column[arc]).collect();
+    let columns = best.arc.iter().map(|&arc| graph.column(arc)).collect();
     let bound = bound.map_or(value, |bound| bound.max(value));
     Some(Found { columns, value, bound, free_swaps, looked_at: own.looked_at })
 }
@@ -120,6 +121,9 @@ impl Search<'_> {
         if part.paid + rings.len() <= self.shelf.boxes && self.beats(value) {
             self.held = Some((value, part.best.clone()));
         }
+        if !self.beats(part.bound) {
+            return Vec::new();
+        }
         let Some(ring) = rings.into_iter().min_by_key(Vec::len) else { return Vec::new() };
         let mut fixed = part.fixed.clone();
         let mut parts = Vec::new();
@@ -149,7 +153,7 @@ impl Search<'_> {
     fn rings_in(&self, plan: &Matching) -> Vec<Vec<usize>> {
         // The tree that must leave before this one can be potted.
         rings_of(self.graph.trees(), |tree| {
-            let column = self.graph.column[plan.arc[tree]];
+            let column = self.graph.column(plan.arc[tree]);
             self.occupants.get(column).copied().flatten().filter(|&other| other != tree)
         })
     }

@@ -159,6 +159,7 @@ pub fn carry_out(shelf: &Shelf, steps: &[Step]) -> Result<Done, Stuck> {
     let mut inside = shelf.occupants();
     let mut parked = vec![false; shelf.trees.len()];
     let mut into: Vec<Option<Place>> = vec![None; shelf.trees.len()];
+    let points = points(shelf, steps);
     let (mut value, mut boxes, mut most) = (0, 0, 0);
     for (step, &done) in steps.iter().enumerate() {
         let (Step::Park { tree } | Step::Pot { tree, .. }) = done;
@@ -178,7 +179,7 @@ pub fn carry_out(shelf: &Shelf, steps: &[Step]) -> Result<Done, Stuck> {
                 most = most.max(boxes);
             }
             Step::Pot { into: place, .. } => {
-                value += points(shelf, tree, place).ok_or(Stuck::NotAllowed { step, tree })?;
+                value += points[tree].ok_or(Stuck::NotAllowed { step, tree })?;
                 if let Place::Pot(pot) = place
                     && let Some(other) = inside[pot].replace(tree)
                 {
@@ -196,14 +197,27 @@ pub fn carry_out(shelf: &Shelf, steps: &[Step]) -> Result<Done, Stuck> {
     }
 }
 
-fn points(shelf: &Shelf, tree: usize, place: Place) -> Option<i64> {
-    match place {
-        Place::Training => shelf.trees[tree].training,
-        Place::Pot(pot) => {
-            let own = shelf.choices.iter().find(|choice| choice.tree == tree && choice.pot == pot);
-            own.map(|choice| choice.points)
+/// The points of each tree in the place into which it is potted first; none where it may not have that place. The choices are
+/// gone through once, however many the steps.
+fn points(shelf: &Shelf, steps: &[Step]) -> Vec<Option<i64>> {
+    let mut points = vec![None; shelf.trees.len()];
+    let mut pot_of = vec![None; shelf.trees.len()];
+    for step in steps.iter().rev() {
+        if let &Step::Pot { tree, into } = step
+            && tree < points.len()
+        {
+            (points[tree], pot_of[tree]) = match into {
+                Place::Training => (shelf.trees[tree].training, None),
+                Place::Pot(pot) => (None, Some(pot)),
+            };
         }
     }
+    for choice in shelf.choices.iter().rev() {
+        if pot_of.get(choice.tree) == Some(&Some(choice.pot)) {
+            points[choice.tree] = Some(choice.points);
+        }
+    }
+    points
 }
 
 impl Plan {
