@@ -135,24 +135,48 @@ impl Told {
 
     fn choices(&mut self, whole: &Value, trees: &[i64], pots: &[i64]) -> Vec<Choice> {
         let (trees, pots) = (places(trees.iter().copied()), places(pots.iter().copied()));
-        let mut seen = BTreeMap::new();
-        let mut choices = Vec::new();
-        for (at, row) in self.list(whole, "options").iter().enumerate() {
-            let key = |part: usize| format!("options[{at}][{part}]");
+        let known =
+            |id: &Value, places: &BTreeMap<i64, usize>| id.as_i64().and_then(|id| places.get(&id).copied());
+        let rows = self.list(whole, "options");
+        let (mut choices, mut from) = (Vec::with_capacity(rows.len()), Vec::with_capacity(rows.len()));
+        for (at, row) in rows.iter().enumerate() {
             let Some([tree, pot, points]) = row.as_array().and_then(|row| row.first_chunk::<3>()) else {
                 self.refuse(&format!("options[{at}]"), row, "tree, pot and score are needed");
                 continue;
             };
-            let tree = self.named(tree, &key(0), &trees, "tree");
-            let pot = self.named(pot, &key(1), &pots, "pot");
-            let points = self.whole_number(Some(points), &key(2), -MOST);
-            let (Some(tree), Some(pot), Some(points)) = (tree, pot, points) else { continue };
-            if let Some(first) = seen.insert((tree, pot), at) {
-                self.refuse(&format!("options[{at}]"), row, &format!("options[{first}] says this already"));
+            let score = points.as_i64().filter(|points| (-MOST..=MOST).contains(points));
+            if let (Some(tree), Some(pot), Some(points)) = (known(tree, &trees), known(pot, &pots), score) {
+                choices.push(Choice { tree, pot, points });
+                from.push(at);
+                continue;
             }
-            choices.push(Choice { tree, pot, points });
+            let key = |part: usize| format!("options[{at}][{part}]");
+            self.named(tree, &key(0), &trees, "tree");
+            self.named(pot, &key(1), &pots, "pot");
+            self.whole_number(Some(points), &key(2), -MOST);
         }
+        self.each_once(rows, &choices, &from);
         choices
+    }
+
+    /// Refuses each row that says again what a row before it said; `from` is the row of each choice.
+    fn each_once(&mut self, rows: &[Value], choices: &[Choice], from: &[usize]) {
+        let pair = |at: &usize| (choices[*at].tree, choices[*at].pot);
+        let mut order: Vec<usize> = (0..choices.len()).collect();
+        if order.is_sorted_by(|one, next| pair(one) < pair(next)) {
+            return;
+        }
+        order.sort_by_key(pair);
+        for same in order.chunk_by(|one, next| pair(one) == pair(next)) {
+            for &again in &same[1..] {
+                let (at, first) = (from[again], from[same[0]]);
+                self.refuse(
+                    &format!("options[{at}]"),
+                    &rows[at],
+                    &format!("options[{first}] says this already"),
+                );
+            }
+        }
     }
 
     fn named(&mut self, id: &Value, key: &str, places: &BTreeMap<i64, usize>, what: &str) -> Option<usize> {
