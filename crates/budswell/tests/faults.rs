@@ -49,7 +49,7 @@ fn copy(from: &Path, to: &Path) {
 fn state(data: &Path) -> (usize, Vec<String>, usize, i64) {
     let reader = Store::open(data).unwrap().reader().unwrap();
     let days = reader.station_days().unwrap();
-    let mut lows: Vec<String> = days.iter().map(|day| format!("{:?}", day.low)).collect();
+    let mut lows: Vec<String> = days.iter().map(|day| format!("{:?}", day.low.unwrap())).collect();
     lows.sort();
     lows.dedup();
     (days.len(), lows, reader.files().unwrap().len(), reader.last_act().unwrap())

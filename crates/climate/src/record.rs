@@ -2,17 +2,42 @@
 
 use jiff::civil::Date;
 
-/// One day of a station: its low and high, and what else it wrote down.
+mod element;
+
+pub use element::{Element, WeatherDay, WeatherHour, WeatherOrigin};
+
+/// One day of a station: its low and high and its rain, each where it was recorded.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StationDay {
     /// Civil date at the station.
     pub date: Date,
     /// Lowest air temperature, °C.
-    pub low: f64,
+    pub low: Option<f64>,
     /// Highest air temperature, °C.
-    pub high: f64,
+    pub high: Option<f64>,
     /// Rain and melted snow, mm.
     pub rain: Option<f64>,
+}
+
+impl StationDay {
+    /// A day with a low and a high, °C, and no rain recorded.
+    pub fn of_extremes(date: Date, low: f64, high: f64) -> StationDay {
+        StationDay { date, low: Some(low), high: Some(high), rain: None }
+    }
+
+    /// The low and the high, °C, where both were recorded.
+    ///
+    /// ```
+    /// use climate::record::StationDay;
+    /// use jiff::civil::date;
+    ///
+    /// let day = StationDay::of_extremes(date(2026, 1, 1), -4.0, 3.0);
+    /// assert_eq!(day.extremes(), Some((-4.0, 3.0)));
+    /// assert_eq!(StationDay { low: None, ..day }.extremes(), None);
+    /// ```
+    pub fn extremes(&self) -> Option<(f64, f64)> {
+        self.low.zip(self.high)
+    }
 }
 
 /// One hour of a station, a logger or a forecast.

@@ -6,7 +6,7 @@ mod past;
 
 use std::{path::PathBuf, time::Duration};
 
-use climate::record::HourMean;
+use climate::record::{HourMean, WeatherHour};
 use jiff::tz::TimeZone;
 use store::{
     reader::Reader,
@@ -16,6 +16,7 @@ use store::{
 use crate::forecast_reply::{self, ForecastReply};
 
 pub use ask::How;
+pub(crate) use past::days_of;
 pub use past::{Past, archive};
 
 /// Where to ask, where replies are kept, and how long to wait.
@@ -208,6 +209,7 @@ impl Reply {
         let this_hour = now - now.rem_euclid(3600);
         let from = measured_to(&reader, &zone)?.map_or(i64::MIN, |to| to.min(this_hour));
         let hours = hours_from(&self.got.reply, from);
+        let elements = elements_from(&self.got.reply, from);
         let Some(last) = hours.last() else { return Err(self.useless(now)) };
         let coming = hours.iter().filter(|hour| hour.at >= this_hour).count();
         let fetched = Fetched {
@@ -219,7 +221,10 @@ impl Reply {
             notes: self.got.notes,
         };
         if reader.forecast()?.is_none_or(|held| held != (fetched.at, hours.clone())) {
-            store.transact(&Act::Fetch, |change| change.set_forecast(fetched.at, &hours))?;
+            store.transact(&Act::Fetch, |change| {
+                change.set_forecast(fetched.at, &hours)?;
+                change.set_forecast_elements(&elements)
+            })?;
         }
         Ok(fetched)
     }
@@ -243,18 +248,29 @@ pub fn take(store: &mut Store, reply: &[u8], at: i64) -> Result<usize, FetchErro
     if hours.is_empty() {
         return Err(FetchError::NotUnderstood("it holds no hour to come".into()));
     }
-    store.transact(&Act::Fetch, |change| change.set_forecast(at, &hours))?;
+    let elements = elements_from(&reply, at);
+    store.transact(&Act::Fetch, |change| {
+        change.set_forecast(at, &hours)?;
+        change.set_forecast_elements(&elements)
+    })?;
     Ok(hours.len())
 }
 
-fn hours_from(reply: &ForecastReply, from: i64) -> Vec<HourMean> {
+/// The other elements of the hours from a moment on.
+pub(crate) fn elements_from(reply: &ForecastReply, from: i64) -> Vec<WeatherHour> {
+    reply.elements.iter().filter(|hour| hour.at >= from).copied().collect()
+}
+
+/// The hours from a moment on.
+pub(crate) fn hours_from(reply: &ForecastReply, from: i64) -> Vec<HourMean> {
     let hours = reply.hours.iter().filter(|hour| hour.at >= from);
     hours.map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: false }).collect()
 }
 
 /// The moment up to which the station's record runs.
-fn measured_to(reader: &Reader, zone: &TimeZone) -> Result<Option<i64>, FetchError> {
-    let day = reader.station_days()?.last().and_then(|day| {
+pub(crate) fn measured_to(reader: &Reader, zone: &TimeZone) -> Result<Option<i64>, store::error::Error> {
+    let days = reader.station_days()?;
+    let day = days.iter().rfind(|day| day.extremes().is_some()).and_then(|day| {
         let midnight = day.date.tomorrow().ok()?.at(0, 0, 0, 0);
         Some(zone.to_timestamp(midnight).ok()?.as_second())
     });

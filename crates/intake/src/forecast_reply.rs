@@ -1,5 +1,6 @@
 //! The open forecast service's public JSON reply, forecast and archive alike, and the questions that fetch it.
 
+use climate::record::{Element, WeatherHour};
 use jiff::{
     civil::Date,
     tz::{Offset, TimeZoneDatabase},
@@ -12,7 +13,7 @@ use crate::{
     refusal::Refusal,
     weather::{
         DayRow, HourRow, Note,
-        book::{DayBook, HourBook, Kind},
+        book::{DayBook, HourBook, Kind, Settled},
         note::{Tally, Why},
         text::refusal,
     },
@@ -27,11 +28,17 @@ pub struct ForecastReply {
     pub longitude: f64,
     /// Hours in order, each once.
     pub hours: Vec<HourRow>,
+    /// Hours of the other elements, in order.
+    pub elements: Vec<WeatherHour>,
     /// Days in order, each once, where the reply has them.
     pub days: Vec<DayRow>,
     /// What was left out or is in doubt, counted.
     pub notes: Vec<Note>,
 }
+
+/// What is asked for by the hour.
+const HOURLY: &str =
+    "temperature_2m,relative_humidity_2m,precipitation,wind_speed_10m,shortwave_radiation&wind_speed_unit=ms";
 
 /// Path and question for the hourly forecast: the last days (92 at most) and the next 16.
 ///
@@ -39,11 +46,11 @@ pub struct ForecastReply {
 ///
 /// ```
 /// let path = intake::forecast_reply::query(47.4, 8.5, 7);
-/// assert!(path.starts_with("/v1/forecast?latitude=47.40&longitude=8.50&hourly=temperature_2m&"));
+/// assert!(path.starts_with("/v1/forecast?latitude=47.40&longitude=8.50&hourly=temperature_2m,relative_humidity_2m,"));
 /// ```
 pub fn query(latitude: f64, longitude: f64, past_days: u8) -> String {
     format!(
-        "/v1/forecast?latitude={latitude:.2}&longitude={longitude:.2}&hourly=temperature_2m\
+        "/v1/forecast?latitude={latitude:.2}&longitude={longitude:.2}&hourly={HOURLY}\
          &past_days={past_days}&forecast_days=16&timezone=GMT&timeformat=unixtime"
     )
 }
@@ -59,7 +66,7 @@ pub fn query(latitude: f64, longitude: f64, past_days: u8) -> String {
 pub fn archive_query(latitude: f64, longitude: f64, from: Date, to: Date) -> String {
     format!(
         "/v1/archive?latitude={latitude:.2}&longitude={longitude:.2}&start_date={from}&end_date={to}\
-         &hourly=temperature_2m&timezone=GMT&timeformat=unixtime"
+         &hourly={HOURLY}&timezone=GMT&timeformat=unixtime"
     )
 }
 
@@ -95,12 +102,12 @@ pub fn read(bytes: &[u8]) -> Result<ForecastReply, Refusal> {
     let offset = offset.ok_or_else(|| {
         refusal(0, &reply["utc_offset_seconds"].to_string(), "is no offset from UTC in seconds")
     })?;
-    let (hours, tally) = hours(&reply, offset)?;
+    let (hours, elements, tally) = hours(&reply, offset)?;
     let (days, notes) = days(&reply, offset, tally)?;
     if hours.is_empty() && days.is_empty() {
         return Err(refusal(0, "", "the reply holds neither hours nor days"));
     }
-    Ok(ForecastReply { latitude, longitude, hours, days, notes })
+    Ok(ForecastReply { latitude, longitude, hours, elements, days, notes })
 }
 
 fn number(reply: &Value, name: &str, most: f64) -> Result<f64, Refusal> {
@@ -152,8 +159,11 @@ fn moment(shown: &Value, offset: Offset) -> Result<i64, Refusal> {
     at.ok_or_else(|| refusal(0, &shown.to_string(), "is no time"))
 }
 
-fn hours(reply: &Value, offset: Offset) -> Result<(Vec<HourRow>, Tally), Refusal> {
-    let mut book = HourBook::default();
+/// Hours of temperature and of the other elements, with what was noted.
+type Hours = (Vec<HourRow>, Vec<WeatherHour>, Tally);
+
+fn hours(reply: &Value, offset: Offset) -> Result<Hours, Refusal> {
+    let mut book = HourBook::new(true);
     let unit = &reply["hourly_units"]["temperature_2m"];
     if let Some((times, values)) = column(&reply["hourly"], "temperature_2m")? {
         for (time, shown) in times.iter().zip(values) {
@@ -164,8 +174,51 @@ fn hours(reply: &Value, offset: Offset) -> Result<(Vec<HourRow>, Tally), Refusal
             }
         }
     }
-    let (hours, tally, refused) = book.settle();
-    refused.into_iter().next().map_or(Ok((hours, tally)), Err)
+    for (name, element) in ELEMENTS {
+        elements(reply, offset, name, element, &mut book)?;
+    }
+    let Settled { hours, elements, tally, refused } = book.settle();
+    refused.into_iter().next().map_or(Ok((hours, elements, tally)), Err)
+}
+
+/// The other elements by the service's names. Rain and radiation are of the hour before the stamp.
+const ELEMENTS: [(&str, Element); 6] = [
+    ("relative_humidity_2m", Element::Humidity),
+    ("dew_point_2m", Element::DewPoint),
+    ("wind_speed_10m", Element::Wind),
+    ("shortwave_radiation", Element::Radiation),
+    ("sunshine_duration", Element::Sunshine),
+    ("precipitation", Element::Rain),
+];
+
+/// Reads a column of another element; one that is absent, uneven or in another unit is left out, not refused.
+fn elements(
+    reply: &Value,
+    offset: Offset,
+    name: &str,
+    element: Element,
+    book: &mut HourBook,
+) -> Result<(), Refusal> {
+    let Ok(Some((times, values))) = column(&reply["hourly"], name) else { return Ok(()) };
+    let parts = match (element, reply["hourly_units"][name].as_str().unwrap_or("")) {
+        (Element::Humidity, "%") | (Element::Wind, "m/s") | (Element::Radiation, "W/m²") => 1.0,
+        (Element::DewPoint, "°C") | (Element::Rain, "mm") => 1.0,
+        (Element::Wind, "km/h") => 1.0 / 3.6,
+        (Element::Wind, "mp/h" | "mph") => 0.447_04,
+        (Element::Wind, "kn") => 1852.0 / 3600.0,
+        (Element::Rain, "inch") => 25.4,
+        (Element::Sunshine, "s") => 1.0 / 3600.0,
+        _ => {
+            book.tally.add(Why::ElementUnit, 1);
+            return Ok(());
+        }
+    };
+    for (time, shown) in times.iter().zip(values) {
+        let Some(value) = shown.as_f64() else { continue };
+        let back = if element.is_sum() { 3600 } else { 0 };
+        book.put_element(moment(time, offset)? - back, element, value * parts);
+    }
+    Ok(())
 }
 
 fn days(reply: &Value, offset: Offset, tally: Tally) -> Result<(Vec<DayRow>, Vec<Note>), Refusal> {
@@ -175,7 +228,7 @@ fn days(reply: &Value, offset: Offset, tally: Tally) -> Result<(Vec<DayRow>, Vec
         ("temperature_2m_mean", Kind::Mean),
         ("precipitation_sum", Kind::Rain),
     ];
-    let mut book = DayBook::default();
+    let mut book = DayBook::new(true);
     book.tally = tally;
     let zone = reply["timezone"].as_str().and_then(|name| TimeZoneDatabase::bundled().get(name).ok());
     for (name, kind) in COLUMNS {
@@ -232,7 +285,7 @@ mod tests {
             r#""utc_offset_seconds": 3600, "timezone": "Europe/Zurich",
                "daily": {"time": ["2026-03-28", "2026-03-29"], "temperature_2m_max": [11, 12]}"#,
         );
-        let shifted = Note { why: Why::DayShifted, count: 1 };
+        let shifted = Note { why: Why::DayShifted, count: 1, largest: None };
         assert!(reply.unwrap().notes.contains(&shifted));
     }
 

@@ -141,7 +141,7 @@ pub fn import(
     options: &Options,
 ) -> Result<Done, ImportError> {
     let preview = preview(&store.reader()?, kind, name, bytes, options)?;
-    if !preview.questions.is_empty() {
+    if preview.questions.iter().any(|it| it.likely.is_none()) {
         return Err(ImportError::Unclear(preview.questions));
     }
     let left_out = preview.refused.len();
@@ -165,11 +165,7 @@ pub fn import(
             Contents::Limbs(rows) => count(rows, |row| row.add(change))?,
             Contents::Shelf(rows) => count(rows, |row| row.add(change))?,
             Contents::Aways(rows) => count(rows, |row| change.add_away(row))?,
-            Contents::Weather(days, hours) => {
-                change.add_station_days(days)? + change.add_station_hours(hours)?
-            }
-            Contents::Typical(days) => change.set_typical_year(days)?,
-            Contents::Logger(place, hours) => change.add_logged_hours(place, hours)?,
+            Contents::Weather(kept) => kept.add(change)?,
         };
         change.keep_file(&hash, name, kind.key(), bytes)?;
         Ok::<usize, store::error::Error>(added)

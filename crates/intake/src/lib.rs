@@ -14,6 +14,7 @@ pub mod readings;
 pub mod record;
 pub mod refusal;
 pub mod round;
+mod scale;
 pub mod series;
 pub mod sheet;
 pub mod shelf;

@@ -1,4 +1,4 @@
-//! A temperature logger's file, whatever its maker: delimiter, date order, unit and clock are found out, doubts are told.
+//! A temperature logger's file, whatever its maker: delimiter, date order and clock are found out, a scale is read where it is named, doubts are reported.
 
 pub(crate) mod clock;
 mod faults;
@@ -8,20 +8,21 @@ mod hourly;
 pub(crate) mod stamp;
 
 use jiff::tz::TimeZone;
-use measure::quantity::Fahrenheit;
 
 pub use header::Scale;
-pub use hourly::hourly;
+pub use hourly::{hourly, humidity};
 pub use stamp::Order;
 
 use self::{header::Sheet, stamp::Stamp};
 use crate::{
+    import::Options,
     refusal::Refusal,
     weather::{
         Note,
-        book::{self, Timed},
+        book::{self, Doubles, Timed},
         note::{Tally, Why},
         text::{cells, decode, lines, number, refusal},
+        unit,
     },
 };
 
@@ -34,8 +35,12 @@ pub struct LoggerFile {
     pub notes: Vec<Note>,
     /// Lines that cannot be taken.
     pub refused: Vec<Refusal>,
-    /// The file does not say °C or °F; the range of the readings decided.
-    pub unit_guessed: bool,
+    /// The readings as they stand with their moments, where the file does not name their scale; empty where it does.
+    pub unnamed: Vec<(i64, f64)>,
+    /// Which scale the readings were taken in.
+    pub scale: Scale,
+    /// Which of the first two numbers of a date was taken as the day.
+    pub order: Order,
     /// No day above 12 tells day from month; the steps or the habit of the format decided.
     pub date_order_guessed: bool,
 }
@@ -77,9 +82,21 @@ const NOTHING: [&str; 8] = ["-", "--", "---", "na", "n/a", "null", "none", "erro
 /// use jiff::tz::TimeZone;
 ///
 /// let file = read("time;Temp [°C]\n13.01.2026 06:00;-3,5\n".as_bytes(), &TimeZone::UTC).unwrap();
-/// assert_eq!((file.readings[0].temperature, file.unit_guessed), (-3.5, false));
+/// assert_eq!((file.readings[0].temperature, file.unnamed.is_empty()), (-3.5, true));
 /// ```
 pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
+    read_as(bytes, zone, &Options::default())
+}
+
+/// Reads a logger's file with what the grower decided about its scale, its dates and its doubles.
+///
+/// Without a scale, in the file or decided, the readings are taken as °C and also given as they stand. Different
+/// readings at one moment become their mean, since a logger's samples are averaged by the hour anyway.
+///
+/// # Errors
+///
+/// As [`read`].
+pub fn read_as(bytes: &[u8], zone: &TimeZone, options: &Options) -> Result<LoggerFile, Vec<Refusal>> {
     let text = decode(bytes);
     let lines: Vec<(usize, &str)> = lines(&text).collect();
     let Some(sheet) = header::find(&lines) else {
@@ -90,7 +107,10 @@ pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
     let body: Vec<(usize, Vec<String>)> =
         body.map(|(line, text)| (*line, cells(text, sheet.delimiter))).collect();
     let shown: Vec<String> = body.iter().map(|(_, row)| sheet.shown_time(row)).collect();
-    let (order, date_order_guessed) = guess::order(&shown);
+    let (order, date_order_guessed) = match (guess::order(&shown), options.order) {
+        ((_, true), Some(order)) => (order, false),
+        (guessed, _) => guessed,
+    };
 
     let (mut tally, mut refused) = (Tally::default(), Vec::new());
     tally.add(Why::OtherColumns, sheet.others);
@@ -103,13 +123,19 @@ pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
         }
     }
     let rows = timed(rows, zone, &sheet, &mut tally, &mut refused);
-    let values = rows.iter().filter_map(|(at, row)| Some((*at, number(&row.temperature)?)));
-    let (scale, unit_guessed) = match sheet.scale {
-        Some(scale) => (scale, false),
-        None => (guess::scale(values), true),
+    let scale = sheet.scale.or(options.scale).unwrap_or(Scale::Celsius);
+    let bare = |(at, row): &(i64, Row)| {
+        let value = number(&row.temperature)?;
+        faults::sentinel(value, None).is_none().then_some((*at, value))
     };
-    let taken = taken(rows, scale, &mut tally, &mut refused);
-    let kept = without_lone_minus_40(book::settle(taken, &mut tally, &mut refused), &mut tally);
+    let unnamed = match sheet.scale {
+        Some(_) => Vec::new(),
+        None => rows.iter().filter_map(bare).collect(),
+    };
+    let taken = taken(rows, &sheet, scale, &mut tally, &mut refused);
+    let doubles = if options.strict { Doubles::Refused } else { Doubles::Mean };
+    let kept = book::settle(taken, doubles, &mut tally, &mut refused);
+    let kept = without_lone_minus_40(kept, &mut tally);
     refused.sort_by_key(|refusal| refusal.line);
     if kept.is_empty() {
         refused.push(refusal(0, "", "no reading could be taken from the file"));
@@ -121,7 +147,7 @@ pub fn read(bytes: &[u8], zone: &TimeZone) -> Result<LoggerFile, Vec<Refusal>> {
         .iter()
         .map(|row| Reading { at: row.at, temperature: row.temperature, humidity: row.humidity })
         .collect();
-    Ok(LoggerFile { readings, notes: tally.notes(), refused, unit_guessed, date_order_guessed })
+    Ok(LoggerFile { readings, notes: tally.notes(), refused, unnamed, scale, order, date_order_guessed })
 }
 
 /// The row if it holds a time, nothing if it is the logger's word about itself.
@@ -182,10 +208,24 @@ fn timed(
 }
 
 /// Temperatures in °C; what stands for a fault is counted, what is no temperature is refused.
-fn taken(rows: Vec<(i64, Row)>, scale: Scale, tally: &mut Tally, refused: &mut Vec<Refusal>) -> Vec<Timed> {
+fn taken(
+    rows: Vec<(i64, Row)>,
+    sheet: &Sheet,
+    scale: Scale,
+    tally: &mut Tally,
+    refused: &mut Vec<Refusal>,
+) -> Vec<Timed> {
     let mut taken = Vec::with_capacity(rows.len());
     for (at, row) in rows {
-        let shown = row.temperature.trim_end_matches(['C', 'F', '°', ' ', '\u{a0}']);
+        let shown = row.temperature.trim_end_matches(['C', 'F', 'K', '°', '℃', '℉', ' ', '\u{a0}']);
+        let own = row.temperature.get(shown.len()..).and_then(unit::scale);
+        if let (Some(own), Some(headed)) = (own, sheet.scale)
+            && own != headed
+        {
+            refused.push(refusal(row.line, &row.temperature, "the header names another scale"));
+            continue;
+        }
+        let scale = own.unwrap_or(scale);
         let word = shown.to_lowercase();
         let value = match number(shown) {
             Some(value) => value,
@@ -206,7 +246,7 @@ fn taken(rows: Vec<(i64, Row)>, scale: Scale, tally: &mut Tally, refused: &mut V
             tally.add(why, 1);
             continue;
         }
-        let temperature = if scale == Scale::Fahrenheit { Fahrenheit(value).celsius().0 } else { value };
+        let temperature = scale.celsius(value);
         let humidity =
             number(row.humidity.trim_end_matches(['%', ' '])).filter(|h| (0.0..=110.0).contains(h));
         if book::AIR.contains(&temperature) {

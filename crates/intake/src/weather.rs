@@ -6,13 +6,16 @@ mod ghcn;
 mod isd;
 pub(crate) mod note;
 mod plain;
+mod table;
 pub(crate) mod text;
+pub(crate) mod unit;
 
+use climate::record::{WeatherDay, WeatherHour};
 use jiff::{civil::Date, tz::TimeZone};
 
 pub use note::{Note, Why};
 
-use crate::refusal::Refusal;
+use crate::{import::Options, refusal::Refusal};
 
 /// What a weather file held; it has days or hours, never both.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,6 +28,14 @@ pub struct WeatherFile {
     pub days: Vec<DayRow>,
     /// Hours in order, each moment once.
     pub hours: Vec<HourRow>,
+    /// Hours of the other elements, in order.
+    pub elements: Vec<WeatherHour>,
+    /// Temperatures as they stand with their moments, where the file does not name their scale; empty where it does.
+    pub unnamed: Vec<(i64, f64)>,
+    /// Seconds that the record's clock is ahead of UTC; 0 but for a typical year.
+    pub offset: i64,
+    /// Whether the format's own habit says °C where the header names no scale.
+    pub usually_celsius: bool,
     /// What was left out or is in doubt, counted.
     pub notes: Vec<Note>,
     /// Lines that cannot be taken.
@@ -48,6 +59,25 @@ pub enum Format {
     PlainDays,
     /// A sheet of hours with a temperature.
     PlainHours,
+    /// A reply of the open weather service, forecast or past years.
+    OpenMeteo,
+}
+
+impl WeatherFile {
+    fn empty(format: Format, station: Option<String>) -> WeatherFile {
+        WeatherFile {
+            format,
+            station,
+            days: Vec::new(),
+            hours: Vec::new(),
+            elements: Vec::new(),
+            unnamed: Vec::new(),
+            offset: 0,
+            usually_celsius: false,
+            notes: Vec::new(),
+            refused: Vec::new(),
+        }
+    }
 }
 
 impl Format {
@@ -61,6 +91,7 @@ impl Format {
             Format::Epw => "EnergyPlus typical year (.epw)",
             Format::PlainDays => "sheet of days with a low and a high",
             Format::PlainHours => "sheet of hours with a temperature",
+            Format::OpenMeteo => "reply of the open weather service (Open-Meteo)",
         }
     }
 }
@@ -74,10 +105,10 @@ pub struct DayRow {
     pub low: Option<f64>,
     /// Highest temperature, °C.
     pub high: Option<f64>,
-    /// Mean temperature, °C.
-    pub mean: Option<f64>,
     /// Rain and melted snow, mm.
     pub rain: Option<f64>,
+    /// The other elements.
+    pub others: WeatherDay,
 }
 
 /// One hour.
@@ -105,24 +136,38 @@ pub struct HourRow {
 /// assert_eq!((file.format, file.days[0].low), (Format::PlainDays, Some(-4.0)));
 /// ```
 pub fn read(name: &str, bytes: &[u8], zone: &TimeZone) -> Result<WeatherFile, Vec<Refusal>> {
+    read_as(name, bytes, zone, &Options::default())
+}
+
+/// Reads a weather file with what the grower decided about its scale and its doubles.
+///
+/// # Errors
+///
+/// As [`read`].
+pub fn read_as(
+    name: &str,
+    bytes: &[u8],
+    zone: &TimeZone,
+    options: &Options,
+) -> Result<WeatherFile, Vec<Refusal>> {
     let text = text::decode(bytes);
     let Some((line, first)) = text::lines(&text).next() else {
         return Err(vec![text::refusal(0, name, "the file is empty")]);
     };
     if first.starts_with("LOCATION,") {
-        epw::read(&text)
+        epw::read(&text, options)
     } else if ghcn::looks_access(first) {
-        ghcn::access(&text)
+        ghcn::access(&text, options)
     } else if ghcn::looks_by_station(first) {
-        ghcn::by_station(&text)
+        ghcn::by_station(&text, options)
     } else if plain::looks_hours(first) {
-        plain::hours(&text, zone)
+        plain::hours(&text, zone, options)
     } else if plain::looks_days(first) {
-        plain::days(&text)
+        plain::days(&text, options)
     } else if isd::looks(first) {
-        isd::read(name, &text)
+        isd::read(name, &text, options)
     } else if ghcn::looks_fixed(first) {
-        ghcn::fixed(&text)
+        ghcn::fixed(&text, options)
     } else {
         let why = "no weather format that is known here; a sheet needs a header such as date,tmin,tmax \
                    or time,temp_c";

@@ -289,11 +289,11 @@ fn past_years_fill_only_dates_that_the_station_does_not_know() {
         ("2024-04-08".into(), "2026-04-02".into())
     );
     assert_eq!((past.known, past.added, past.replies.len()), (4, 721, 3));
-    assert_eq!(of("2026-03-27").map(|day| (day.low, day.high)), Some((2.0, 10.0)));
+    assert_eq!(of("2026-03-27").map(|day| day.extremes()), Some(Some((2.0, 10.0))));
     assert_eq!(of("2025-07-01"), None);
     // A day in Zurich: 23 h to 22 h in winter, 22 h to 21 h in summer; all of them hold 0 and 23.
-    assert_eq!(of("2025-06-01").map(|day| (day.low, day.high, day.rain)), Some((0.0, 23.0, None)));
-    assert_eq!(of("2026-03-29").map(|day| (day.low, day.high)), Some((0.0, 23.0)));
+    assert_eq!(of("2025-06-01").map(|day| (day.extremes(), day.rain)), Some((Some((0.0, 23.0)), None)));
+    assert_eq!(of("2026-03-29").map(|day| day.extremes()), Some(Some((0.0, 23.0))));
     assert!(of("2026-04-02").is_some() && of("2026-04-03").is_none());
     let act = reader.latest_acts(1).unwrap().remove(0).words;
     assert_eq!(act, "imported 2024-04-08 to 2026-04-02 from Open-Meteo (reanalysis, not a station)");

@@ -4,6 +4,7 @@
 
 use std::{fs, path::PathBuf};
 
+use climate::record::{Element, WeatherHour};
 use intake::{
     forecast_reply, logger,
     weather::{self, DayRow, Format, HourRow, Note, WeatherFile, Why},
@@ -97,6 +98,11 @@ fn seconds(shown: &Value) -> i64 {
     shown.parse::<Timestamp>().unwrap().as_second()
 }
 
+/// The value of another element at a moment.
+fn other(hours: &[WeatherHour], moment: i64, element: Element) -> Option<f64> {
+    hours.iter().find(|hour| hour.at == moment).and_then(|hour| hour.get(element))
+}
+
 fn at(hours: &[HourRow], moment: i64) -> Option<f64> {
     hours.iter().find(|hour| hour.at == moment).map(|hour| hour.temperature)
 }
@@ -106,7 +112,7 @@ fn element(day: &DayRow, element: &str) -> Option<f64> {
     match element {
         "TMAX" => day.high,
         "TMIN" => day.low,
-        "TAVG" => day.mean,
+        "TAVG" => day.others.mean,
         "PRCP" => day.rain,
         other => panic!("{other} is not an element that is used"),
     }
@@ -191,7 +197,17 @@ fn hours_in_fixed_columns() {
         let records = expected["records"].as_array().unwrap();
         let mut gaps = Gaps::default();
         for record in records {
-            gaps.same(at(&file.hours, seconds(&record["utc"])), &record["t_c"], TENTHS, &name);
+            let utc = seconds(&record["utc"]);
+            gaps.same(at(&file.hours, utc), &record["t_c"], TENTHS, &name);
+            let kept = [
+                (Element::DewPoint, "td_c", 0),
+                (Element::Pressure, "slp_hpa", 0),
+                (Element::Wind, "wind_ms", 0),
+                (Element::Rain, "precip_1h_mm", 3600),
+            ];
+            for (element, wanted, back) in kept {
+                gaps.same(other(&file.elements, utc - back, element), &record[wanted], TENTHS, wanted);
+            }
         }
         let missing = counted(&file.notes, Why::Missing);
         assert_eq!(missing, records.iter().filter(|record| record["t_c"].is_null()).count(), "{name}");
@@ -211,6 +227,14 @@ fn hours_of_a_typical_year() {
         for record in expected["records"].as_array().unwrap() {
             let end = seconds(&record["period_end_utc"]);
             gaps.same(at(&file.hours, end), &record["t_c"], TENTHS, &name);
+            // The hour's start on local standard time, in the leap year that a typical year counts in.
+            let local = Timestamp::from_second(end - 3600 + file.offset).unwrap().in_tz("UTC").unwrap();
+            let start = local.with().year(2024).build().unwrap().timestamp().as_second();
+            for (element, wanted) in
+                [(Element::Humidity, "rh"), (Element::Radiation, "ghi_wh_m2"), (Element::Wind, "wind_ms")]
+            {
+                gaps.same(other(&file.elements, start, element), &record[wanted], TENTHS, wanted);
+            }
         }
         assert_eq!(counted(&file.notes, Why::Missing), count(&expected["missing"]["t"]), "{name}");
         assert_eq!(file.hours.len() + counted(&file.notes, Why::Missing), count(&expected["rows"]), "{name}");
@@ -287,7 +311,13 @@ fn hours_of_forecast_and_archive() {
         let reply = forecast_reply::read(&bytes).unwrap();
         let mut gaps = Gaps::default();
         for record in ["first", "last"].iter().flat_map(|part| expected[part].as_array().unwrap()) {
-            gaps.same(at(&reply.hours, seconds(&record["utc"])), &record["t_c"], FOUR_DIGITS, &name);
+            let utc = seconds(&record["utc"]);
+            gaps.same(at(&reply.hours, utc), &record["t_c"], FOUR_DIGITS, &name);
+            let kept = |element, at| other(&reply.elements, at, element);
+            gaps.same(kept(Element::Humidity, utc), &record["rh"], FOUR_DIGITS, "rh");
+            gaps.same(kept(Element::Wind, utc), &record["wind10_ms"], FOUR_DIGITS, "wind");
+            let sun = kept(Element::Radiation, utc - 3600).map(|watts| watts * 3600.0 / 1e6);
+            gaps.same(sun, &record["solar_mj_m2_preceding_hour"], FOUR_DIGITS, "sun");
         }
         let missing = counted(&reply.notes, Why::Missing);
         assert_eq!(missing, count(&expected["n_null_t"]), "{name}");

@@ -52,8 +52,8 @@ fn thirst() -> Thirst {
         .enumerate()
         .map(|(at, day)| StationDay {
             date: FIRST + (at as i64).days(),
-            low: day.low.0,
-            high: day.high.0,
+            low: Some(day.low.0),
+            high: Some(day.high.0),
             rain: Some(if at % 4 == 0 { 6.0 } else { 0.0 }),
         })
         .collect();

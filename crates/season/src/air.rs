@@ -140,7 +140,7 @@ pub fn outside(
     until: Date,
     typical: &[(f64, f64)],
 ) -> Result<Option<Air>, HoursError> {
-    let dates = days.iter().map(|day| day.date);
+    let dates = days.iter().filter(|day| day.extremes().is_some()).map(|day| day.date);
     let of_hours = [hours, forecast]
         .into_iter()
         .flat_map(|hours| [hours.first(), hours.last()])
@@ -154,8 +154,9 @@ pub fn outside(
     let count = days_between(first, last) as usize + 1;
     let mut known: Vec<Option<Extremes>> = vec![None; count];
     for day in days {
+        let Some((low, high)) = day.extremes() else { continue };
         let at = days_between(first, day.date) as usize;
-        known[at] = Some(Extremes { low: Celsius(day.low), high: Celsius(day.high) });
+        known[at] = Some(Extremes { low: Celsius(low), high: Celsius(high) });
     }
     let told_by_days: Vec<bool> = known.iter().map(Option::is_some).collect();
     extremes_of_hours(spot, first, [forecast, hours], &mut known);
@@ -333,7 +334,7 @@ mod tests {
     const SPOT: Spot = Spot { latitude: Degrees(47.4), longitude: Degrees(8.5) };
 
     fn day(date: Date, low: f64) -> StationDay {
-        StationDay { date, low, high: low + 8.0, rain: None }
+        StationDay::of_extremes(date, low, low + 8.0)
     }
 
     #[test]

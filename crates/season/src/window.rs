@@ -369,7 +369,7 @@ mod tests {
                 let day = f64::from(at);
                 let season = -((day - 18.0 - south) * std::f64::consts::TAU / 365.25).cos();
                 let mean = 9.0 + 9.5 * season + 2.5 * (day / 9.0).sin() + 1.5 * (day / 401.0).sin();
-                StationDay { date: first + at.days(), low: mean - 4.0, high: mean + 4.0, rain: None }
+                StationDay::of_extremes(first + at.days(), mean - 4.0, mean + 4.0)
             })
             .collect();
         let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(8.0) };

@@ -26,7 +26,7 @@ mod stock;
 mod token;
 mod tree;
 mod ware;
-mod weather;
+pub mod weather;
 mod wire;
 
 pub mod before;

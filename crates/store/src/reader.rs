@@ -1,5 +1,6 @@
 //! A handle that can only read; pages get this one.
 
+use climate::record::WeatherOrigin;
 use rusqlite::Connection;
 
 use crate::{error::Error, row};
@@ -63,7 +64,7 @@ impl Reader {
             let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
             Ok(format!("a row of {table} names a {parent} that is not there"))
         })?);
-        let reads: [Result<(), Error>; 44] = [
+        let reads: [Result<(), Error>; 50] = [
             self.site().map(drop),
             self.places().map(drop),
             self.trees().map(drop),
@@ -92,6 +93,12 @@ impl Reader {
             self.round_times().map(drop),
             self.station_days().map(drop),
             self.station_hours().map(drop),
+            self.weather_days().map(drop),
+            self.weather_hours(WeatherOrigin::Station).map(drop),
+            self.weather_hours(WeatherOrigin::Reanalysis).map(drop),
+            self.weather_hours(WeatherOrigin::Forecast).map(drop),
+            self.weather_hours(WeatherOrigin::Typical).map(drop),
+            self.weather_kept().map(drop),
             self.senders().map(drop),
             self.wares().map(drop),
             self.pot_photos().map(drop),

@@ -12,7 +12,7 @@ use rusqlite_migration::{M, Migrations};
 use crate::{change::Change, error::Error, reader::Reader, version::Start};
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 8] = [
+const STEPS: [M<'_>; 9] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
@@ -21,6 +21,7 @@ const STEPS: [M<'_>; 8] = [
     M::up(include_str!("../migrations/0006_limbs.sql")),
     M::up(include_str!("../migrations/0007_shelf.sql")),
     M::up(include_str!("../migrations/0008_versions.sql")),
+    M::up(include_str!("../migrations/0009_elements_of_weather.sql")),
 ];
 
 /// Name of the file in the collection's folder.

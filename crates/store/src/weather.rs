@@ -1,5 +1,9 @@
 //! Rows of weather: the station's days and hours, the loggers' hours, the fetched forecast.
 
+mod element;
+
+pub use element::Kept;
+
 use climate::record::{HourMean, StationDay, bridged};
 use jiff::civil::Date;
 use rusqlite::params;
@@ -11,7 +15,7 @@ fn hour(row: &rusqlite::Row<'_>) -> Result<HourMean, Error> {
 }
 
 impl Reader {
-    /// The station's days, by date.
+    /// The station's days, by date; where it lacks a low or a high, both are the weather model's if it has them.
     ///
     /// # Errors
     ///
@@ -24,7 +28,7 @@ impl Reader {
         })
     }
 
-    /// How many of the station's days up to a date come from a weather model and not from a station.
+    /// How many days up to a date have their low and high from a weather model and not from the station.
     ///
     /// # Errors
     ///
@@ -86,7 +90,7 @@ impl Reader {
 }
 
 impl Change<'_> {
-    /// Adds days of the station; how many were new or different.
+    /// Adds days of the station, each value for itself; how many days were new or different.
     ///
     /// # Errors
     ///
@@ -100,8 +104,8 @@ impl Change<'_> {
         Ok(added)
     }
 
-    /// Adds days of a weather model where the station has none; how many were added. A station's own day later
-    /// takes their place.
+    /// Adds the lows and highs of a weather model where the station has none; how many were added. What the station
+    /// tells of a day, now or later, stands.
     ///
     /// # Errors
     ///
@@ -110,7 +114,8 @@ impl Change<'_> {
         let mut query = self.tx.prepare_cached(include_str!("weather/add_modelled_day.sql"))?;
         let mut added = 0;
         for day in days {
-            added += query.execute(params![day.date.to_string(), day.low, day.high, day.rain])?;
+            let Some((low, high)) = day.extremes() else { continue };
+            added += query.execute(params![day.date.to_string(), low, high])?;
         }
         Ok(added)
     }

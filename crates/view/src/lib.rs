@@ -24,6 +24,7 @@ pub mod tree;
 pub mod trial;
 pub mod waking;
 pub mod water;
+pub mod weather_kept;
 pub mod whole;
 mod why;
 pub mod window;

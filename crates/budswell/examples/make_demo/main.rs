@@ -144,8 +144,8 @@ fn main() -> std::io::Result<()> {
         .enumerate()
         .map(|(at, day)| StationDay {
             date: FIRST + (at as i64).days(),
-            low: tenth(day.low.0),
-            high: tenth(day.high.0),
+            low: Some(tenth(day.low.0)),
+            high: Some(tenth(day.high.0)),
             rain: None,
         })
         .collect();
@@ -155,7 +155,8 @@ fn main() -> std::io::Result<()> {
     let mut rains = Dice(SEED + 77);
     for day in &mut shown {
         let extra = weathered(day.date);
-        (day.low, day.high) = (tenth(day.low + extra[0]), tenth(day.high + extra[1]));
+        let (low, high) = day.extremes().expect("made with both");
+        (day.low, day.high) = (Some(tenth(low + extra[0])), Some(tenth(high + extra[1])));
         let fallen = if extra[1] > 0.0 { 0.0 } else { rounds::rain(&mut rains, wet) };
         wet = fallen > 0.0;
         day.rain = Some(fallen);
@@ -163,7 +164,8 @@ fn main() -> std::io::Result<()> {
     let mut text = String::from("date,tmin,tmax,rain\n");
     for day in &shown {
         let rain = day.rain.unwrap_or(0.0);
-        writeln!(text, "{},{:.1},{:.1},{rain:.1}", day.date, day.low, day.high).expect("a string takes all");
+        let (low, high) = day.extremes().expect("made with both");
+        writeln!(text, "{},{low:.1},{high:.1},{rain:.1}", day.date).expect("a string takes all");
     }
     keep("station.csv", &text)?;
 

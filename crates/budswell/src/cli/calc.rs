@@ -218,10 +218,8 @@ fn window(
     let Series::Days(days) = read(file)? else {
         bail!("a window needs dates; {} holds bare hours", file.display())
     };
-    let days: Vec<StationDay> = days
-        .iter()
-        .map(|day| StationDay { date: day.date, low: day.low, high: day.high, rain: None })
-        .collect();
+    let days: Vec<StationDay> =
+        days.iter().map(|day| StationDay::of_extremes(day.date, day.low, day.high)).collect();
     let told = view::window::answer(latitude, &days, today, taxon, looks)?;
     let dates = |dates: view::window::Dates| {
         json!({
@@ -254,7 +252,9 @@ fn window(
 
 fn read(file: &PathBuf) -> anyhow::Result<Series> {
     let text = fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
-    series::read(&text).map_err(|refused| not_read(file, &refused))
+    let (series, notes) = series::read_with_notes(&text).map_err(|refused| not_read(file, &refused))?;
+    notes.iter().for_each(|note| eprintln!("{}: {note}", file.display()));
+    Ok(series)
 }
 
 fn not_read(file: &Path, refused: &[Refusal]) -> anyhow::Error {

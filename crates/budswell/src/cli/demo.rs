@@ -1,7 +1,10 @@
 //! `budswell demo`: an invented collection, taken in by the same door as anyone's files.
 
 use anyhow::{Context, bail};
-use climate::hours::{Extremes, from_extremes};
+use climate::{
+    hours::{Extremes, from_extremes},
+    record::StationDay,
+};
 use intake::{
     fetch::{Service, take},
     import::{ImportError, Kind, Options, import},
@@ -142,8 +145,9 @@ pub fn foretell(store: &mut Store, day: Date) -> anyhow::Result<()> {
     let span = day - 1.days()..=day + AHEAD.days();
     let days: Vec<_> = reader.station_days()?.into_iter().filter(|it| span.contains(&it.date)).collect();
     let (Some(first), true) = (days.first(), days.len() > 2) else { return Ok(()) };
+    let whole = days.iter().filter_map(StationDay::extremes);
     let extremes: Vec<Extremes> =
-        days.iter().map(|day| Extremes { low: Celsius(day.low), high: Celsius(day.high) }).collect();
+        whole.map(|(low, high)| Extremes { low: Celsius(low), high: Celsius(high) }).collect();
     let celsius = from_extremes(site.latitude, first.date, &extremes)?;
     // The hours run on the sun's clock.
     let midnight = TimeZone::UTC.to_timestamp(first.date.at(0, 0, 0, 0))?.as_second();

@@ -28,6 +28,15 @@ pub struct Import {
     /// Leave out lines that cannot be taken, and take the rest.
     #[arg(long)]
     pub leave_out: bool,
+    /// The unit of temperatures that name none: c, f or k.
+    #[arg(long, value_name = "c|f|k")]
+    pub unit: Option<String>,
+    /// How a logger's dates run where they do not show it: day-first or month-first.
+    #[arg(long, value_name = "day-first|month-first")]
+    pub dates: Option<String>,
+    /// Refuse different values for one moment in weather and logger files, where otherwise one is taken and reported.
+    #[arg(long)]
+    pub strict: bool,
     /// The file.
     pub file: PathBuf,
 }
@@ -39,7 +48,9 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
         .with_context(|| format!("no kind of file is called “{}”", given.kind))?;
     let bytes = fs::read(&given.file).with_context(|| format!("cannot read {}", given.file.display()))?;
     let name = given.file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-    let options = Options { leave_out: given.leave_out, ..Options::default() };
+    let answers = [("unit", given.unit.as_deref()), ("dates", given.dates.as_deref())];
+    let options = Options { leave_out: given.leave_out, strict: given.strict, ..Options::default() };
+    let options = options.answered(&answers).map_err(anyhow::Error::msg)?;
     let mut store = Store::open(&given.data)?;
     if given.preview {
         let told = preview(&store.reader()?, &kind, &name, &bytes, &options)?;

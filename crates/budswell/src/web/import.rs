@@ -25,6 +25,7 @@ struct BringPage {
     here: &'static str,
     places: Vec<(String, String)>,
     files: Vec<(String, String, u64)>,
+    kept: Vec<String>,
 }
 
 /// The form to choose a file.
@@ -32,8 +33,11 @@ pub async fn form(State(app): Given) -> Told {
     let whole = app.whole()?;
     let places =
         whole.places.iter().map(|place| (place.place.key.clone(), place.place.name.clone())).collect();
-    let files = app.reader.lock().map_err(|_| Answer::broken())?.files().map_err(Answer::store)?;
-    Answer::page(&BringPage { here: "bring", places, files })
+    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let files = reader.files().map_err(Answer::store)?;
+    let kept = view::weather_kept::lines(&reader).map_err(Answer::store)?;
+    drop(reader);
+    Answer::page(&BringPage { here: "bring", places, files, kept })
 }
 
 #[derive(Template)]
@@ -121,6 +125,8 @@ pub struct Yes {
     number: u64,
     #[serde(default)]
     leave_out: bool,
+    unit: Option<String>,
+    dates: Option<String>,
 }
 
 /// Takes the previewed file in.
@@ -133,6 +139,10 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
         )
     })?;
     let options = Options { leave_out: yes.leave_out, ..Options::default() };
+    let answers = [("unit", yes.unit.as_deref()), ("dates", yes.dates.as_deref())];
+    let options = options
+        .answered(&answers)
+        .map_err(|why| Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not imported", why))?;
     let done = app.change(|store| {
         import(store, &given.kind, &given.name, &given.bytes, &options).map_err(|why| match why {
             ImportError::Refused(_) | ImportError::Unclear(_) => {

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use climate::record::StationDay;
+use climate::record::{StationDay, WeatherOrigin};
 use jiff::{
     Timestamp, ToSpan,
     civil::{Date, date},
@@ -53,13 +53,17 @@ pub fn archive(store: &mut Store, service: &Service, years: u8, now: i64) -> Res
     let span = span(years, now);
     let (missing, known) = missing(&reader, &zone, span)?;
     let mut past = Past { span, known, added: 0, replies: Vec::new(), notes: Vec::new() };
-    let mut days = Vec::new();
+    let (mut days, mut elements) = (Vec::new(), Vec::new());
     for year in by_year(&missing) {
         let got = ask::ask(service, &wanted(service, spot, &year), now)?;
         let all = days_of(&got.reply, &zone);
         let taken =
             all.into_iter().filter(|day| missing.contains(&day.date) && day.date.year() == year[0].year());
         days.extend(taken);
+        elements.extend(got.reply.elements.iter().copied().filter(|hour| {
+            let date = day_of(hour.at, &zone);
+            missing.contains(&date) && date.year() == year[0].year()
+        }));
         past.replies.push((got.how, got.at));
         past.notes.extend(got.notes.into_iter().map(|note| format!("{}: {note}", year[0].year())));
     }
@@ -70,7 +74,10 @@ pub fn archive(store: &mut Store, service: &Service, years: u8, now: i64) -> Res
     }
     if let (Some(first), Some(last)) = (days.first(), days.last()) {
         let words = format!("{} to {} from Open-Meteo (reanalysis, not a station)", first.date, last.date);
-        past.added = store.transact(&Act::Import(words), |change| change.add_modelled_days(&days))?;
+        past.added = store.transact(&Act::Import(words), |change| {
+            change.add_weather_hours(WeatherOrigin::Reanalysis, &elements)?;
+            change.add_modelled_days(&days)
+        })?;
     }
     Ok(past)
 }
@@ -92,7 +99,9 @@ fn missing(
     zone: &TimeZone,
     (first, last): (Date, Date),
 ) -> Result<(BTreeSet<Date>, usize), FetchError> {
-    let mut held: BTreeSet<Date> = reader.station_days()?.iter().map(|day| day.date).collect();
+    let days = reader.station_days()?;
+    let whole = days.iter().filter(|day| day.extremes().is_some());
+    let mut held: BTreeSet<Date> = whole.map(|day| day.date).collect();
     held.extend(reader.station_hours()?.iter().map(|hour| day_of(hour.at, zone)));
     let all = first.series(1.day()).take_while(|day| *day <= last);
     let (known, missing): (BTreeSet<Date>, BTreeSet<Date>) = all.partition(|day| held.contains(day));
@@ -117,18 +126,17 @@ fn wanted(service: &Service, spot: Spot, year: &[Date]) -> ask::Wanted {
 }
 
 /// The low and high of each whole day on the site's own clock.
-fn days_of(reply: &ForecastReply, zone: &TimeZone) -> Vec<StationDay> {
+pub(crate) fn days_of(reply: &ForecastReply, zone: &TimeZone) -> Vec<StationDay> {
     let mut days: BTreeMap<Date, Vec<f64>> = BTreeMap::new();
     for hour in &reply.hours {
         days.entry(day_of(hour.at, zone)).or_default().push(hour.temperature);
     }
     days.into_iter()
         .filter(|(_, hours)| hours.len() >= WHOLE_DAY)
-        .map(|(date, hours)| StationDay {
-            date,
-            low: hours.iter().copied().fold(f64::INFINITY, f64::min),
-            high: hours.iter().copied().fold(f64::NEG_INFINITY, f64::max),
-            rain: None,
+        .map(|(date, hours)| {
+            let low = hours.iter().copied().fold(f64::INFINITY, f64::min);
+            let high = hours.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            StationDay::of_extremes(date, low, high)
         })
         .collect()
 }

@@ -2,10 +2,10 @@
 
 mod potting;
 mod shelf;
+mod weather;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use climate::record::{HourMean, StationDay};
 use collection::{
     drink::{Away, Drink},
     event::{Look, Move, Work},
@@ -19,15 +19,14 @@ use store::reader::Reader;
 
 use crate::{
     import::{ImportQuestion, Kind, Options},
-    logger,
     refusal::Refusal,
     sheet::{
         self, Read,
         limbs::{LimbRow, LimbSheet},
         shelf::ShelfRow,
     },
-    weather,
 };
+use weather::WeatherContents;
 
 /// What stood in the file, ready to be written.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,9 +45,7 @@ pub(super) enum Contents {
     Limbs(Vec<LimbRow>),
     Shelf(Vec<ShelfRow>),
     Aways(Vec<Away>),
-    Weather(Vec<StationDay>, Vec<HourMean>),
-    Typical(Vec<(f64, f64)>),
-    Logger(String, Vec<HourMean>),
+    Weather(WeatherContents),
 }
 
 /// A file looked through, before anything is written.
@@ -107,7 +104,7 @@ pub fn preview(
     kind: &Kind,
     name: &str,
     bytes: &[u8],
-    _options: &Options,
+    options: &Options,
 ) -> Result<Preview, store::error::Error> {
     let known = Known {
         trees: reader.trees()?.into_iter().map(|tree| tree.key).collect(),
@@ -165,8 +162,8 @@ pub fn preview(
         Kind::Limbs(sheet) => limbs(reader, &known, *sheet, &text())?,
         Kind::Shelf(sheet) => shelf::shelf(reader, &known, *sheet, &text())?,
         Kind::Aways => potting::aways(&text(), &zone),
-        Kind::Weather => weather_preview(name, bytes, &zone),
-        Kind::Logger(place) => logger_preview(place, &known, bytes, &zone),
+        Kind::Weather => weather::station(reader, name, bytes, &zone, options)?,
+        Kind::Logger(place) => weather::logger(reader, place, bytes, &zone, options)?,
     })
 }
 
@@ -286,120 +283,4 @@ fn unreadable(format: &str, refused: Vec<Refusal>) -> Preview {
 
 fn date_of(at: i64, zone: &TimeZone) -> Option<Date> {
     Some(zone.to_datetime(Timestamp::from_second(at).ok()?).date())
-}
-
-/// Lowest and highest of a series, for the reader to see whether the unit was read right.
-fn range_note(celsius: impl Iterator<Item = f64> + Clone) -> Option<String> {
-    let low = celsius.clone().fold(f64::INFINITY, f64::min);
-    let high = celsius.fold(f64::NEG_INFINITY, f64::max);
-    (low <= high).then(|| {
-        let shown =
-            |celsius| measure::quantity::Units::Metric.temperature(measure::quantity::Celsius(celsius));
-        format!("read as {} to {}", shown(low), shown(high))
-    })
-}
-
-fn weather_preview(name: &str, bytes: &[u8], zone: &TimeZone) -> Preview {
-    let file = match weather::read(name, bytes, zone) {
-        Ok(file) => file,
-        Err(refused) => return unreadable("weather file", refused),
-    };
-    let mut notes: Vec<String> = file.notes.iter().map(ToString::to_string).collect();
-    let days: Vec<StationDay> = file
-        .days
-        .iter()
-        .filter_map(|day| Some(StationDay { date: day.date, low: day.low?, high: day.high?, rain: day.rain }))
-        .collect();
-    let hours: Vec<HourMean> = file
-        .hours
-        .iter()
-        .map(|hour| HourMean { at: hour.at, temperature: hour.temperature, filled: false })
-        .collect();
-    let days_range = days.iter().flat_map(|day| [day.low, day.high]);
-    notes.extend(range_note(days_range.chain(hours.iter().map(|hour| hour.temperature))));
-    if file.format == weather::Format::Epw {
-        return typical_preview(&hours, notes, file.refused);
-    }
-    let refused = file.refused;
-    let ends = days
-        .first()
-        .zip(days.last())
-        .map(|(a, b)| (a.date, b.date))
-        .or_else(|| Some((date_of(hours.first()?.at, zone)?, date_of(hours.last()?.at, zone)?)));
-    Preview {
-        format: file.format.words().into(),
-        rows: days.len() + hours.len(),
-        span: ends,
-        notes,
-        questions: Vec::new(),
-        refused,
-        contents: Some(Contents::Weather(days, hours)),
-    }
-}
-
-/// A typical year: no record of any season, but a stand-in for past years where the station has none.
-fn typical_preview(hours: &[HourMean], mut notes: Vec<String>, mut refused: Vec<Refusal>) -> Preview {
-    let mut days: Vec<Option<(f64, f64)>> = vec![None; 366];
-    for hour in hours {
-        // The stamp is the hour's end; the middle of the hour tells its day.
-        let Some(date) = date_of(hour.at - 1800, &TimeZone::UTC) else { continue };
-        let leap = Date::constant(2024, date.month(), date.day());
-        let day = &mut days[leap.day_of_year() as usize - 1];
-        let (low, high) = day.unwrap_or((f64::INFINITY, f64::NEG_INFINITY));
-        *day = Some((low.min(hour.temperature), high.max(hour.temperature)));
-    }
-    let leap_day = Date::constant(2024, 2, 29).day_of_year() as usize - 1;
-    days[leap_day] = days[leap_day].or(days[leap_day - 1]);
-    let known: Vec<(f64, f64)> = days.iter().flatten().copied().collect();
-    let whole = known.len() == days.len();
-    if !whole {
-        refused.push(Refusal {
-            line: 0,
-            value: format!("{} days", known.len()),
-            why: "a typical year must tell every day of the year".into(),
-        });
-    }
-    notes.push(
-        "a typical year is stitched from many years: it stands in for past years and for days nobody measured, and \
-         never counts as a record"
-            .into(),
-    );
-    Preview {
-        format: weather::Format::Epw.words().into(),
-        rows: known.len(),
-        span: None,
-        notes,
-        questions: Vec::new(),
-        refused,
-        contents: whole.then_some(Contents::Typical(known)),
-    }
-}
-
-fn logger_preview(place: &str, known: &Known, bytes: &[u8], zone: &TimeZone) -> Preview {
-    if let Some(why) = known.place(place) {
-        return unreadable("logger file", vec![Refusal { line: 0, value: place.into(), why }]);
-    }
-    let file = match logger::read(bytes, zone) {
-        Ok(file) => file,
-        Err(refused) => return unreadable("logger file", refused),
-    };
-    let mut notes: Vec<String> = file.notes.iter().map(ToString::to_string).collect();
-    if file.unit_guessed {
-        notes.push("the file does not say °C or °F; the range of the readings decided".into());
-    }
-    if file.date_order_guessed {
-        notes.push("no day above 12 tells whether day or month comes first; day first was taken".into());
-    }
-    let hours: Vec<HourMean> = logger::hourly(&file.readings);
-    notes.extend(range_note(hours.iter().map(|hour| hour.temperature)));
-    notes.push(format!("{} readings make {} hours", file.readings.len(), hours.len()));
-    Preview {
-        format: "logger file".into(),
-        rows: hours.len(),
-        span: hours.first().zip(hours.last()).and_then(|(a, b)| date_of(a.at, zone).zip(date_of(b.at, zone))),
-        notes,
-        questions: Vec::new(),
-        refused: file.refused,
-        contents: Some(Contents::Logger(place.into(), hours)),
-    }
 }

@@ -19,6 +19,35 @@ pub struct Options {
     pub now: Option<i64>,
 }
 
+impl Options {
+    /// The options with the answers to questions, each by the question's option and the chosen key; an empty answer is none.
+    ///
+    /// # Errors
+    ///
+    /// An answer that the question does not offer.
+    ///
+    /// ```
+    /// use intake::{import::Options, logger::Scale};
+    ///
+    /// let options = Options::default().answered(&[("unit", Some("f")), ("dates", None)]).unwrap();
+    /// assert_eq!(options.scale, Some(Scale::Fahrenheit));
+    /// assert!(options.answered(&[("unit", Some("warm"))]).is_err());
+    /// ```
+    pub fn answered(mut self, answers: &[(&str, Option<&str>)]) -> Result<Options, String> {
+        for (option, answer) in answers {
+            let Some(answer) = answer.filter(|answer| !answer.is_empty()) else { continue };
+            match *option {
+                "unit" => self.scale = Some(Scale::from_key(answer).ok_or("a unit is c, f or k")?),
+                "dates" => {
+                    self.order = Some(Order::from_key(answer).ok_or("dates are day-first or month-first")?)
+                }
+                other => return Err(format!("there is no option called {other}")),
+            }
+        }
+        Ok(self)
+    }
+}
+
 /// Something a file does not say and that decides what its numbers mean; nothing is written until it is answered.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ImportQuestion {
@@ -28,6 +57,8 @@ pub struct ImportQuestion {
     pub words: String,
     /// The possible answers.
     pub choices: Vec<Choice>,
+    /// The key of the answer that is safe to go by; where there is none, nothing is written without an answer.
+    pub likely: Option<&'static str>,
 }
 
 /// One possible answer.

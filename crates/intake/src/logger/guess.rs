@@ -1,14 +1,10 @@
-//! What a logger's file does not say: the order of its dates and the scale of its temperatures.
+//! What a logger's file does not say: the order of its dates.
 
 use std::cmp::Ordering;
 
 use jiff::tz::Offset;
 
-use super::{
-    faults,
-    header::Scale,
-    stamp::{self, Order, Stamp},
-};
+use super::stamp::{self, Order, Stamp};
 
 /// Day first or month first, and whether that is a guess.
 pub(crate) fn order(shown: &[String]) -> (Order, bool) {
@@ -46,32 +42,9 @@ pub(crate) fn order(shown: &[String]) -> (Order, bool) {
     }
 }
 
-/// The scale that the range of these values by time suggests.
-///
-/// No air is warmer than 60 °C, so one in a hundred above that is °F, while a stray one is a fault; and
-/// where the whole of a winter is above 25, the winter is in °F.
-pub(crate) fn scale(values: impl Iterator<Item = (i64, f64)>) -> Scale {
-    let (mut count, mut hot, mut warm_winter) = (0, 0, 0);
-    for (at, value) in values.filter(|(_, value)| faults::sentinel(*value, None).is_none()) {
-        let month = jiff::Timestamp::from_second(at).map_or(7, |at| Offset::UTC.to_datetime(at).month());
-        count += 1;
-        hot += usize::from(value > 60.0 && value <= 130.0);
-        warm_winter += usize::from(value > 25.0 && !(4..=10).contains(&month));
-    }
-    let fahrenheit = count > 0 && (100 * hot >= count || warm_winter == count);
-    if fahrenheit { Scale::Fahrenheit } else { Scale::Celsius }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn one_hot_reading_among_many_does_not_change_the_scale() {
-        let year = |hot| (0..200).map(move |hour| (hour * 3600, if hour < hot { 75.0 } else { 20.0 }));
-        assert_eq!(scale(year(1)), Scale::Celsius);
-        assert_eq!(scale(year(2)), Scale::Fahrenheit);
-    }
 
     #[test]
     fn one_broken_date_does_not_turn_the_others() {

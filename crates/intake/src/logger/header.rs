@@ -1,9 +1,13 @@
 //! Where a logger's file keeps its time, temperature and humidity, and what its header says of unit and clock.
 
 use jiff::tz::Offset;
+use measure::quantity::Fahrenheit;
 
 use super::stamp::{self, Order};
-use crate::weather::text::{cells, number};
+use crate::weather::{
+    text::{cells, number},
+    unit,
+};
 
 /// A scale of temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,6 +16,35 @@ pub enum Scale {
     Celsius,
     /// °F.
     Fahrenheit,
+    /// K.
+    Kelvin,
+}
+
+impl Scale {
+    /// A value on this scale, in °C.
+    ///
+    /// ```
+    /// use intake::logger::Scale;
+    ///
+    /// assert_eq!((Scale::Fahrenheit.celsius(50.0), Scale::Kelvin.celsius(273.15)), (10.0, 0.0));
+    /// ```
+    pub fn celsius(self, value: f64) -> f64 {
+        match self {
+            Scale::Celsius => value,
+            Scale::Fahrenheit => Fahrenheit(value).celsius().0,
+            Scale::Kelvin => value - 273.15,
+        }
+    }
+
+    /// The scale that goes by this word: c, f or k.
+    pub fn from_key(key: &str) -> Option<Scale> {
+        match key {
+            "c" | "C" => Some(Scale::Celsius),
+            "f" | "F" => Some(Scale::Fahrenheit),
+            "k" | "K" => Some(Scale::Kelvin),
+            _ => None,
+        }
+    }
 }
 
 /// How to read the rows.
@@ -79,20 +112,24 @@ impl Sheet {
 
 /// Reads a line as a header.
 fn named(line: usize, text: &str, delimiter: char) -> Option<Sheet> {
-    let names: Vec<String> = cells(text, delimiter).iter().map(|name| name.to_lowercase()).collect();
+    let shown = cells(text, delimiter);
+    let names: Vec<String> = shown.iter().map(|name| name.to_lowercase()).collect();
     let says = |name: &str, words: &[&str]| words.iter().any(|word| name.contains(word));
     let is_date = |name: &str| says(name, &["date", "datum", "fecha", "giorno"]);
     let is_clock =
         |name: &str| says(name, &["time", "zeit", "stamp", "epoch", "heure", "hora", "ora", "uhr"]);
-    let is_temperature = |name: &str| {
-        let other = ["dew", "taupunkt", "wet", "alarm", "limit", "max", "min", "time", "zeit"];
-        (says(name, &["temp", "celsius", "fahrenheit", "°c", "°f", "℃", "℉"])) && !says(name, &other)
+    let is_temperature = |at: &usize| {
+        let other = [
+            "dew", "taupunkt", "wet", "alarm", "limit", "max", "min", "time", "zeit", "feels", "heat",
+            "chill",
+        ];
+        unit::is_temperature(&shown[*at]) && !says(&names[*at], &other)
     };
     let is_humidity = |name: &str| {
         says(name, &["humid", "feucht", "%", "umid", "humed"]) || tokens(name).any(|t| t == "rh")
     };
-    let temperature = names.iter().position(|name| is_temperature(name))?;
-    let others = names.iter().filter(|name| is_temperature(name)).count() - 1;
+    let temperature = (0..names.len()).find(is_temperature)?;
+    let others = (0..names.len()).filter(is_temperature).count() - 1;
     let elsewhere = |at: &usize| *at != temperature;
     let date = (0..names.len()).filter(elsewhere).find(|&at| is_date(&names[at]));
     let clock = (0..names.len()).filter(elsewhere).find(|&at| is_clock(&names[at]));
@@ -104,7 +141,7 @@ fn named(line: usize, text: &str, delimiter: char) -> Option<Sheet> {
         (None, None) => return None,
     };
     let humidity = (0..names.len()).filter(elsewhere).find(|&at| at != time && is_humidity(&names[at]));
-    let scale = scale(&names[temperature]);
+    let scale = unit::scale(&shown[temperature]);
     let offset = stamp::offset_within(&names[time]);
     Some(Sheet { line, delimiter, time, clock, temperature, others, humidity, scale, offset })
 }
@@ -133,24 +170,13 @@ fn tokens(name: &str) -> impl Iterator<Item = &str> {
     name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty())
 }
 
-/// The scale a column's name tells.
-pub(crate) fn scale(name: &str) -> Option<Scale> {
-    let name = name.to_lowercase();
-    let words = |words: &[&str]| tokens(&name).any(|token| words.contains(&token));
-    if name.contains('℉') || words(&["f", "fahrenheit", "degf", "tempf"]) {
-        Some(Scale::Fahrenheit)
-    } else if name.contains('℃') || words(&["c", "celsius", "degc", "tempc"]) {
-        Some(Scale::Celsius)
-    } else {
-        None
-    }
-}
-
 /// The scale a line above the header tells, where a lone letter would prove nothing.
 fn scale_in_preamble(text: &str) -> Option<Scale> {
     let text = text.to_lowercase();
-    let says = |words: [&str; 3]| words.iter().any(|word| text.contains(word));
-    match (says(["°f", "℉", "fahrenheit"]), says(["°c", "℃", "celsius"])) {
+    let says = |words: &[&str]| words.iter().any(|word| text.contains(word));
+    let fahrenheit = says(&["°f", "℉", "fahrenheit", "degf", "deg f"]);
+    let celsius = says(&["°c", "℃", "celsius", "degc", "deg c", "grad c"]);
+    match (fahrenheit, celsius) {
         (true, false) => Some(Scale::Fahrenheit),
         (false, true) => Some(Scale::Celsius),
         _ => None,

@@ -29,6 +29,17 @@ pub fn hourly(readings: &[Reading]) -> Vec<HourMean> {
     bridged(sums.into_iter().map(|(at, (sum, count))| (at, sum / f64::from(count))))
 }
 
+/// Means of the humidity of each UTC hour that has any, %.
+pub fn humidity(readings: &[Reading]) -> Vec<(i64, f64)> {
+    let mut sums: BTreeMap<i64, (f64, u32)> = BTreeMap::new();
+    for (at, humidity) in readings.iter().filter_map(|reading| Some((reading.at, reading.humidity?))) {
+        let (sum, count) = sums.entry(at.div_euclid(3600) * 3600).or_default();
+        *sum += humidity;
+        *count += 1;
+    }
+    sums.into_iter().map(|(at, (sum, count))| (at, sum / f64::from(count))).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

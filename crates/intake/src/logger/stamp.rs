@@ -26,6 +26,17 @@ pub enum Order {
     MonthFirst,
 }
 
+impl Order {
+    /// The order that goes by this word: day-first or month-first.
+    pub fn from_key(key: &str) -> Option<Order> {
+        match key {
+            "day-first" => Some(Order::DayFirst),
+            "month-first" => Some(Order::MonthFirst),
+            _ => None,
+        }
+    }
+}
+
 /// Reads unix seconds or milliseconds, or a date with or without a time of day and an offset.
 pub(crate) fn stamp(text: &str, order: Order) -> Option<Stamp> {
     let text = text.trim();

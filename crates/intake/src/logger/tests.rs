@@ -2,8 +2,8 @@
 
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 
-use super::{LoggerFile, Reading, hourly, read};
-use crate::weather::Why;
+use super::{LoggerFile, Order, Reading, Scale, hourly, humidity, read, read_as};
+use crate::{import::Options, weather::Why};
 
 fn zurich() -> TimeZone {
     TimeZoneDatabase::bundled().get("Europe/Zurich").unwrap()
@@ -71,22 +71,49 @@ fn any_day_above_twelve_settles_the_order_of_dates() {
 #[test]
 fn days_up_to_twelve_are_taken_in_the_order_that_makes_small_steps() {
     let file = file("Time,Temp C\n03/01/2026 10:00,1\n03/02/2026 10:00,2\n03/03/2026 10:00,2\n");
-    assert!(file.date_order_guessed);
+    assert!(file.date_order_guessed && file.order == Order::MonthFirst);
     assert_eq!(file.readings[2].at - file.readings[0].at, 2 * 86_400);
+    let said = Options { order: Some(Order::DayFirst), ..Options::default() };
+    let text = "Time,Temp C\n03/01/2026 10:00,1\n03/02/2026 10:00,2\n";
+    let decided = read_as(text.as_bytes(), &zurich(), &said).unwrap();
+    assert_eq!(
+        (decided.readings[1].at - decided.readings[0].at, decided.date_order_guessed),
+        (31 * 86_400, false)
+    );
 }
 
 #[test]
-fn a_winter_above_25_without_a_unit_is_taken_as_fahrenheit_and_told() {
-    let cold = file("Time,Temp\n2026-01-05 10:00,32\n2026-01-05 11:00,41\n");
-    assert_eq!((cold.readings[1].temperature, cold.unit_guessed), (5.0, true));
-    let mild = file("Time,Temp\n2026-01-05 10:00,12\n2026-01-05 11:00,13\n");
-    assert_eq!((mild.readings[0].temperature, mild.unit_guessed), (12.0, true));
+fn a_file_that_names_no_unit_gives_its_values_as_they_stand_and_follows_what_was_decided() {
+    let text = "Time,Temp\n2026-01-05 10:00,32\n2026-01-05 11:00,41\n";
+    let open = file(text);
+    assert_eq!((open.readings[1].temperature, open.unnamed[1].1, open.unnamed.len()), (41.0, 41.0, 2));
+    let said = Options { scale: Some(Scale::Fahrenheit), ..Options::default() };
+    let decided = read_as(text.as_bytes(), &zurich(), &said).unwrap();
+    assert_eq!((decided.readings[1].temperature, decided.scale), (5.0, Scale::Fahrenheit));
+    let named = read_as(text.replace("Temp", "Temp °C").as_bytes(), &zurich(), &said).unwrap();
+    assert_eq!((named.readings[1].temperature, named.unnamed.len()), (41.0, 0));
 }
 
 #[test]
-fn two_readings_that_differ_at_one_time_are_refused_by_line() {
-    let file = file("Time,Temp C\n2026-01-05 10:00,3\n2026-01-05 10:00,4\n2026-01-05 10:00,3\n");
-    assert_eq!((file.readings.len(), file.refused[0].line, counted(&file, Why::SameTwice)), (1, 3, 1));
+fn a_unit_beside_each_value_counts_and_may_not_belie_the_header() {
+    let cells = file("Time,Temp\n2026-01-05 10:00,32 °F\n2026-01-05 11:00,41F\n2026-01-05 12:00,7 °C\n");
+    let celsius: Vec<f64> = cells.readings.iter().map(|reading| reading.temperature).collect();
+    assert_eq!(celsius, [0.0, 5.0, 7.0]);
+    let belied = file("Time,Temp °C\n2026-01-05 10:00,3 °C\n2026-01-05 11:00,41 °F\n");
+    assert_eq!((belied.readings.len(), belied.refused[0].line), (1, 3));
+}
+
+#[test]
+fn two_readings_that_differ_at_one_time_become_their_mean_or_are_refused_where_that_is_wanted() {
+    let text = "Time,Temp C\n2026-01-05 10:00,3\n2026-01-05 10:00,4.5\n2026-01-05 10:00,3\n";
+    let taken = file(text);
+    assert_eq!((taken.readings.len(), taken.readings[0].temperature, taken.refused.len()), (1, 3.75, 0));
+    assert_eq!(counted(&taken, Why::SameTwice), 1);
+    let doubles = taken.notes.iter().find(|note| note.why == Why::DoublesMean).unwrap();
+    assert_eq!((doubles.count, doubles.largest), (1, Some(1.5)));
+    let strict = Options { strict: true, ..Options::default() };
+    let refused = read_as(text.as_bytes(), &zurich(), &strict).unwrap();
+    assert_eq!((refused.readings[0].temperature, refused.refused[0].line), (3.0, 3));
 }
 
 #[test]
@@ -110,7 +137,7 @@ fn a_degree_sign_of_one_byte_and_wide_letters_are_read() {
 #[test]
 fn a_file_without_a_header_is_read_and_its_unit_guessed() {
     let file = file("1,2026-01-05 10:00:00,3.5\n2,2026-01-05 10:10:00,14.5\n");
-    assert_eq!((file.readings.len(), file.unit_guessed, counted(&file, Why::Spike)), (2, true, 1));
+    assert_eq!((file.readings.len(), file.unnamed.len(), counted(&file, Why::Spike)), (2, 2, 1));
 }
 
 #[test]
@@ -123,4 +150,11 @@ fn a_gap_of_more_than_three_hours_is_told() {
 fn a_second_probe_is_told_and_left_out() {
     let file = file("Time,Probe 1 (°C),Probe 2 (°C)\n2026-01-05 10:00,3,30\n");
     assert_eq!((file.readings[0].temperature, counted(&file, Why::OtherColumns)), (3.0, 1));
+}
+
+#[test]
+fn humidity_is_averaged_by_the_hour() {
+    let file = file("Time,Temp C,RH %\n2026-01-05 10:00,3,80\n2026-01-05 10:30,4,90\n2026-01-05 11:00,4,\n");
+    let kept = humidity(&file.readings);
+    assert_eq!((kept.len(), kept[0].1), (1, 85.0));
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use climate::record::{Element, WeatherDay, WeatherHour};
 use jiff::civil::Date;
 
 use super::{
@@ -27,6 +28,24 @@ pub(crate) enum Kind {
     High,
     Mean,
     Rain,
+    Humidity,
+    Wind,
+    Radiation,
+    Sunshine,
+}
+
+impl Kind {
+    /// The values that are believed.
+    fn range(self) -> std::ops::RangeInclusive<f64> {
+        match self {
+            Kind::Low | Kind::High | Kind::Mean => AIR,
+            Kind::Rain => RAIN,
+            Kind::Humidity => Element::Humidity.range(),
+            Kind::Wind => Element::Wind.range(),
+            Kind::Radiation => Element::Radiation.range(),
+            Kind::Sunshine => Element::Sunshine.range(),
+        }
+    }
 }
 
 /// A value and the line it stood on.
@@ -35,7 +54,9 @@ type Placed = Option<(f64, usize)>;
 /// Days while they are gathered.
 #[derive(Debug, Default)]
 pub(crate) struct DayBook {
-    days: BTreeMap<Date, [Placed; 4]>,
+    days: BTreeMap<Date, [Placed; 8]>,
+    /// Different values for one day are refused; else the first stands.
+    pub(crate) strict: bool,
     pub(crate) tally: Tally,
     pub(crate) refused: Vec<Refusal>,
 }
@@ -51,18 +72,28 @@ pub(crate) fn believed(date: Date) -> bool {
 }
 
 impl DayBook {
-    /// Notes one value, °C or mm; a second one must be the same.
+    /// An empty book; with `strict`, different values for one day are refused.
+    pub(crate) fn new(strict: bool) -> DayBook {
+        DayBook { strict, ..DayBook::default() }
+    }
+
+    /// Notes one value in its unit; of two that differ the first stands, or the second is refused where that is wanted.
     pub(crate) fn put(&mut self, date: Date, kind: Kind, value: f64, line: usize) {
-        let possible = if kind == Kind::Rain { RAIN } else { AIR };
-        if !possible.contains(&value) {
+        if !kind.range().contains(&value) {
             let why = match kind {
                 Kind::Rain => "no day brings that much rain",
+                Kind::Humidity | Kind::Wind | Kind::Radiation | Kind::Sunshine => {
+                    "no such day can be; is it another unit?"
+                }
                 _ => "no air is that cold or hot; is it another unit or a fault?",
             };
             return self.refused.push(refusal(line, &value.to_string(), why));
         }
         match &mut self.days.entry(date).or_default()[kind as usize] {
             Some((before, _)) if *before == value => self.tally.add(Why::SameTwice, 1),
+            Some((before, _)) if !self.strict => {
+                self.tally.add_gap(Why::DoublesFirst, (*before - value).abs());
+            }
             Some((before, at)) => {
                 let why = format!("{date} has another value, {before}, on line {at}");
                 self.refused.push(refusal(line, &value.to_string(), &why));
@@ -74,7 +105,7 @@ impl DayBook {
     /// The days in order with what was noted and refused.
     pub(crate) fn settle(mut self) -> (Vec<DayRow>, Tally, Vec<Refusal>) {
         let mut days = Vec::new();
-        for (date, [mut low, mut high, mean, rain]) in self.days {
+        for (date, [mut low, mut high, mean, rain, humidity, wind, radiation, sunshine]) in self.days {
             if let (Some((below, at)), Some((above, other))) = (low, high)
                 && below > above
             {
@@ -83,9 +114,16 @@ impl DayBook {
                 (low, high) = (None, None);
             }
             let plain = |placed: Placed| placed.map(|(value, _)| value);
-            let row =
-                DayRow { date, low: plain(low), high: plain(high), mean: plain(mean), rain: plain(rain) };
-            if row.low.is_some() || row.high.is_some() || row.mean.is_some() || row.rain.is_some() {
+            let others = WeatherDay {
+                date,
+                mean: plain(mean),
+                humidity: plain(humidity),
+                wind: plain(wind),
+                radiation: plain(radiation),
+                sunshine: plain(sunshine),
+            };
+            let row = DayRow { date, low: plain(low), high: plain(high), rain: plain(rain), others };
+            if row.low.is_some() || row.high.is_some() || row.rain.is_some() || !others.is_empty() {
                 days.push(row);
             }
         }
@@ -101,7 +139,7 @@ impl DayBook {
             refused.push(refusal(0, "", "no day could be read from the file"));
             return Err(refused);
         }
-        Ok(WeatherFile { format, station, days, hours: Vec::new(), notes: tally.notes(), refused })
+        Ok(WeatherFile { days, notes: tally.notes(), refused, ..WeatherFile::empty(format, station) })
     }
 }
 
@@ -126,35 +164,79 @@ pub(crate) struct Timed {
     pub(crate) line: usize,
 }
 
-/// Sorts by time; the same reading twice is dropped and counted, two that differ are refused but the first.
-pub(crate) fn settle(mut rows: Vec<Timed>, tally: &mut Tally, refused: &mut Vec<Refusal>) -> Vec<Timed> {
+/// What becomes of different values for one moment.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Doubles {
+    /// The first stands: a station's later value is no better than its first.
+    #[default]
+    First,
+    /// Their mean stands: a logger's samples are averaged by the hour anyway.
+    Mean,
+    /// All but the first are refused.
+    Refused,
+}
+
+/// Sorts by time; the same reading twice is dropped and counted, and of two that differ becomes what is said.
+pub(crate) fn settle(
+    mut rows: Vec<Timed>,
+    doubles: Doubles,
+    tally: &mut Tally,
+    refused: &mut Vec<Refusal>,
+) -> Vec<Timed> {
     rows.sort_by_key(|row| row.at);
     let mut kept: Vec<Timed> = Vec::with_capacity(rows.len());
-    for row in rows {
-        match kept.last() {
-            Some(before) if before.at == row.at && before.temperature == row.temperature => {
+    for same in rows.chunk_by(|a, b| a.at == b.at) {
+        let first = same[0];
+        let mut distinct = vec![first.temperature];
+        for row in &same[1..] {
+            if distinct.contains(&row.temperature) {
                 tally.add(Why::SameTwice, 1);
-            }
-            Some(before) if before.at == row.at => {
-                let why =
-                    format!("line {} gives {:.2} °C for the same time", before.line, before.temperature);
+            } else if doubles == Doubles::Refused {
+                let why = format!("line {} gives {:.2} °C for the same time", first.line, first.temperature);
                 refused.push(refusal(row.line, &format!("{:.2} °C", row.temperature), &why));
+            } else {
+                distinct.push(row.temperature);
             }
-            _ => kept.push(row),
         }
+        let low = distinct.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = distinct.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let mean = distinct.iter().sum::<f64>() / distinct.len() as f64;
+        let temperature = if doubles == Doubles::Mean { mean } else { first.temperature };
+        if distinct.len() > 1 {
+            let why = if doubles == Doubles::Mean { Why::DoublesMean } else { Why::DoublesFirst };
+            tally.add_gap(why, high - low);
+        }
+        kept.push(Timed { temperature, ..first });
     }
     kept
+}
+
+/// Hours gathered, in order.
+#[derive(Debug)]
+pub(crate) struct Settled {
+    pub(crate) hours: Vec<HourRow>,
+    pub(crate) elements: Vec<WeatherHour>,
+    pub(crate) tally: Tally,
+    pub(crate) refused: Vec<Refusal>,
 }
 
 /// Hours while they are gathered.
 #[derive(Debug, Default)]
 pub(crate) struct HourBook {
     rows: Vec<Timed>,
+    elements: BTreeMap<i64, WeatherHour>,
+    /// Different values for one moment are refused; else the first stands.
+    pub(crate) strict: bool,
     pub(crate) tally: Tally,
     pub(crate) refused: Vec<Refusal>,
 }
 
 impl HourBook {
+    /// An empty book; with `strict`, different values for one moment are refused.
+    pub(crate) fn new(strict: bool) -> HourBook {
+        HourBook { strict, ..HourBook::default() }
+    }
+
     /// Notes one temperature, °C.
     pub(crate) fn put(&mut self, at: i64, temperature: f64, line: usize) {
         if AIR.contains(&temperature) {
@@ -165,23 +247,45 @@ impl HourBook {
         }
     }
 
+    /// Notes a value of another element in its unit, at its moment or for the hour from there on; the first stands, and
+    /// one that cannot be is counted and left out.
+    pub(crate) fn put_element(&mut self, at: i64, element: Element, value: f64) {
+        if !element.range().contains(&value) {
+            return self.tally.add(Why::ElementImpossible, 1);
+        }
+        let hour = self.elements.entry(at).or_insert_with(|| WeatherHour::at(at));
+        match hour.get(element) {
+            Some(before) if before != value => self.tally.add(Why::ElementTwice, 1),
+            Some(_) => {}
+            None => *hour = hour.with(element, Some(value)),
+        }
+    }
+
     /// The hours in order with what was noted and refused.
-    pub(crate) fn settle(mut self) -> (Vec<HourRow>, Tally, Vec<Refusal>) {
-        let rows = settle(self.rows, &mut self.tally, &mut self.refused);
+    pub(crate) fn settle(mut self) -> Settled {
+        let doubles = if self.strict { Doubles::Refused } else { Doubles::First };
+        let rows = settle(self.rows, doubles, &mut self.tally, &mut self.refused);
         let skipped: i64 = rows.windows(2).map(|pair| ((pair[1].at - pair[0].at) / 3600 - 1).max(0)).sum();
         self.tally.add(Why::HoursMissing, skipped as usize);
         self.refused.sort_by_key(|refusal| refusal.line);
         let hours = rows.iter().map(|row| HourRow { at: row.at, temperature: row.temperature }).collect();
-        (hours, self.tally, self.refused)
+        let elements = self.elements.into_values().collect();
+        Settled { hours, elements, tally: self.tally, refused: self.refused }
     }
 
     /// The finished file, or why nothing can be read from it.
     pub(crate) fn close(self, format: Format, station: Option<String>) -> Result<WeatherFile, Vec<Refusal>> {
-        let (hours, tally, mut refused) = self.settle();
-        if hours.is_empty() {
+        let Settled { hours, elements, tally, mut refused } = self.settle();
+        if hours.is_empty() && elements.is_empty() {
             refused.push(refusal(0, "", "no hour could be read from the file"));
             return Err(refused);
         }
-        Ok(WeatherFile { format, station, days: Vec::new(), hours, notes: tally.notes(), refused })
+        Ok(WeatherFile {
+            hours,
+            elements,
+            notes: tally.notes(),
+            refused,
+            ..WeatherFile::empty(format, station)
+        })
     }
 }

@@ -1,5 +1,8 @@
 //! Hours of a typical year for building simulation: eight header lines, then 35 fields an hour in local standard time.
+//!
+//! Source: EnergyPlus, Auxiliary Programs, “EnergyPlus Weather File (EPW) Data Dictionary”: fields, units and marks for missing.
 
+use climate::record::Element;
 use jiff::tz::Offset;
 
 use super::{
@@ -8,16 +11,27 @@ use super::{
     note::Why,
     text::{cells, lines, number, refusal},
 };
-use crate::refusal::Refusal;
+use crate::{import::Options, refusal::Refusal};
 
 /// The mark for a missing temperature.
 const MISSING: f64 = 99.9;
 
+/// The other elements that are kept: their field and their mark for missing.
+const ELEMENTS: [(usize, Element, f64); 6] = [
+    (7, Element::DewPoint, 99.9),
+    (8, Element::Humidity, 999.0),
+    (9, Element::Pressure, 999_999.0),
+    (13, Element::Radiation, 9999.0),
+    (21, Element::Wind, 999.0),
+    (33, Element::Rain, 999.0),
+];
+
 /// How many header lines stand before the hours.
 const HEADER: usize = 8;
 
-/// Reads hours; each is stamped at its end, so hour 1 ends at 01:00 local standard time.
-pub(crate) fn read(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
+/// Reads hours; each is stamped at its end, so hour 1 ends at 01:00 local standard time. The other elements are
+/// stamped at the hour's start in 2024, on local standard time.
+pub(crate) fn read(text: &str, options: &Options) -> Result<WeatherFile, Vec<Refusal>> {
     let mut rows = lines(text);
     let place = rows.next().map(|(_, row)| cells(row, ',')).unwrap_or_default();
     let shown = place.get(8).map_or("", String::as_str);
@@ -25,7 +39,7 @@ pub(crate) fn read(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
         return Err(vec![refusal(1, shown, "the first line does not tell the hours from UTC")]);
     };
     let offset = (offset * 3600.0).round() as i64;
-    let mut book = HourBook::default();
+    let mut book = HourBook::new(options.strict);
     let mut hours = 0;
     for (line, row) in
         rows.skip_while(|(line, row)| *line <= HEADER && !row.starts_with(|c: char| c.is_ascii_digit()))
@@ -45,10 +59,25 @@ pub(crate) fn read(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
             }
             None => book.refused.push(refusal(line, cell, "not a number")),
         }
+        for (field, element, missing) in ELEMENTS {
+            let value = row.get(field).and_then(|cell| number(cell)).filter(|value| *value < missing);
+            if let Some(value) = value {
+                let parts = if element == Element::Pressure { 100.0 } else { 1.0 };
+                book.put_element(in_leap_year(&row).unwrap_or(end), element, value / parts);
+            }
+        }
     }
     book.tally.add(Why::TypicalYear, hours);
     let city = place.get(1).filter(|city| !city.is_empty()).cloned();
-    book.close(Format::Epw, city)
+    Ok(WeatherFile { offset, ..book.close(Format::Epw, city)? })
+}
+
+/// The start of the hour in seconds of the leap year 2024 on the local clock.
+fn in_leap_year(row: &[String]) -> Option<i64> {
+    let part = |at: usize| row.get(at)?.parse::<i8>().ok();
+    let date = book::day(2024, part(1)?, part(2)?)?;
+    let midnight = Offset::UTC.to_timestamp(date.at(0, 0, 0, 0)).ok()?.as_second();
+    Some(midnight + 3600 * (i64::from(part(3)?) - 1))
 }
 
 /// The end of the hour in seconds of the local clock.

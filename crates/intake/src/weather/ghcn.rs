@@ -8,11 +8,21 @@ use super::{
     note::Why,
     text::{cells, lines, number, refusal},
 };
-use crate::refusal::Refusal;
+use crate::{import::Options, refusal::Refusal};
 
-/// The elements that are used, all in tenths.
-const ELEMENTS: [(&str, Kind); 4] =
-    [("TMAX", Kind::High), ("TMIN", Kind::Low), ("TAVG", Kind::Mean), ("PRCP", Kind::Rain)];
+/// The elements that are kept, and what divides their whole numbers: °C, mm and m/s come in tenths, minutes of sunshine
+/// make hours, and humidity is in whole %.
+///
+/// Source: the record's own readme (NOAA NCEI, GHCN-Daily `readme.txt`, section III).
+const ELEMENTS: [(&str, Kind, f64); 7] = [
+    ("TMAX", Kind::High, 10.0),
+    ("TMIN", Kind::Low, 10.0),
+    ("TAVG", Kind::Mean, 10.0),
+    ("PRCP", Kind::Rain, 10.0),
+    ("AWND", Kind::Wind, 10.0),
+    ("TSUN", Kind::Sunshine, 60.0),
+    ("RHAV", Kind::Humidity, 1.0),
+];
 
 /// The mark for a missing value.
 const MISSING: f64 = -9999.0;
@@ -23,30 +33,31 @@ const MORNING: u32 = 1100;
 /// One value with its flags, as all three shapes of the record give it.
 struct Entry<'a> {
     date: Date,
-    kind: Kind,
+    kind: (Kind, f64),
     value: &'a str,
     measured: &'a str,
     quality: &'a str,
     line: usize,
 }
 
-fn kind(element: &str) -> Option<Kind> {
-    ELEMENTS.iter().find(|(name, _)| *name == element).map(|(_, kind)| *kind)
+fn kind(element: &str) -> Option<(Kind, f64)> {
+    ELEMENTS.iter().find(|(name, ..)| *name == element).map(|(_, kind, parts)| (*kind, *parts))
 }
 
 fn put(book: &mut DayBook, entry: &Entry) {
-    let Some(tenths) = number(entry.value) else {
+    let (kind, parts) = entry.kind;
+    let Some(whole) = number(entry.value) else {
         return book.refused.push(refusal(entry.line, entry.value, "not a number"));
     };
-    if tenths == MISSING {
+    if whole == MISSING {
         book.tally.add(Why::Missing, 1);
     } else if !entry.quality.trim().is_empty() {
         book.tally.add(Why::Flagged, 1);
     } else {
-        if entry.kind == Kind::Rain && entry.measured == "T" {
+        if kind == Kind::Rain && entry.measured == "T" {
             book.tally.add(Why::Trace, 1);
         }
-        book.put(entry.date, entry.kind, tenths / 10.0, entry.line);
+        book.put(entry.date, kind, whole / parts, entry.line);
     }
 }
 
@@ -75,8 +86,8 @@ pub(crate) fn looks_fixed(line: &str) -> bool {
 }
 
 /// Reads months in fixed columns: station, year, month, element, then 31 of value and three flags.
-pub(crate) fn fixed(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
-    let (mut book, mut station) = (DayBook::default(), None);
+pub(crate) fn fixed(text: &str, options: &Options) -> Result<WeatherFile, Vec<Refusal>> {
+    let (mut book, mut station) = (DayBook::new(options.strict), None);
     for (line, row) in lines(text) {
         if !row.is_ascii() || !looks_fixed(row) {
             book.refused.push(refusal(line, row, "not station, year, month and element in their columns"));
@@ -91,7 +102,7 @@ pub(crate) fn fixed(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
     book.close(Format::GhcnDaily, station)
 }
 
-fn month(book: &mut DayBook, row: &str, kind: Kind, line: usize) {
+fn month(book: &mut DayBook, row: &str, kind: (Kind, f64), line: usize) {
     let (year, month) = (row[11..15].parse().unwrap_or(0), row[15..17].parse().unwrap_or(0));
     if book::day(year, month, 1).is_none() {
         return book.refused.push(refusal(line, &row[11..17], "no such month"));
@@ -129,8 +140,8 @@ fn date(shown: &str) -> Option<Date> {
 }
 
 /// Reads one value a row: station, date, element, value, three flags and the hour of observation.
-pub(crate) fn by_station(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
-    let (mut book, mut station) = (DayBook::default(), None);
+pub(crate) fn by_station(text: &str, options: &Options) -> Result<WeatherFile, Vec<Refusal>> {
+    let (mut book, mut station) = (DayBook::new(options.strict), None);
     for (line, row) in lines(text) {
         let row = cells(row, ',');
         let cell = |at: usize| row.get(at).map_or("", String::as_str);
@@ -146,7 +157,7 @@ pub(crate) fn by_station(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
             book.tally.add(Why::NotUsed, 1);
             continue;
         };
-        if kind == Kind::High && cell(7).parse().is_ok_and(|hour: u32| (1..=MORNING).contains(&hour)) {
+        if kind.0 == Kind::High && cell(7).parse().is_ok_and(|hour: u32| (1..=MORNING).contains(&hour)) {
             book.tally.add(Why::MorningReading, 1);
         }
         let (value, measured, quality) = (cell(3), cell(4), cell(5));
@@ -162,17 +173,19 @@ pub(crate) fn looks_access(header: &str) -> bool {
 }
 
 /// Reads one day a row: station, date, then each element with its attributes.
-pub(crate) fn access(text: &str) -> Result<WeatherFile, Vec<Refusal>> {
-    let (mut book, mut station) = (DayBook::default(), None);
+pub(crate) fn access(text: &str, options: &Options) -> Result<WeatherFile, Vec<Refusal>> {
+    let (mut book, mut station) = (DayBook::new(options.strict), None);
     let mut rows = lines(text);
     let header = rows.next().map(|(_, row)| cells(row, ',')).unwrap_or_default();
     let at = |name: &str| header.iter().position(|column| column == name);
-    let columns: Vec<(Kind, usize, usize)> = ELEMENTS
+    let columns: Vec<((Kind, f64), usize, usize)> = ELEMENTS
         .iter()
-        .filter_map(|(name, kind)| Some((*kind, at(name)?, at(&format!("{name}_ATTRIBUTES"))?)))
+        .filter_map(|(name, kind, parts)| {
+            Some(((*kind, *parts), at(name)?, at(&format!("{name}_ATTRIBUTES"))?))
+        })
         .collect();
     let day = at("DATE").unwrap_or(1);
-    if day != 1 || columns.len() < ELEMENTS.iter().filter(|(name, _)| at(name).is_some()).count() {
+    if day != 1 || columns.len() < ELEMENTS.iter().filter(|(name, ..)| at(name).is_some()).count() {
         let why = "this order of columns does not tell its units; name the columns date, tmin_c, tmax_c \
                    or date, tmin_f, tmax_f";
         return Err(vec![refusal(1, &header.join(","), why)]);

@@ -49,6 +49,16 @@ pub enum Why {
     Spike,
     /// Stretches of more than three hours without a reading.
     LongGap,
+    /// Moments with different readings, of which the mean was taken.
+    DoublesMean,
+    /// Moments or days with different values, of which the first was taken.
+    DoublesFirst,
+    /// Values of another element that cannot be.
+    ElementImpossible,
+    /// Second values of another element for one moment.
+    ElementTwice,
+    /// Columns of another element whose unit is not named.
+    ElementUnit,
     /// Days that the sender cut with the other season's clock.
     DayShifted,
 }
@@ -79,38 +89,55 @@ impl Why {
             Why::AutumnHourUnclear => "in the autumn hour that comes twice, taken as summer time",
             Why::Spike => "jumps of more than 8 °C in ten minutes, kept",
             Why::LongGap => "gaps of more than three hours",
+            Why::DoublesMean => "times with different readings, their mean taken",
+            Why::DoublesFirst => "times or days with different values, the first one taken",
+            Why::ElementImpossible => "values of humidity, wind, sun or rain that cannot be, left out",
+            Why::ElementTwice => "second values of humidity, wind, sun or rain for one hour, left out",
+            Why::ElementUnit => {
+                "columns of humidity, wind, sun or rain without a unit that is known, left out"
+            }
             Why::DayShifted => "days cut an hour off, past a change of clocks",
         }
     }
 }
 
 /// A reason and how often it applied.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Note {
     /// The reason.
     pub why: Why,
     /// How often.
     pub count: usize,
+    /// The largest difference between values for one moment, in their unit.
+    pub largest: Option<f64>,
 }
 
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.why.words(), self.count)
+        write!(f, "{}: {}", self.why.words(), self.count)?;
+        self.largest.map_or(Ok(()), |gap| write!(f, ", at most {gap:.1} apart"))
     }
 }
 
 /// Counts reasons while a file is read.
 #[derive(Debug, Default)]
-pub(crate) struct Tally(BTreeMap<Why, usize>);
+pub(crate) struct Tally(BTreeMap<Why, (usize, Option<f64>)>);
 
 impl Tally {
     pub(crate) fn add(&mut self, why: Why, count: usize) {
         if count > 0 {
-            *self.0.entry(why).or_default() += count;
+            self.0.entry(why).or_default().0 += count;
         }
     }
 
+    /// Counts one moment with different values, and keeps the largest difference.
+    pub(crate) fn add_gap(&mut self, why: Why, gap: f64) {
+        let (count, largest) = self.0.entry(why).or_default();
+        *count += 1;
+        *largest = Some(largest.map_or(gap, |before| before.max(gap)));
+    }
+
     pub(crate) fn notes(self) -> Vec<Note> {
-        self.0.into_iter().map(|(why, count)| Note { why, count }).collect()
+        self.0.into_iter().map(|(why, (count, largest))| Note { why, count, largest }).collect()
     }
 }

@@ -1,8 +1,10 @@
 //! Claims about the reading of weather files that no outside file states.
 
+use climate::record::Element;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 
-use super::{Format, WeatherFile, Why, read};
+use super::{Format, WeatherFile, Why, read, read_as};
+use crate::{import::Options, logger::Scale};
 
 fn file(text: &str) -> WeatherFile {
     read("file", text.as_bytes(), &TimeZoneDatabase::bundled().get("Europe/Zurich").unwrap()).unwrap()
@@ -86,6 +88,10 @@ fn an_export_that_hides_its_units_is_refused_whole() {
 fn numbers_that_touch_are_read_by_their_columns() {
     let file = file("2023 03 04 11    45 -9999-99999   270    22     5    -1 -9999\n");
     assert_eq!((file.format, file.hours[0].temperature), (Format::IsdLite, 4.5));
+    let (stamp, hour) = (file.elements[1], file.elements[0]);
+    assert_eq!((stamp.get(Element::Wind), stamp.get(Element::DewPoint)), (Some(2.2), None));
+    assert_eq!((hour.at, hour.get(Element::Rain)), (stamp.at - 3600, Some(0.0)));
+    assert_eq!(counted(&file, Why::Trace), 1);
 }
 
 #[test]
@@ -93,4 +99,65 @@ fn a_station_is_known_by_its_files_name() {
     let row = b"2023 03 04 11    45 -9999 -9999   270    22     5    -1 -9999\n";
     let file = read("999999-94846-2023.txt", row, &TimeZone::UTC).unwrap();
     assert_eq!(file.station.as_deref(), Some("999999-94846"));
+}
+
+#[test]
+fn a_day_without_a_low_or_a_high_keeps_its_rain() {
+    let rows = ["20230101,TMAX,52", "20230101,PRCP,706", "20230102,TMIN,-12", "20230102,PRCP,64"];
+    let text: String = rows.iter().map(|row| format!("ZZX00000001,{row},,,W,0700\n")).collect();
+    let days = file(&text).days;
+    let rain: f64 = days.iter().filter_map(|day| day.rain).sum();
+    assert_eq!((days.len(), days[0].low, days[1].high), (2, None, None));
+    assert!((rain - 77.0).abs() < 1e-9, "{rain}");
+}
+
+#[test]
+fn wind_sunshine_and_humidity_of_a_day_are_kept_in_their_units() {
+    let rows = ["20230101,AWND,36", "20230101,TSUN,90", "20230101,RHAV,78"];
+    let text: String = rows.iter().map(|row| format!("ZZX00000001,{row},,,W,0700\n")).collect();
+    let day = file(&text).days[0].others;
+    assert_eq!((day.wind, day.sunshine, day.humidity), (Some(3.6), Some(1.5), Some(78.0)));
+}
+
+#[test]
+fn of_two_different_days_the_first_stands_or_the_second_is_refused_where_that_is_wanted() {
+    let text = "date,tmin,tmax\n2026-01-01,1,5\n2026-01-01,3,5\n";
+    let taken = file(text);
+    let doubles = taken.notes.iter().find(|note| note.why == Why::DoublesFirst).unwrap();
+    assert_eq!((taken.days[0].low, doubles.count, doubles.largest), (Some(1.0), 1, Some(2.0)));
+    let strict = Options { strict: true, ..Options::default() };
+    let refused = read_as("", text.as_bytes(), &TimeZone::UTC, &strict).unwrap().refused;
+    assert_eq!((refused[0].line, refused[0].value.as_str()), (3, "3"));
+}
+
+#[test]
+fn hours_of_a_grower_sheet_keep_what_their_headers_name() {
+    let text =
+        "time;Temp [°F];RH %;wind (km/h);rain_mm;solar W/m²;note\n2026-01-01T01:00Z;50,0;81;7,2;0,4;12,5;x\n";
+    let file = file(text);
+    let hour = file.elements[0];
+    let kept = [Element::Humidity, Element::Wind, Element::Rain, Element::Radiation].map(|it| hour.get(it));
+    assert_eq!((file.hours[0].temperature, kept), (10.0, [Some(81.0), Some(2.0), Some(0.4), Some(12.5)]));
+    assert_eq!(counted(&file, Why::NotUsed), 1);
+}
+
+#[test]
+fn days_may_name_their_unit_in_any_spelling() {
+    for (low, high) in
+        [("Tmin [°F]", "Tmax [°F]"), ("Min Temp (F)", "Max Temp (F)"), ("low degF", "high degF")]
+    {
+        let file = file(&format!("date;{low};{high};Niederschlag [mm]\n2026-01-01;32;50;1,5\n"));
+        let day = file.days[0];
+        assert_eq!((day.low, day.high, day.rain, file.unnamed.len()), (Some(0.0), Some(10.0), Some(1.5), 0));
+    }
+    let text = b"date,tmin,tmax\n2026-01-01,32,50\n";
+    assert_eq!(read("", text, &TimeZone::UTC).unwrap().unnamed.len(), 2);
+    let said = Options { scale: Some(Scale::Fahrenheit), ..Options::default() };
+    assert_eq!(read_as("", text, &TimeZone::UTC, &said).unwrap().days[0].high, Some(10.0));
+}
+
+#[test]
+fn a_decimal_comma_that_splits_a_number_is_refused_by_line() {
+    let file = file("date,tmin,tmax\n2026-01-01,1,5\n2026-01-02,-3,5,4,5\n");
+    assert_eq!((file.days.len(), file.refused[0].line), (1, 3));
 }

@@ -34,9 +34,10 @@ pub fn first_frost(station: &[StationDay], hemisphere: Hemisphere, today: Date) 
         if number > Winter::FIRST_DAY + 100 {
             continue;
         }
+        let Some(low) = day.low else { continue };
         let autumn = autumns.entry(winter.spring_year).or_default();
         autumn.0 += 1;
-        if day.low < 0.0 {
+        if low < 0.0 {
             autumn.1 = Some(autumn.1.map_or(number, |first| first.min(number)));
         }
     }
@@ -78,7 +79,7 @@ mod tests {
         let autumn = |year: i16, frost: Date| {
             (0..120).map(move |day| {
                 let on = date(year, 9, 1) + day.days();
-                StationDay { date: on, low: if on >= frost { -1.0 } else { 4.0 }, high: 10.0, rain: None }
+                StationDay::of_extremes(on, if on >= frost { -1.0 } else { 4.0 }, 10.0)
             })
         };
         let station: Vec<StationDay> = autumn(2023, date(2023, 10, 30))

@@ -166,7 +166,7 @@ fn years() -> Sky {
     let days: Vec<StationDay> = (0..=count)
         .map(|at| {
             let low = if at % 2 == 0 { 1.0 } else { 5.0 };
-            StationDay { date: first + at.days(), low, high: 12.0, rain: None }
+            StationDay::of_extremes(first + at.days(), low, 12.0)
         })
         .collect();
     let air = outside(SPOT, &days, &[], &[], date(2026, 4, 20), &[]).unwrap().unwrap();

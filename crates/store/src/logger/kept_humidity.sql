@@ -1,0 +1,1 @@
+SELECT count(*) FROM logged_humidity WHERE place = ?1

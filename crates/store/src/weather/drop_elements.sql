@@ -1,0 +1,1 @@
+DELETE FROM weather_hour WHERE origin = ?1

@@ -1,0 +1,1 @@
+SELECT count(mean), count(humidity), count(wind), count(radiation), count(sunshine) FROM weather_day

@@ -1,0 +1,1 @@
+SELECT count(rain) FROM station_day
