@@ -28,10 +28,11 @@ pub fn weather(bytes: &[u8]) {
                 assert!(file.hours.iter().all(|hour| possible(hour.temperature)));
                 assert!(file.days.windows(2).all(|pair| pair[0].date < pair[1].date));
                 for day in &file.days {
-                    assert!([day.low, day.high, day.mean].into_iter().flatten().all(possible));
+                    assert!([day.low, day.high, day.others.mean].into_iter().flatten().all(possible));
                     assert!(day.low.zip(day.high).is_none_or(|(low, high)| low <= high));
                 }
-                assert!(file.days.is_empty() != file.hours.is_empty());
+                assert!(file.days.is_empty() || (file.hours.is_empty() && file.elements.is_empty()));
+                assert!(file.elements.windows(2).all(|pair| pair[0].at < pair[1].at));
                 named(bytes, &file.refused);
             }
             Err(refused) => {

@@ -47,21 +47,21 @@ impl WeatherContents {
     pub(in crate::import) fn add(&self, change: &Change<'_>) -> Result<usize, Error> {
         match self {
             WeatherContents::Station { days, others, hours, elements } => {
-                let days = change.add_station_days(days)? + change.add_weather_days(others)?;
+                let days = change.add_station_days(days)?.max(change.add_weather_days(others)?);
                 let hours = change.add_station_hours(hours)?;
-                Ok(days + hours + change.add_weather_hours(WeatherOrigin::Station, elements)?)
+                Ok(days + hours.max(change.add_weather_hours(WeatherOrigin::Station, elements)?))
             }
             WeatherContents::Typical { days, elements } => {
                 let added = change.set_typical_year(days)?;
-                Ok(added + change.add_weather_hours(WeatherOrigin::Typical, elements)?)
+                Ok(added.max(change.add_weather_hours(WeatherOrigin::Typical, elements)?))
             }
             WeatherContents::Logger { place, hours, humidity } => {
                 let added = change.add_logged_hours(place, hours)?;
-                Ok(added + change.add_logged_humidity(place, humidity)?)
+                Ok(added.max(change.add_logged_humidity(place, humidity)?))
             }
             WeatherContents::Modelled { days, elements } => {
                 let added = change.add_modelled_days(days)?;
-                Ok(added + change.add_weather_hours(WeatherOrigin::Reanalysis, elements)?)
+                Ok(added.max(change.add_weather_hours(WeatherOrigin::Reanalysis, elements)?))
             }
             WeatherContents::Forecast { hours, .. } if hours.is_empty() => Ok(0),
             WeatherContents::Forecast { at, hours, elements } => {
