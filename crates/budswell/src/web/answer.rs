@@ -39,13 +39,10 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
     async fn from_request(request: Request, state: &S) -> Result<Typed<T>, Answer> {
         match Form::<T>::from_request(request, state).await {
             Ok(Form(fields)) => Ok(Typed(fields)),
-            Err(why) => Err(Answer::no(
+            Err(_) => Err(Answer::no(
                 StatusCode::UNPROCESSABLE_ENTITY,
                 "Not taken",
-                format!(
-                    "A field is missing or cannot be read. Go back and choose again. ({})",
-                    why.body_text()
-                ),
+                "A field is missing or cannot be read. Go back and choose again.".into(),
             )),
         }
     }
