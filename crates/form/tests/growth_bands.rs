@@ -1,7 +1,9 @@
-//! Plants grown without a knife against a digitised walnut, and what cutting does to a plant of the worked tree.
+//! Plants grown without a knife against one digitised walnut, and what cutting does to a plant of the worked tree.
 //!
-//! `digitised_trees.json`: statistics of a measured walnut (openalea/mtg data, computed by the reference set). The bands are those
-//! of the reference set around them; the plants are ours.
+//! `digitised_trees.json`: statistics of a measured walnut (openalea/mtg data, computed by the reference set), the one whole tree
+//! there. The bands are the reference set's, drawn around that one tree; a single tree has no spread, so they are not the span of trees,
+//! nor of walnuts: another digitised walnut was reported at RL 2.67 and RD 2.06 (not in the set, not worked out here), outside two of
+//! them. Our habits were tuned on these bands, so agreement proves the tuning and no more. The plants are ours.
 
 mod vector;
 
@@ -13,16 +15,25 @@ use form::{
     order::streams,
     thickness::Vigour,
 };
-use vector::{json, number, worked_tree};
+use serde_json::Value;
+use vector::{counted, fields, json, not_ours, number, worked_tree};
 
-/// Rb, RL, RD: the bands around the walnut's.
+/// Rb, RL, RD: the bands drawn around one walnut's, which are that tree's and nobody else's.
 const BANDS: [[f64; 2]; 3] = [[2.8, 4.5], [1.1, 2.0], [1.4, 2.0]];
 
 #[test]
-fn fifty_plants_of_fifteen_seasons_branch_like_a_measured_tree() {
-    let walnut = &json("form/digitised_trees.json")["stats"];
-    for (band, name) in BANDS.iter().zip(["Rb", "RL", "RD"]) {
-        assert!((band[0]..=band[1]).contains(&number(walnut, name)), "{name}");
+fn fifty_plants_of_fifteen_seasons_branch_like_the_one_walnut() {
+    let names = ["Rb", "RL", "RD"];
+    let Some(file) = json("form/digitised_trees.json") else { return };
+    let trees: Vec<&Value> =
+        fields(&file).into_iter().map(|(_, tree)| tree).filter(|tree| tree["Rb"].is_number()).collect();
+    counted("form/digitised_trees.json: trees", trees.len(), 1);
+    let outside = |tree: &&&Value| {
+        BANDS.iter().zip(names).any(|(band, name)| !(band[0]..=band[1]).contains(&number(tree, name)))
+    };
+    for tree in trees.iter().filter(outside) {
+        // Of another folder: said, for then the bands are narrower than trees are.
+        not_ours(&format!("a tree of Rb, RL, RD {:?}", names.map(|name| number(tree, name))));
     }
     let (mut sums, mut within) = ([0.0; 4], [0; 3]);
     for seed in 0..50 {

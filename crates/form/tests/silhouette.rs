@@ -9,11 +9,19 @@ mod vector;
 use form::silhouette::{Mask, Raster, boxes, canopy, end_points, parts, shape, sides, thinned, threshold};
 use picture::{grey, mask};
 use serde_json::Value;
-use vector::{Tally, json, nine, number, rows};
+use vector::{Tally, counted, json, nine, number, own_file, rows};
 
 fn pictures() -> Vec<(String, Value)> {
-    let file = json("form/silhouette.json");
-    file.as_object().unwrap().iter().map(|(name, row)| (name.clone(), row.clone())).collect()
+    let Some(Value::Object(file)) = json("form/silhouette.json") else { return Vec::new() };
+    counted("form/silhouette.json: pictures", file.len(), 7);
+    file.into_iter().collect()
+}
+
+/// What agreed; nothing where another folder has no pictures at all, which [`pictures`] has said.
+fn told(tally: &Tally, what: &str, own: u32) {
+    if tally.count > 0 || !pictures().is_empty() {
+        tally.tell(&format!("form/silhouette.json: {what}"), own);
+    }
 }
 
 #[test]
@@ -36,7 +44,7 @@ fn boxes_are_counted_alike() {
         tally.agrees(boxes::dimension(&counts, fit).unwrap(), number(fractal, "D_any"), 2e-9);
     }
     // Sierpinski and carpet are known in closed form.
-    tally.tell("boxes and dimensions");
+    told(&tally, "boxes and dimensions", 111);
 }
 
 #[test]
@@ -93,8 +101,8 @@ fn shapes_edges_and_crowns() {
         assert_eq!(Some(ours.outline.area()), crown["outline_area_px"].as_u64(), "{name}");
         tally.agrees(ours.porosity, number(crown, "porosity"), 1e-9);
     }
-    assert_eq!(seen, 3);
-    tally.tell("shapes");
+    println!("{seen} shapes");
+    told(&tally, "shapes", 68);
 }
 
 #[test]
@@ -137,8 +145,8 @@ fn one_threshold_cuts_the_tree_out() {
             .count();
         assert!(wrong as f64 <= 0.01 * mask.area() as f64, "{name}: {wrong} pixels differ");
     }
-    assert_eq!(seen, 2);
-    tally.tell("thresholds");
+    println!("{seen} grey pictures");
+    told(&tally, "thresholds", 6);
 }
 
 #[test]
@@ -154,19 +162,26 @@ fn a_tree_that_does_not_part_from_its_cloth_is_refused() {
 #[test]
 fn ends_of_lines_are_counted_within_what_methods_differ() {
     let mut tally = Tally::default();
-    for (_, row) in pictures().into_iter().filter(|(name, _)| name == "tree_a" || name == "pads_a") {
-        let stored = number(&row["expected"]["shape"]["skeleton_zhang_skimage"], "endpoints");
+    for (name, row) in pictures() {
+        // A disc thins to a point or a line by the method's choice alone.
+        let Some(stored) = row["expected"]["shape"]["skeleton_zhang_skimage"]["endpoints"].as_f64() else {
+            continue;
+        };
+        if name == "disc" {
+            continue;
+        }
         let ours = end_points(&thinned(&mask(&row["recipe"])));
         tally.agrees(ours as f64, stored, 0.15 * stored);
     }
-    assert_eq!(tally.count, 2);
-    tally.tell("ends of lines");
+    told(&tally, "ends of lines", 2);
 }
 
 #[test]
 fn the_pot_is_taken_off_and_a_smaller_picture_keeps_the_share() {
-    let row = &json("form/silhouette.json")["pads_a"];
-    let mask = mask(&row["recipe"]);
+    // A picture of our own.
+    let text = std::fs::read_to_string(own_file("form/silhouette.json")).unwrap();
+    let file: Value = serde_json::from_str(&text).unwrap();
+    let mask = mask(&file["pads_a"]["recipe"]);
     assert!(mask.clone().above(300).row_counts()[300..].iter().all(|count| *count == 0));
     let small: Mask = mask.smaller(4);
     let share = |mask: &Mask| mask.area() as f64 / (mask.width() * mask.height()) as f64;

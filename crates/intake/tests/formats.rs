@@ -2,7 +2,9 @@
 //!
 //! A tolerance is half of the last digit the expected file stores.
 
-use std::{fs, path::PathBuf};
+mod vector;
+
+use std::fs;
 
 use climate::record::{Element, WeatherHour};
 use intake::{
@@ -11,6 +13,7 @@ use intake::{
 };
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use serde_json::Value;
+use vector::{file, json, names};
 
 /// Half of the last of four digits.
 const FOUR_DIGITS: f64 = 0.5e-4;
@@ -18,31 +21,29 @@ const FOUR_DIGITS: f64 = 0.5e-4;
 /// Values in tenths agree but for the last bit of the number.
 const TENTHS: f64 = 1e-9;
 
-fn folder() -> PathBuf {
-    let root = std::env::var_os("BUDSWELL_VECTORS")
-        .map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/vectors"), PathBuf::from);
-    root.join("water/formats")
-}
-
 /// Every expected file whose name begins so, with the name and bytes of the file it speaks of.
-fn pairs(prefix: &str) -> Vec<(String, Vec<u8>, Value)> {
-    let folder = folder();
+fn pairs(prefix: &str, own: usize) -> Vec<(String, Vec<u8>, Value)> {
     let mut pairs = Vec::new();
-    let listed = fs::read_dir(&folder).unwrap_or_else(|why| panic!("{}: {why}", folder.display()));
-    for name in listed.map(|entry| entry.unwrap().file_name().into_string().unwrap()) {
-        let Some(stem) = name.strip_suffix(".expected.json").filter(|stem| stem.starts_with(prefix)) else {
-            continue;
-        };
-        let whole = |name: &str| fs::read(folder.join(name)).ok();
-        let names = ["", ".csv", ".txt", ".json"].map(|ending| format!("{stem}{ending}"));
-        let (found, bytes) = names.iter().find_map(|name| Some((name.clone(), whole(name)?))).unwrap();
-        let mut expected: Value = serde_json::from_slice(&whole(&name).unwrap()).unwrap();
+    let all = names("water/formats", "");
+    for name in all.iter().filter(|name| name.starts_with(prefix)) {
+        let Some(stem) = name.strip_suffix(".expected.json") else { continue };
+        let endings = ["", ".csv", ".txt", ".json"].map(|ending| format!("{stem}{ending}"));
+        let found = endings.iter().find(|name| all.contains(name));
+        let found = found.unwrap_or_else(|| panic!("{name} speaks of no file"));
+        let path = file(&format!("water/formats/{found}")).expect("it is listed");
+        let mut expected = json(&format!("water/formats/{name}")).expect("it is listed");
         if let Some(same) = expected["same_as"].as_str() {
-            expected = serde_json::from_slice(&whole(same).unwrap()).unwrap();
+            let Some(same) = json(&format!("water/formats/{same}")) else { continue };
+            expected = same;
         }
-        pairs.push((found, bytes, expected));
+        pairs.push((found.clone(), fs::read(path).unwrap(), expected));
     }
-    assert!(!pairs.is_empty(), "no file {prefix}*.expected.json in {}", folder.display());
+    if pairs.is_empty() {
+        // Named in another folder; our own has them all.
+        assert_eq!(file(&format!("water/formats/{prefix}*")), None);
+    } else {
+        vector::counted(&format!("water/formats/{prefix}*: files"), pairs.len(), own);
+    }
     pairs
 }
 
@@ -74,7 +75,8 @@ impl Gaps {
     }
 
     fn say(&self, what: &str) {
-        println!("{what}: {} values, largest gap {:.1e}", self.count, self.largest);
+        println!("{what}: largest gap {:.1e}", self.largest);
+        vector::told(&format!("water/formats/{what}"), self.count);
     }
 }
 
@@ -122,7 +124,7 @@ const USED: [&str; 4] = ["TMAX", "TMIN", "TAVG", "PRCP"];
 
 #[test]
 fn months_in_fixed_columns() {
-    for (name, bytes, expected) in pairs("ghcnd.dly") {
+    for (name, bytes, expected) in pairs("ghcnd.dly", 1) {
         let file = read(&name, &bytes, Format::GhcnDaily);
         let mut gaps = Gaps::default();
         for used in USED.into_iter().filter(|used| !expected["summary"][used].is_null()) {
@@ -165,7 +167,7 @@ fn days_of_both_comma_separated_records() {
     for (prefix, format) in
         [("ghcnd_by_station", Format::GhcnByStation), ("ghcnd_access", Format::GhcnAccess)]
     {
-        for (name, bytes, expected) in pairs(prefix) {
+        for (name, bytes, expected) in pairs(prefix, 1) {
             let file = read(&name, &bytes, format);
             let mut gaps = Gaps::default();
             let wanted = expected["records"].as_array().unwrap();
@@ -192,7 +194,7 @@ fn days_of_both_comma_separated_records() {
 
 #[test]
 fn hours_in_fixed_columns() {
-    for (name, bytes, expected) in pairs("isd_lite") {
+    for (name, bytes, expected) in pairs("isd_lite", 1) {
         let file = read(&name, &bytes, Format::IsdLite);
         let records = expected["records"].as_array().unwrap();
         let mut gaps = Gaps::default();
@@ -221,7 +223,7 @@ fn hours_in_fixed_columns() {
 
 #[test]
 fn hours_of_a_typical_year() {
-    for (name, bytes, expected) in pairs("sample.epw") {
+    for (name, bytes, expected) in pairs("sample.epw", 1) {
         let file = read(&name, &bytes, Format::Epw);
         let mut gaps = Gaps::default();
         for record in expected["records"].as_array().unwrap() {
@@ -262,7 +264,7 @@ fn why(warning: &str) -> Why {
 
 #[test]
 fn readings_of_loggers() {
-    for (name, bytes, expected) in pairs("logger_") {
+    for (name, bytes, expected) in pairs("logger_", 4) {
         let zone = expected["assume_tz"].as_str().or(expected["tz"].as_str());
         let zone = zone.map_or(TimeZone::UTC, |name| TimeZone::get(name).unwrap());
         let file = logger::read(&bytes, &zone).unwrap();
@@ -307,7 +309,7 @@ fn readings_of_loggers() {
 
 #[test]
 fn hours_of_forecast_and_archive() {
-    for (name, bytes, expected) in pairs("open_meteo") {
+    for (name, bytes, expected) in pairs("open_meteo", 2) {
         let reply = forecast_reply::read(&bytes).unwrap();
         let mut gaps = Gaps::default();
         for record in ["first", "last"].iter().flat_map(|part| expected[part].as_array().unwrap()) {
@@ -332,7 +334,8 @@ fn hours_of_forecast_and_archive() {
 
 #[test]
 fn the_services_error_is_named() {
-    let bytes = fs::read(folder().join("open_meteo_error.json")).unwrap();
+    let Some(path) = file("water/formats/open_meteo_error.json") else { return };
+    let bytes = fs::read(path).unwrap();
     let sent: Value = serde_json::from_slice(&bytes).unwrap();
     assert_eq!(Value::from(forecast_reply::read(&bytes).unwrap_err().value), sent["reason"]);
 }

@@ -1,7 +1,9 @@
 //! Photos against the reference set's EXIF cases (checked there with Pillow's `ImageOps.exif_transpose`) and Exif 2.32: upright in every
 //! orientation, dated by the camera, and kept without the place.
 
-use std::{env, fs, io::Cursor, path::PathBuf};
+mod vector;
+
+use std::{fs, io::Cursor};
 
 use collection::photo::Subject;
 use image::{ExtendedColorType, Rgb, RgbImage, codecs::jpeg::JpegEncoder};
@@ -17,10 +19,9 @@ use store::{photo::Size, store::Store};
 /// Blocks of the picture, so that its six fields survive the compression.
 const BLOCK: u32 = 160;
 
+/// Our own cases, which a picture is made from.
 fn cases() -> Value {
-    let own = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/vectors");
-    let folder = env::var_os("BUDSWELL_VECTORS").map_or(own, PathBuf::from);
-    let text = fs::read_to_string(folder.join("form/photo_scale.json")).expect("the vectors stand");
+    let text = fs::read_to_string(vector::own_file("form/photo_scale.json")).expect("the vectors stand");
     serde_json::from_str::<Value>(&text).unwrap()["exif"].clone()
 }
 
@@ -85,10 +86,11 @@ fn grid(value: &Value) -> Vec<Vec<u32>> {
 
 #[test]
 fn a_picture_is_set_upright_in_every_orientation() {
-    let cases = cases();
+    let Some(file) = vector::json("form/photo_scale.json") else { return };
+    let cases = &file["exif"];
     let jpeg = fields(&grid(&cases["input"]));
-    let upright = cases["upright_after_orientation"].as_object().unwrap();
-    assert_eq!(upright.len(), 8);
+    let upright = vector::fields(&cases["upright_after_orientation"]);
+    vector::counted("form/photo_scale.json: orientations through the door", upright.len(), 8);
     for (orientation, expected) in upright {
         let taken = open(&with_exif(&jpeg, orientation.parse().unwrap(), "2025:12:14 09:30:00")).unwrap();
         assert_eq!(read(&taken.full), grid(expected), "orientation {orientation}");

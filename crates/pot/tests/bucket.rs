@@ -3,7 +3,7 @@
 //! `bucket_test_calibration.json`: the reference set's own script (scipy's quadrature and root). Tolerance is half the last
 //! digit stored.
 
-use std::{env, fs, path::PathBuf};
+mod vector;
 
 use measure::quantity::{Centimetre, Gram, SquareCentimetre};
 use pot::{
@@ -12,16 +12,13 @@ use pot::{
     granule::{Cut, PENDULAR},
 };
 use serde_json::Value;
+use vector::{counted, fields, json, rows};
 
 #[test]
 fn weighings_tell_other_depths() {
-    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
-    let root = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from);
-    let text =
-        fs::read_to_string(root.join("water/bucket_test_calibration.json")).expect("the vectors are there");
-    let file: Value = serde_json::from_str(&text).unwrap();
+    let Some(file) = json("water/bucket_test_calibration.json") else { return };
     let mut checks = 0;
-    for case in file.as_array().unwrap() {
+    for case in rows(&file) {
         let number = |of: &Value| of.as_f64().expect("a number");
         let mut agrees = |what: &str, ours: f64, expected: &Value, tolerance: f64| {
             let gap = (ours - number(expected)).abs();
@@ -52,10 +49,10 @@ fn weighings_tell_other_depths() {
         let wet = Gram(100.0 * (1.0 + number(&assumed["theta_in"]) / weighed.density.0));
         let mix = bucket.retention(Soaked { dry: Gram(100.0), wet }, Cut::Narrow).unwrap().value;
         agrees("alpha", 1.0 / mix.draw().0, &case["alpha_fit"], 5e-7);
-        for (depth, expected) in case["predicted_CC"].as_object().unwrap() {
+        for (depth, expected) in fields(&case["predicted_CC"]) {
             let ours = mix.capacity(&column(depth.parse().unwrap())).capacity.0;
             agrees(depth, ours, expected, 5e-6);
         }
     }
-    assert!(checks >= 9);
+    counted("water/bucket_test_calibration.json: figures", checks, 9);
 }

@@ -3,17 +3,16 @@
 //! `niosh_lifting.csv`: metric form by the reference set's own script; two of its rows are the circumstances of the manual's
 //! first example. Tolerance is half the last digit stored.
 
-use std::{env, path::PathBuf};
+mod vector;
 
 use measure::quantity::{Centimetre, Degrees, Kilogram};
 use pot::lift::{Grip, Lift, Spell};
+use vector::{counted, text};
 
 #[test]
 fn lifts_of_the_manual_and_of_the_bench() {
-    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
-    let root = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from);
-    let mut reader =
-        csv::Reader::from_path(root.join("water/niosh_lifting.csv")).expect("the vectors are there");
+    let Some(file) = text("water/niosh_lifting.csv") else { return };
+    let mut reader = csv::Reader::from_reader(file.as_bytes());
     let (mut count, mut largest) = (0, 0.0_f64);
     for row in reader.records() {
         let row = row.unwrap();
@@ -58,6 +57,6 @@ fn lifts_of_the_manual_and_of_the_bench() {
         }
         assert_eq!(judged.wants_help(), number(14) > 1.0, "{}", &row[0]);
     }
-    println!("{count} figures, largest gap {largest:.2} of half a digit");
-    assert!(count > 0);
+    println!("largest gap {largest:.2} of half a digit");
+    counted("water/niosh_lifting.csv: figures", count, 42);
 }

@@ -3,15 +3,29 @@
 //! `substrate_measured.csv`, `material_props.csv`, `mixes.csv`, `particle_sizes.csv`, `handling_weight.csv`: figures as written
 //! there, so equal. The files are themselves no authority: each row's standing says what it rests on.
 
-use std::{env, path::PathBuf};
+mod vector;
 
 use measure::{quantity::Share, sourced::Standing, taxon::Taxon};
-use pot::table::{BAGS, Between, GRAINS, Grade, HANDLING, MATERIALS, RECIPES, Recipe};
+use pot::table::{BAGS, Between, GRAINS, Grade, HANDLING, MATERIALS, Material, RECIPES, Recipe};
+use vector::{counted, not_ours, table, text};
 
-fn rows(name: &str) -> Vec<csv::StringRecord> {
-    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
-    let path = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from).join(name);
-    csv::Reader::from_path(path).expect("the vectors are there").records().map(Result::unwrap).collect()
+/// Each row of a file beside ours of the same key; rows without one are named, and our own folder has one for each of ours.
+fn beside<'a, T>(
+    name: &str,
+    ours: &'a [T],
+    same: impl Fn(&csv::StringRecord, &T) -> bool,
+) -> Option<Vec<(csv::StringRecord, &'a T)>> {
+    let file = text(name)?;
+    let mut pairs = Vec::new();
+    for row in csv::Reader::from_reader(file.as_bytes()).records() {
+        let row = row.unwrap();
+        match ours.iter().find(|ours| same(&row, ours)) {
+            Some(ours) => pairs.push((row, ours)),
+            None => not_ours(&format!("{name}: {}", &row[0])),
+        }
+    }
+    counted(name, pairs.len(), ours.len());
+    Some(pairs)
 }
 
 /// A figure or a range as the files write it; nothing where there is nothing.
@@ -25,10 +39,12 @@ fn range(text: &str) -> Option<(f64, f64)> {
 
 #[test]
 fn materials_as_measured_and_remembered() {
-    let file = rows("water/substrate_measured.csv");
-    assert_eq!(file.len(), MATERIALS.len());
-    for (row, ours) in file.iter().zip(MATERIALS) {
-        assert_eq!((&row[0], &row[1]), (ours.name, ours.grade));
+    let same = |row: &csv::StringRecord, ours: &_| {
+        let Material { name, grade, .. } = ours;
+        (&row[0], &row[1]) == (*name, *grade)
+    };
+    let Some(file) = beside("water/substrate_measured.csv", &MATERIALS, same) else { return };
+    for (row, ours) in file {
         let share = |between: Option<Between<Share>>| between.map(|it| (it.low.0, it.high.0));
         assert_eq!(range(&row[2]), ours.density.map(|it| (it.low.0, it.high.0)), "{row:?}");
         assert_eq!(range(&row[3]), share(ours.water), "{row:?}");
@@ -42,11 +58,11 @@ fn materials_as_measured_and_remembered() {
 
 #[test]
 fn materials_in_the_bag() {
-    let file = rows("trade/material_props.csv");
-    assert_eq!(file.len(), BAGS.len());
-    for (row, ours) in file.iter().zip(BAGS) {
+    let Some(file) = beside("trade/material_props.csv", &BAGS, |row, ours| &row[0] == ours.name) else {
+        return;
+    };
+    for (row, ours) in file {
         let number = |at: usize| row[at].parse::<f64>().unwrap();
-        assert_eq!(&row[0], ours.name);
         assert_eq!([number(1), number(2), number(3)], [ours.dry.0, ours.wet.0, ours.water.0], "{row:?}");
         let lasts =
             ours.lasts.1.map_or(format!("{}+", ours.lasts.0), |most| format!("{}-{most}", ours.lasts.0));
@@ -59,9 +75,8 @@ fn materials_in_the_bag() {
 
 #[test]
 fn named_mixes() {
-    let file = rows("trade/mixes.csv");
-    assert_eq!(file.len(), RECIPES.len());
-    for (row, ours) in file.iter().zip(RECIPES) {
+    let Some(file) = beside("trade/mixes.csv", &RECIPES, |row, ours| &row[0] == ours.code) else { return };
+    for (row, ours) in file {
         assert_eq!((&row[0], &row[1], &row[10]), (ours.code, ours.purpose, ours.note));
         let parts: Vec<u8> = (2..8).map(|at| row[at].parse().unwrap()).collect();
         assert_eq!(parts, ours.parts, "{row:?}");
@@ -80,16 +95,18 @@ fn named_mixes() {
 
 #[test]
 fn grains_and_weights_by_size() {
-    let file = rows("trade/particle_sizes.csv");
-    assert_eq!(file.len(), GRAINS.len());
-    for (row, ours) in file.iter().zip(GRAINS) {
+    let classes = ["mame", "shohin", "kifu", "chuhin", "large", "very_large"];
+    let at = |row: &csv::StringRecord| classes.iter().position(|class| *class == &row[0]);
+    let grains: Vec<_> = GRAINS.iter().enumerate().collect();
+    let file = beside("trade/particle_sizes.csv", &grains, |row, ours| at(row) == Some(ours.0));
+    for (row, (_, ours)) in file.unwrap_or_default() {
         let theirs: Vec<f64> = (1..7).map(|at| row[at].parse().unwrap()).collect();
         let all = [ours.main, ours.bottom, ours.top];
         assert_eq!(theirs, all.map(|it| [it.low.0, it.high.0]).concat(), "{row:?}");
     }
-    let file = rows("trade/handling_weight.csv");
-    assert_eq!(file.len(), HANDLING.len());
-    for (row, ours) in file.iter().zip(HANDLING) {
+    let weights: Vec<_> = HANDLING.iter().enumerate().collect();
+    let file = beside("trade/handling_weight.csv", &weights, |row, ours| at(row) == Some(ours.0));
+    for (row, (_, ours)) in file.unwrap_or_default() {
         let theirs: Vec<f64> = (1..4).map(|at| row[at].parse().unwrap()).collect();
         assert_eq!(theirs, [ours.pot.0, ours.wet.0, f64::from(ours.people)], "{row:?}");
         assert_eq!(&row[4], ours.note);
@@ -98,17 +115,15 @@ fn grains_and_weights_by_size() {
 
 #[test]
 fn the_usual_mix_of_each_taxon() {
-    let path = env::var_os("BUDSWELL_VECTORS")
-        .map_or_else(|| PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors")), PathBuf::from)
-        .join("trade/species.csv");
-    let mut reader = csv::Reader::from_path(path).expect("the vectors are there");
-    let heads = reader.headers().unwrap().clone();
-    let column = |name: &str| heads.iter().position(|head| head == name).expect("a column of that name");
-    let (id, mix) = (column("id"), column("mix"));
-    let file: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
-    assert_eq!(file.len(), 171);
+    let Some(file) = table("trade/species.csv") else { return };
+    let mut seen = 0;
     for row in file {
-        let taxon = Taxon::of(&row[id]).expect("a taxon of the house");
-        assert_eq!(&row[mix], Recipe::usual(taxon).code, "{}", taxon.key);
+        let Some(taxon) = Taxon::of(&row["id"]) else {
+            not_ours(&row["id"]);
+            continue;
+        };
+        assert_eq!(row["mix"], Recipe::usual(taxon).code, "{}", taxon.key);
+        seen += 1;
     }
+    counted("trade/species.csv: usual mixes", seen, 171);
 }

@@ -161,12 +161,18 @@ pub fn light(latitude: Degrees, place: &Place, day_of_year: i16) -> Light {
 /// Daily light below which a woken tree grows long and thin, mol/m² (common practice).
 pub const DIM: f64 = 10.0;
 
-const SCALE: &str = "10 is thin, 15 to 25 is good; common practice, no source";
+/// Daily light that is good for a woken tree, mol/m² (common practice).
+pub const GOOD: [f64; 2] = [15.0, 25.0];
+
+fn scale() -> String {
+    let [least, most] = GOOD;
+    format!("{DIM} is thin, {least} to {most} is good; common practice, no source")
+}
 
 fn lamp_light(lamp: Lamp) -> Light {
     let daily = daily_light(lamp.flux, lamp.hours).0;
     let verdict = if daily < DIM { "too little once leaves open" } else { "enough once leaves open" };
-    let words = format!("lamp {daily:.1} mol/m² a day: {verdict} ({SCALE})");
+    let words = format!("lamp {daily:.1} mol/m² a day: {verdict} ({})", scale());
     Light { daily: Some(Sourced { value: daily, standing: Standing::Measured }), words }
 }
 
@@ -191,9 +197,10 @@ fn pane_light(latitude: Degrees, looks: Facing, day_of_year: i16) -> Light {
         daily: Some(Sourced { value: daily, standing: PANE_STANDING }),
         words: format!(
             "{} pane: up to about {daily:.0} mol/m² on a clear day (figure for 47° latitude), half under cloud, a third one \
-             metre in: {} ({SCALE})",
+             metre in: {} ({})",
             looks.key(),
-            pane_verdict(daily)
+            pane_verdict(daily),
+            scale()
         ),
     }
 }

@@ -4,7 +4,7 @@
 //! CP-SAT and HiGHS (rings priced). The assignment alone is held beside the `pathfinding` crate's Hungarian method; small
 //! shelves beside every possible plan. Values are compared, never the plan itself: several may be best.
 
-use std::{env, fs, path::PathBuf};
+mod vector;
 
 use pathfinding::{kuhn_munkres::kuhn_munkres, matrix::Matrix};
 use proptest::prelude::*;
@@ -14,12 +14,17 @@ use season::shelf::{
     what_if::bought,
 };
 use serde_json::Value;
+use vector::{counted, file, json, names};
 
-fn instance(name: &str) -> Value {
-    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
-    let root = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from);
-    let file = root.join("decisions/assignment").join(format!("{name}.json"));
-    serde_json::from_str(&fs::read_to_string(file).expect("the vectors are there")).unwrap()
+/// Every instance of the folder, by its name.
+fn instances() -> Vec<(String, Value)> {
+    let all = names("decisions/assignment", ".json");
+    let read = |name: String| Some((name.clone(), json(&format!("decisions/assignment/{name}"))?));
+    let all: Vec<_> = all.into_iter().filter_map(read).collect();
+    if file("decisions/assignment").is_some() {
+        counted("decisions/assignment: instances", all.len(), 5);
+    }
+    all
 }
 
 fn whole(value: &Value) -> usize {
@@ -56,8 +61,7 @@ fn stored_steps(told: &Value) -> Vec<Step> {
 
 #[test]
 fn five_instances_have_their_proven_values() {
-    for name in ["P1", "P2", "P3", "P4", "P5"] {
-        let told = instance(name);
+    for (name, told) in instances() {
         let shelf = shelf(&told);
         let ours = plan(&shelf).unwrap();
         let expected = &told["expected"];
@@ -77,8 +81,7 @@ fn five_instances_have_their_proven_values() {
 /// Our bench carries out the reference set's own steps, to the same value.
 #[test]
 fn stored_steps_come_to_the_stored_value() {
-    for name in ["P1", "P2", "P3", "P4", "P5"] {
-        let told = instance(name);
+    for (name, told) in instances() {
         let done = carry_out(&shelf(&told), &stored_steps(&told)).unwrap();
         assert_eq!(Some(done.value), told["expected"]["optimum_B"].as_i64(), "{name}");
     }
@@ -87,8 +90,7 @@ fn stored_steps_come_to_the_stored_value() {
 /// Turned round, the same steps pot a tree into a pot that is still taken.
 #[test]
 fn the_same_steps_in_the_wrong_order_are_refused() {
-    for name in ["P1", "P2", "P3", "P4", "P5"] {
-        let told = instance(name);
+    for (name, told) in instances() {
         let mut steps = stored_steps(&told);
         steps.reverse();
         assert!(carry_out(&shelf(&told), &steps).is_err(), "{name}");

@@ -279,7 +279,7 @@ fn orders(seen: &Seen) -> String {
     let told = form::order::streams(&seen.raised.skeleton);
     let counts: Vec<String> = told.orders.iter().map(|order| order.count.to_string()).collect();
     let ratio = told.ratios.map_or_else(String::new, |ratios| {
-        format!(", by {:.1} from one to the next (a grown walnut: 3.4; it varies within one crown, so read it in this tree's own years)", ratios.branching)
+        format!(", by {:.1} from one to the next (one grown walnut: 3.4; it varies within one crown, so read it in this tree's own years)", ratios.branching)
     });
     format!("Traced limbs by order, tips first (Strahler): {}{ratio}.", counts.join(", "))
 }

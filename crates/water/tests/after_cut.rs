@@ -6,7 +6,7 @@
 mod vector;
 
 use measure::quantity::{Days, Share};
-use vector::{Tally, table};
+use vector::{Tally, counted, table};
 use water::after_cut::{FALL, LIGHT, NO_FEED, RECOVERY, RootCut, SHOOTS, use_left};
 
 /// The figures of a text, in order.
@@ -16,15 +16,14 @@ fn figures(text: &str) -> Vec<f64> {
         .collect()
 }
 
-/// The field of the row that has `is` in the column `key`.
-fn field(name: &str, key: &str, is: &str, wanted: &str) -> String {
-    let rows = table(name);
-    rows.iter().find(|row| row[key] == is).unwrap_or_else(|| panic!("{is} in {name}"))[wanted].clone()
+/// The field of the row that has `is` in the column `key`, if the folder has it.
+fn field(name: &str, key: &str, is: &str, wanted: &str) -> Option<String> {
+    table(name)?.iter().find(|row| row[key] == is).map(|row| row[wanted].clone())
 }
 
 #[test]
 fn use_falls_by_the_printed_share_of_the_roots_until_shoots_extend() {
-    let rule = field("trade/watering_notes.csv", "id", "W8", "text");
+    let Some(rule) = field("trade/watering_notes.csv", "id", "W8", "text") else { return };
     assert!(rule.contains("x root fraction cut until new shoots extend"), "{rule}");
     let [fall] = figures(&rule)[..] else { panic!("{rule}") };
     let mut tally = Tally::default();
@@ -36,17 +35,19 @@ fn use_falls_by_the_printed_share_of_the_roots_until_shoots_extend() {
             tally.agrees(left.middle.0, 1.0 - fall * share, 1e-12);
         }
     }
-    tally.tell("use after a cut");
+    tally.tell("trade/watering_notes.csv: use after a cut", 65);
 }
 
 #[test]
 fn it_draws_as_before_after_the_printed_weeks() {
-    let weeks = |job| figures(&field("trade/insult_ledger.csv", "job", job, "recovery_weeks_normal"));
-    let spans = figures(&field("trade/insult_ledger.csv", "job", "repot_light", "points_formula"));
-    assert_eq!(spans.last(), Some(&LIGHT), "{spans:?}");
+    let weeks = |job| Some(figures(&field("trade/insult_ledger.csv", "job", job, "recovery_weeks_normal")?));
+    if let Some(spans) = field("trade/insult_ledger.csv", "job", "repot_light", "points_formula") {
+        assert_eq!(figures(&spans).last(), Some(&LIGHT), "{spans}");
+    }
     let mut tally = Tally::default();
     for (rank, (job, share)) in [("repot_light", 0.15), ("repot_full", 0.55)].into_iter().enumerate() {
-        let [first, last] = weeks(job)[..] else { panic!("{job}") };
+        let Some(weeks) = weeks(job) else { continue };
+        let [first, last] = weeks[..] else { panic!("{job}") };
         tally.agrees(RECOVERY.value[rank][0], first, 0.0);
         tally.agrees(RECOVERY.value[rank][1], last, 0.0);
         let left = |week: f64| use_left(RootCut::noted(Share(share)).unwrap(), Days(7.0 * week)).unwrap();
@@ -55,16 +56,19 @@ fn it_draws_as_before_after_the_printed_weeks() {
         tally.agrees(left(last).low.0, 1.0, 1e-12);
         assert!(left(first - 0.1).high.0 < 1.0 && left(last - 0.1).low.0 < 1.0);
     }
-    tally.tell("weeks of recovery");
+    if table("trade/insult_ledger.csv").is_some() {
+        tally.tell("trade/insult_ledger.csv: weeks of recovery", 10);
+    }
 }
 
 #[test]
 fn the_days_of_the_full_place_and_of_the_first_feed_are_the_printed_ones() {
-    let rows = table("trade/repot_aftercare.csv");
-    let days = |of: &str| {
-        let row = rows.iter().find(|row| row["do"].contains(of)).unwrap_or_else(|| panic!("{of}"));
-        ["day_from", "day_to"].map(|column| row[column].parse::<f64>().unwrap())
-    };
-    assert_eq!(days("full place"), SHOOTS.value);
-    assert_eq!(days("first half-strength feed"), NO_FEED.value);
+    let Some(rows) = table("trade/repot_aftercare.csv") else { return };
+    let mut seen = 0;
+    for (of, ours) in [("full place", SHOOTS.value), ("first half-strength feed", NO_FEED.value)] {
+        let Some(row) = rows.iter().find(|row| row["do"].contains(of)) else { continue };
+        assert_eq!(["day_from", "day_to"].map(|column| row[column].parse::<f64>().unwrap()), ours);
+        seen += 1;
+    }
+    counted("trade/repot_aftercare.csv: days", seen, 2);
 }

@@ -11,7 +11,8 @@ use water::learn::{Coefficient, Feel, Grid, Observed, Remark};
 
 #[test]
 fn weighings() {
-    let (file, mut tally) = (json("water/coef_kalman.json"), Tally::default());
+    let Some(file) = json("water/coef_kalman.json") else { return };
+    let mut tally = Tally::default();
     let mut learned = Coefficient::new(number(&file, "m0"), number(&file, "P0"), number(&file, "q")).unwrap();
     let mut last = 0.0;
     for step in rows(&file["trace"]) {
@@ -24,12 +25,13 @@ fn weighings() {
         tally.agrees(learned.value(), number(step, "c"), SIXTH);
         tally.agrees(learned.spread(), number(step, "sd_log"), SIXTH);
     }
-    tally.tell("weighings");
+    tally.tell("water/coef_kalman.json: weighings", 20);
 }
 
 #[test]
 fn remarks() {
-    let (file, mut tally) = (json("water/coef_grid.json"), Tally::default());
+    let Some(file) = json("water/coef_grid.json") else { return };
+    let mut tally = Tally::default();
     let mut learned = Grid::new(number(&file, "prior_sd")).unwrap();
     for step in rows(&file["trace"]) {
         let feel = match step["state"].as_str().unwrap() {
@@ -43,5 +45,5 @@ fn remarks() {
         tally.agrees(learned.mean_log(), number(step, "mean_log"), SIXTH);
         tally.agrees(learned.spread(), number(step, "sd_log"), SIXTH);
     }
-    tally.tell("remarks");
+    tally.tell("water/coef_grid.json: remarks", 8);
 }

@@ -1,16 +1,17 @@
 //! Which pots run dry while the grower is away, and whether to water them.
 //!
-//! `decisions/triage/dryout.json`: the reference set's script. Tolerance is half the last digit stored (1e-8 of a saving).
+//! `decisions/triage/dryout.json`, `scores.json`: the reference set's script. Tolerance is half the last digit stored (1e-8 of a saving).
 
 mod vector;
 
-use measure::quantity::{Hours, Litre};
-use vector::{Tally, json, number, rows};
+use measure::quantity::{Hours, Litre, Share};
+use vector::{Tally, json, number, numbers, rows};
 use water::triage::{Left, Stake, chance_dry, rank};
 
 #[test]
 fn chances_and_what_watering_saves() {
-    let (file, mut tally, mut stakes) = (json("decisions/triage/dryout.json"), Tally::default(), Vec::new());
+    let Some(file) = json("decisions/triage/dryout.json") else { return };
+    let (mut tally, mut stakes) = (Tally::default(), Vec::new());
     for row in rows(&file["rows"]) {
         let pot = Left {
             water: Litre(number(row, "water_ml") / 1000.0),
@@ -25,10 +26,31 @@ fn chances_and_what_watering_saves() {
         assert_eq!(stake.water(), row["act"].as_bool().unwrap());
         stakes.push(stake);
     }
-    tally.tell("triage");
+    tally.tell("decisions/triage/dryout.json", 24);
     let mut order = Vec::new();
     let worth = rank(&stakes, stakes.len(), &mut order);
     assert_eq!(worth, stakes.iter().filter(|stake| stake.water()).count());
     let stored: Vec<f64> = order.iter().map(|&at| number(&file["rows"][at], "expected_saving")).collect();
     assert!(stored.is_sorted_by(|a, b| a >= b));
+}
+
+/// `scores.json`: 200 made-up chances of drying out and what came; each threshold's mean expense is a closed form by script.
+#[test]
+fn watering_by_the_threshold_costs_what_the_forecasts_are_worth() {
+    let Some(file) = json("decisions/triage/scores.json") else { return };
+    let mut tally = Tally::default();
+    for set in rows(&file["sets"]) {
+        let (chances, dried) = (numbers(&set["p"]), numbers(&set["y"]));
+        assert_eq!(chances.len(), dried.len());
+        for row in rows(&set["cost_loss"]) {
+            let cost = number(row, "alpha");
+            let expense = chances.iter().zip(&dried).map(|(&chance, &dried)| {
+                let stake = Stake { dry: Share(chance), cost, loss: 1.0 };
+                if stake.water() { cost } else { dried }
+            });
+            let mean = expense.sum::<f64>() / dried.len() as f64;
+            tally.agrees(mean, number(row, "expense_forecast"), 5.001e-9);
+        }
+    }
+    tally.tell("decisions/triage/scores.json: mean expense by threshold", 6);
 }

@@ -1,7 +1,7 @@
 //! Files of the reference set, opened for the checks that share them.
 #![allow(dead_code)]
 
-use std::{collections::BTreeMap, env, fs, path::PathBuf};
+use std::collections::BTreeMap;
 
 use dormancy::{
     fit::TreeYear,
@@ -11,27 +11,13 @@ use jiff::civil::Date;
 use measure::winter::{Hemisphere, Winter};
 use serde_json::Value;
 
-/// One file of the set: under `$BUDSWELL_VECTORS/dormancy`, or under this room's own vectors.
-pub fn text(name: &str) -> String {
-    let own = || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/vectors"));
-    let file = env::var_os("BUDSWELL_VECTORS").map_or_else(own, PathBuf::from).join("dormancy").join(name);
-    fs::read_to_string(&file).unwrap_or_else(|why| panic!("{}: {why}", file.display()))
-}
-
-pub fn json(name: &str) -> Value {
-    serde_json::from_str(&text(name)).unwrap()
-}
+use super::vector::{number, text};
 
 /// Rows of a CSV under its heading.
-pub fn rows(name: &str) -> Vec<Vec<String>> {
-    let text = text(name);
+pub fn rows(name: &str) -> Option<Vec<Vec<String>>> {
+    let text = text(&format!("dormancy/{name}"))?;
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
-    reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
-}
-
-/// A number of a parameter set.
-pub fn number(set: &Value, key: &str) -> f64 {
-    set[key].as_f64().unwrap_or_else(|| panic!("{key} is no number in {set}"))
+    Some(reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect())
 }
 
 /// A day of a parameter set.
@@ -107,22 +93,15 @@ pub fn model(name: &str, set: &Value) -> Model {
     }
 }
 
-/// Every case of this room's own files was checked; of another folder, one or more.
-#[track_caller]
-pub fn counted(cases: usize, own: usize) {
-    let is_own = env::var_os("BUDSWELL_VECTORS").is_none();
-    assert!(cases > 0 && (!is_own || cases == own), "{cases} cases, not {own}");
-}
-
 /// Daily mean, low and high, °C.
 pub type Day = [f64; 3];
 
 /// The days of a Korean station; a day that is absent alone is filled from its neighbours.
 ///
 /// The files lack 31 December of 1997, 2001, 2005, 2009, 2013 and 2017 (not 29 February, as their note says).
-pub fn station_days(station: &str) -> BTreeMap<Date, Day> {
+pub fn station_days(station: &str) -> Option<BTreeMap<Date, Day>> {
     let mut days: BTreeMap<Date, Day> = BTreeMap::new();
-    for row in rows(&format!("data/kma_{}_daily.csv", station.to_lowercase())) {
+    for row in rows(&format!("data/kma_{}_daily.csv", station.to_lowercase()))? {
         let cell = |at: usize| row[at].parse::<f64>().map_or(f64::NAN, |tenths| tenths / 10.0);
         days.insert(Date::strptime("%Y%m%d", &row[0]).unwrap(), [cell(1), cell(2), cell(3)]);
     }
@@ -134,19 +113,22 @@ pub fn station_days(station: &str) -> BTreeMap<Date, Day> {
             days.insert(absent, std::array::from_fn(|at| f64::midpoint(before[at], after[at])));
         }
     }
-    days
+    Some(days)
 }
 
 /// Daily means of the whole winters of a Korean station, from 1 November (day −60) to day 150.
-pub fn winters(station: &str) -> BTreeMap<i16, Vec<f64>> {
-    let days = station_days(station);
+pub fn winters(station: &str) -> Option<Winters> {
+    let days = station_days(station)?;
     let years = days.keys().next().unwrap().year()..=days.keys().next_back().unwrap().year();
     let mean = |year: i16| -> Option<Vec<f64>> {
         let winter = Winter { spring_year: year, hemisphere: Hemisphere::North };
         (-60..=150).map(|day| days.get(&winter.date(day)).map(|day| day[0])).collect()
     };
-    years.filter_map(|year| Some((year, mean(year)?))).collect()
+    Some(years.filter_map(|year| Some((year, mean(year)?))).collect())
 }
+
+/// Daily means of a station's winters by the year of their spring.
+pub type Winters = BTreeMap<i16, Vec<f64>>;
 
 /// One spring of Vaccinium at Harvard Forest, from day −65.
 #[derive(Default)]
@@ -161,35 +143,52 @@ impl Spring {
     }
 }
 
-/// The twelve springs of Vaccinium at Harvard Forest by year.
-pub fn vaccinium() -> BTreeMap<i32, Spring> {
+/// The springs of Vaccinium at Harvard Forest by year.
+pub fn vaccinium(file: &str) -> Option<BTreeMap<i32, Spring>> {
     let mut springs: BTreeMap<i32, Spring> = BTreeMap::new();
-    for row in rows("data/vaccinium_harvard_daily.csv") {
+    for row in rows(file)? {
         let spring = springs.entry(row[0].parse().unwrap()).or_default();
         assert_eq!(row[1], (spring.mean.len() as i32 - 65).to_string());
         spring.mean.push(row[2].parse().unwrap());
         spring.day_length.push(row[3].parse().unwrap());
     }
-    springs
+    Some(springs)
 }
 
 /// Dated springs of Vaccinium for a phase (371 bud burst, 501 flowers), every third year apart.
 pub fn vaccinium_years<'a>(
     springs: &'a BTreeMap<i32, Spring>,
     phase: &str,
-) -> (Vec<TreeYear<'a>>, Vec<TreeYear<'a>>) {
+) -> Option<(Vec<TreeYear<'a>>, Vec<TreeYear<'a>>)> {
     let (mut train, mut held) = (Vec::new(), Vec::new());
-    for row in rows("data/vaccinium_harvard_obs.csv").into_iter().filter(|row| row[2] == phase) {
+    for row in rows("data/vaccinium_harvard_obs.csv")?.into_iter().filter(|row| row[2] == phase) {
         let year: i32 = row[0].parse().unwrap();
         let spring = TreeYear { season: springs[&year].season(), observed: row[1].parse().unwrap() };
         if year % 3 == 0 { held.push(spring) } else { train.push(spring) }
     }
-    (train, held)
+    Some((train, held))
 }
 
-/// Winters of both Korean stations, as numbered in [`Korean::tree`].
-pub fn korean_winters() -> [(&'static str, BTreeMap<i16, Vec<f64>>); 2] {
-    ["Seoul", "Busan"].map(|station| (station, winters(station)))
+/// Looks at Korean trees, one a row: station, year, species, day of bud burst, day of first flower.
+pub const LOOKS: &str = "data/kma_observations.csv";
+
+/// The different entries of a column, in the order of the file.
+pub fn different(rows: &[Vec<String>], column: usize) -> Vec<String> {
+    let mut seen: Vec<String> = Vec::new();
+    for row in rows {
+        if !seen.contains(&row[column]) {
+            seen.push(row[column].clone());
+        }
+    }
+    seen
+}
+
+/// Winters of every station that has looks, as numbered in [`Korean::tree`].
+pub fn korean_winters() -> Option<Vec<(String, Winters)>> {
+    different(&rows(LOOKS)?, 0)
+        .into_iter()
+        .map(|station| Some((station.clone(), winters(&station)?)))
+        .collect()
 }
 
 /// Dated springs of a Korean series.
@@ -202,16 +201,18 @@ pub struct Korean<'a> {
 
 /// Springs of a species (column 3 bud burst, 4 first flower); every fourth year apart.
 pub fn korean_years<'a>(
-    winters: &'a [(&'static str, BTreeMap<i16, Vec<f64>>); 2],
+    winters: &'a [(String, Winters)],
+    looks: &[Vec<String>],
     species: &str,
     column: usize,
 ) -> (Korean<'a>, Korean<'a>) {
     let (mut train, mut held) = (Korean::default(), Korean::default());
-    for row in rows("data/kma_observations.csv").into_iter().filter(|row| row[2] == species) {
+    for row in looks.iter().filter(|row| row[2] == species) {
         let Ok(observed) = row[column].parse() else { continue };
         let year: i16 = row[1].parse().unwrap();
         let tree = winters.iter().position(|(name, _)| *name == row[0]).unwrap();
-        let season = Season { first_day: -60, mean: &winters[tree].1[&year], day_length: None };
+        let Some(mean) = winters[tree].1.get(&year) else { continue };
+        let season = Season { first_day: -60, mean, day_length: None };
         let part = if year % 4 == 0 { &mut held } else { &mut train };
         part.years.push(TreeYear { season, observed });
         part.tree.push(tree);

@@ -17,7 +17,7 @@ pub struct Habit {
     pub breaking: Breaking,
     /// Above 0.5 favours the leader.
     pub apical: f64,
-    /// Metamers a year for each bud in full light; set so that unpruned plants branch like a measured tree.
+    /// Metamers a year for each bud in full light; set so that unpruned plants branch like one digitised walnut (n = 1; other trees differ).
     pub strength: f64,
     /// Buds lower on a shoot are weaker by this factor, node by node.
     pub acrotony: f64,
