@@ -50,7 +50,8 @@ fn spans_are_those_of_the_sets_rules_of_form() {
 fn spans_and_limits_are_those_of_the_sets_rules_of_pots() {
     let limits = Limits::default();
     let Some(rules) = table("trade/pot_rules.csv") else { return };
-    let holds: [(&str, &dyn Fn(&[f64]) -> bool); 10] = [
+    type Holds<'a> = &'a dyn Fn(&[f64]) -> bool;
+    let holds: [(&str, Holds<'_>); 10] = [
         ("P07", &|said| said[..2] == RuleId::Width.rule().span),
         ("P06", &|said| said[..2] == RuleId::CascadeHeight.rule().span),
         ("P04", &|said| (said[0]..=said[1]).contains(&DEPTHS[0])),

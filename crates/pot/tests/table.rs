@@ -43,7 +43,7 @@ fn materials_as_measured_and_remembered() {
         let Material { name, grade, .. } = ours;
         (&row[0], &row[1]) == (*name, *grade)
     };
-    let Some(file) = beside("water/substrate_measured.csv", &MATERIALS, same) else { return };
+    let Some(file) = beside("water/substrate_measured.csv", MATERIALS, same) else { return };
     for (row, ours) in file {
         let share = |between: Option<Between<Share>>| between.map(|it| (it.low.0, it.high.0));
         assert_eq!(range(&row[2]), ours.density.map(|it| (it.low.0, it.high.0)), "{row:?}");
@@ -58,7 +58,7 @@ fn materials_as_measured_and_remembered() {
 
 #[test]
 fn materials_in_the_bag() {
-    let Some(file) = beside("trade/material_props.csv", &BAGS, |row, ours| &row[0] == ours.name) else {
+    let Some(file) = beside("trade/material_props.csv", BAGS, |row, ours| &row[0] == ours.name) else {
         return;
     };
     for (row, ours) in file {
@@ -75,7 +75,7 @@ fn materials_in_the_bag() {
 
 #[test]
 fn named_mixes() {
-    let Some(file) = beside("trade/mixes.csv", &RECIPES, |row, ours| &row[0] == ours.code) else { return };
+    let Some(file) = beside("trade/mixes.csv", RECIPES, |row, ours| &row[0] == ours.code) else { return };
     for (row, ours) in file {
         assert_eq!((&row[0], &row[1], &row[10]), (ours.code, ours.purpose, ours.note));
         let parts: Vec<u8> = (2..8).map(|at| row[at].parse().unwrap()).collect();
