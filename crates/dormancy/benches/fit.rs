@@ -2,16 +2,18 @@
 
 #[path = "../tests/reference/mod.rs"]
 mod reference;
+#[path = "../tests/vector/mod.rs"]
+mod vector;
 
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use dormancy::fit::{Fitted, TooFew, TreeYear, alternating, sequential, thermal_time, unichill, uniforc};
-use reference::{korean_winters, korean_years};
+use reference::{LOOKS, korean_winters, korean_years, rows};
 
 fn fits(c: &mut Criterion) {
-    let winters = korean_winters();
-    let (mut springs, held) = korean_years(&winters, "prunus_yedoensis", 4);
+    let (winters, looks) = (korean_winters().expect("our own"), rows(LOOKS).expect("our own"));
+    let (mut springs, held) = korean_years(&winters, &looks, "prunus_yedoensis", 4);
     springs.years.extend(held.years);
     let years: &[TreeYear<'_>] = &springs.years;
     assert_eq!(years.len(), 48);

@@ -2,7 +2,7 @@
 //!
 //! `form/images/*.png` and `silhouette.json`: black or dark figures on white or light, with their areas and frames by scikit-image and
 //! what lies under their grey thresholds by OpenCV. The set's figures are of the PNG, and what the door keeps is a JPEG, so the bar
-//! allows what that loses: a thousandth of the area, three hundredths where the pages' own cutting out evens the cloth first. Frames equal.
+//! allows what that loses: a thousandth of the area. Frames are equal.
 
 mod vector;
 
@@ -16,9 +16,6 @@ use vector::{Tally, counted, file, json, names, not_ours, rows};
 
 /// Of an area, what the JPEG may take or add.
 const SHARE: f64 = 0.001;
-
-/// Of an area, what making the cloth even may take from a figure with noise in it (2.2 % of the pads, which are a quarter of their picture).
-const EVENED: f64 = 0.03;
 
 /// The picture as it is kept, in grey.
 fn kept(png: &[u8]) -> Raster {
@@ -89,7 +86,7 @@ fn grey_pictures_part_where_the_set_parts_them_and_are_cut_out_whole() {
         parted.agrees(dark(&raster).area() as f64 / foreground, 1.0, SHARE);
         // The way of the pages: cloth evened, largest pieces kept, the whole mask beside the set's.
         let cut = threshold::cut_out(&raster, None).unwrap();
-        areas.agrees(cut.mask.area() as f64 / expected["area_px"].as_f64().unwrap(), 1.0, EVENED);
+        areas.agrees(cut.mask.area() as f64 / expected["area_px"].as_f64().unwrap(), 1.0, SHARE);
     }
     if parted.count > 0 {
         parted.tell("form/images: parted by a level, share of the foreground", 2);
