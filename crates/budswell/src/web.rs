@@ -1,21 +1,28 @@
 //! The pages on localhost: routes, and the guard at the door.
 
+#[macro_use]
+mod table;
+
 mod answer;
 mod bench;
 mod both;
+mod clock;
 mod feed;
 mod fetch;
 mod front;
 mod guard;
 mod import;
+mod lanes;
 mod layers;
 mod limbs;
+mod line;
 mod mixes;
 mod pairs;
 mod photos;
 mod plans;
 mod pots;
 mod read;
+mod readers;
 mod readings;
 mod repots;
 mod round;
@@ -28,7 +35,7 @@ use std::{
     net::{Ipv4Addr, SocketAddr},
     sync::{
         Arc, Mutex,
-        atomic::{AtomicU64, Ordering},
+        atomic::{AtomicI64, AtomicU64, Ordering},
     },
 };
 
@@ -47,13 +54,11 @@ use view::{
     whole::{Whole, whole},
 };
 
-use crate::web::answer::Answer;
-
-/// Most bytes of an upload.
-const LARGEST_UPLOAD: usize = 64 * 1024 * 1024;
-
-/// Most bytes of a batch of readings.
-const LARGEST_BATCH: usize = 1024 * 1024;
+use crate::web::{
+    answer::Answer,
+    lanes::Lanes,
+    readers::{Lent, Readers, hold},
+};
 
 /// Uploads waiting for a yes; the oldest go first when more come.
 const MOST_WAITING: usize = 8;
@@ -70,12 +75,19 @@ pub struct Waiting {
 #[derive(Debug)]
 pub struct App {
     store: Mutex<Store>,
-    reader: Mutex<Reader>,
+    readers: Readers,
+    lanes: Lanes,
     /// Looks tokens up, so that a sensor need not wait for a page that is being made.
     door: Mutex<Reader>,
     service: Service,
     today: Option<Date>,
+    /// What says what time it is.
+    clock: fn() -> Timestamp,
+    /// Second of the newest line before which the clock may stand, by the grower's word.
+    trusted: AtomicI64,
     known: Mutex<Option<Arc<Whole>>>,
+    /// Held by the one request that works the collection out, while the others wait for what it finds.
+    working: Mutex<()>,
     waiting: Mutex<(u64, HashMap<u64, Waiting>)>,
     /// What an act came to, until its page has said it.
     sayings: Mutex<HashMap<u64, String>>,
@@ -92,14 +104,17 @@ const STANDS: i64 = 300;
 impl App {
     /// Pages over a collection, on a fixed day or on each day as it comes; the service is asked only on a click.
     pub fn new(store: Store, service: Service, today: Option<Date>) -> anyhow::Result<App> {
-        let (reader, door) = (Mutex::new(store.reader()?), Mutex::new(store.reader()?));
         Ok(App {
+            readers: Readers::new(&store)?,
+            door: Mutex::new(store.reader()?),
             store: Mutex::new(store),
-            reader,
-            door,
+            lanes: Lanes::default(),
             service,
             today,
+            clock: Timestamp::now,
+            trusted: AtomicI64::new(i64::MIN),
             known: Mutex::new(None),
+            working: Mutex::new(()),
             waiting: Mutex::new((0, HashMap::new())),
             sayings: Mutex::new(HashMap::new()),
             round: Mutex::new(None),
@@ -107,23 +122,42 @@ impl App {
         })
     }
 
-    /// The collection today; worked out again only when an act, a reading or the day has changed it.
+    /// What time it is.
+    fn clock(&self) -> Timestamp {
+        (self.clock)()
+    }
+
+    /// A handle that only reads, for as long as it is held.
+    fn reader(&self) -> Lent<'_> {
+        self.readers.lend()
+    }
+
+    /// The collection today; worked out again only when an act, a reading or the day has changed it, and by one request at a time.
     fn whole(&self) -> Result<Arc<Whole>, Answer> {
-        let reader = self.reader.lock().map_err(|_| Answer::broken())?;
-        let changes = reader.changes().map_err(Answer::store)?;
-        let mut known = self.known.lock().map_err(|_| Answer::broken())?;
-        let today = self.today_by(&reader)?;
-        if let Some(known) = known.as_ref().filter(|known| known.changes == changes && known.today == today) {
-            return Ok(Arc::clone(known));
+        let reader = self.reader();
+        let (changes, today) = (reader.changes().map_err(Answer::store)?, self.today_by(&reader)?);
+        if let Some(known) = self.known(changes, today) {
+            return Ok(known);
+        }
+        let _working = hold(&self.working);
+        // What another request worked out meanwhile holds all that had happened when this one came.
+        if let Some(known) = self.known(changes, today) {
+            return Ok(known);
         }
         let fresh = Arc::new(whole(&reader, today).map_err(Answer::store)?);
-        *known = Some(Arc::clone(&fresh));
+        *hold(&self.known) = Some(Arc::clone(&fresh));
         Ok(fresh)
+    }
+
+    /// What was worked out, if it is of this day and holds so many changes or more.
+    fn known(&self, changes: i64, today: Date) -> Option<Arc<Whole>> {
+        let known = hold(&self.known);
+        known.as_ref().filter(|known| known.changes >= changes && known.today == today).map(Arc::clone)
     }
 
     /// Today at the site, or the day the pages were told to stand on.
     fn today(&self) -> Result<Date, Answer> {
-        self.today_by(&*self.reader.lock().map_err(|_| Answer::broken())?)
+        self.today_by(&self.reader())
     }
 
     fn today_by(&self, reader: &Reader) -> Result<Date, Answer> {
@@ -132,12 +166,12 @@ impl App {
         }
         let site = reader.site().map_err(Answer::store)?;
         let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
-        Ok(zone.to_datetime(Timestamp::now()).date())
+        Ok(zone.to_datetime(self.clock()).date())
     }
 
     /// Now; on a fixed day its afternoon.
     fn now(&self, whole: &Whole) -> Timestamp {
-        if self.today.is_some() { afternoon(whole) } else { Timestamp::now() }
+        if self.today.is_some() { afternoon(whole) } else { self.clock() }
     }
 
     /// Whether the pages stand on a day of their own, so that the clock says nothing.
@@ -148,7 +182,7 @@ impl App {
     /// The round as Today sums it up: worked out again when anything changed, or after five minutes.
     fn round(&self, whole: &Whole, now: i64) -> Result<Option<Arc<RoundPage>>, Answer> {
         let spell = now.div_euclid(STANDS);
-        let mut known = self.round.lock().map_err(|_| Answer::broken())?;
+        let mut known = hold(&self.round);
         if let Some((changes, today, at, page)) = known.as_ref()
             && (*changes, *today, *at) == (whole.changes, whole.today, spell)
         {
@@ -166,14 +200,14 @@ impl App {
 
     /// Runs a change on the one writer.
     fn change<T>(&self, change: impl FnOnce(&mut Store) -> Result<T, Answer>) -> Result<T, Answer> {
-        let mut store = self.store.lock().map_err(|_| Answer::broken())?;
+        let mut store = hold(&self.store);
         change(&mut store)
     }
 
     /// Keeps what an act came to until its page says it; gives the number to ask for it by.
     fn say(&self, words: String) -> Result<u64, Answer> {
         let number = self.hand();
-        let mut sayings = self.sayings.lock().map_err(|_| Answer::broken())?;
+        let mut sayings = hold(&self.sayings);
         if sayings.len() >= MOST_WAITING {
             sayings.clear();
         }
@@ -183,12 +217,12 @@ impl App {
 
     /// What an act came to; empty when it was said or never was.
     fn said(&self, number: u64) -> Result<String, Answer> {
-        Ok(self.sayings.lock().map_err(|_| Answer::broken())?.remove(&number).unwrap_or_default())
+        Ok(hold(&self.sayings).remove(&number).unwrap_or_default())
     }
 
     /// Keeps an upload until the grower says yes; gives the number to say it with.
     fn keep(&self, upload: Waiting) -> Result<u64, Answer> {
-        let mut waiting = self.waiting.lock().map_err(|_| Answer::broken())?;
+        let mut waiting = hold(&self.waiting);
         waiting.0 += 1;
         let number = waiting.0;
         waiting.1.insert(number, upload);
@@ -197,112 +231,31 @@ impl App {
     }
 
     fn kept(&self, number: u64) -> Result<Option<Waiting>, Answer> {
-        Ok(self.waiting.lock().map_err(|_| Answer::broken())?.1.get(&number).cloned())
+        Ok(hold(&self.waiting).1.get(&number).cloned())
     }
+}
+
+macro_rules! router {
+    ($($method:ident $path:literal $kind:ident $handler:path;)*) => {
+        Router::new()$(.route($path, $method($handler)))*
+    };
 }
 
 /// Every route of the house.
 pub fn routes(app: Arc<App>) -> Router {
-    Router::new()
-        .route("/", get(read::today))
-        .route("/tonight", get(tonight::page))
-        .route("/tonight.json", get(tonight::json))
-        .route("/tonight.ics", get(tonight::calendar))
-        .route("/waking", get(read::waking))
-        .route("/round", get(round::round).post(round::walk))
-        .route("/round/card", get(round::card))
-        .route("/round/weigh", post(round::weigh))
-        .route("/round/take-back", post(round::take_back))
-        .route("/round/away", post(round::away))
-        .route("/round/come-back", post(round::come_back))
-        .route("/round/times", post(round::times))
-        .route("/feed", get(feed::feed))
-        .route("/what-if", get(read::what_if))
-        .route("/trees/{key}", get(read::tree))
-        .route("/trees/{key}/edit", post(write::edit_tree))
-        .route("/trees/{key}/look", post(write::look))
-        .route("/trees/{key}/work", post(write::work))
-        .route("/trees/{key}/limbs", get(limbs::page))
-        .route("/trees/{key}/limbs/{limb}", post(limbs::record))
-        .route("/trees/{key}/tree.mtg", get(limbs::graph).post(limbs::take_graph))
-        .route("/trees/{key}/intentions", post(limbs::intend))
-        .route("/trees/{key}/intentions/{id}/end", post(limbs::end))
-        .route("/trees/{key}/calipers", post(limbs::caliper))
-        .route("/trees/{key}/written/{what}/{id}/back", post(limbs::drop_line))
-        .route("/trees/{key}/rules", post(limbs::rule))
-        .route("/trees/{key}/bench", get(bench::bench))
-        .route("/trees/{key}/cuts", post(bench::cut))
-        .route("/trees/{key}/cuts/{id}/count", post(plans::count))
-        .route("/trees/{key}/plans", get(plans::plans))
-        .route("/trees/{key}/front", get(front::round).post(front::keep_front))
-        .route("/trees/{key}/front/drop", post(front::drop_front))
-        .route("/pots", get(pots::pots).post(pots::add))
-        .route("/pots/new", get(pots::new))
-        .route("/pots/share", get(pairs::share))
-        .route("/pots/rules", post(pairs::rule))
-        .route("/pots/photos/{key}/drop", post(pots::drop_photo))
-        .route("/pots/photos/{key}/colour", get(pots::mark_glaze).post(pots::read_glaze))
-        .route("/pots/photos/{key}/{size}", get(pots::picture))
-        .route("/pots/{key}", get(pots::pot).post(pots::edit))
-        .route("/pots/{key}/photos", post(pots::send_photo))
-        .route("/pots/{key}/where", post(pots::whereabouts))
-        .route("/pots/{key}/strike", post(pots::strike))
-        .route("/pots/{key}/reserve", post(pairs::reserve))
-        .route("/pots/{key}/unreserve", post(pairs::unreserve))
-        .route("/repots", get(repots::repots))
-        .route("/soil", get(repots::soil))
-        .route("/soil/stock", post(repots::stock))
-        .route("/soil/blend", post(repots::blend))
-        .route("/trees/{key}/pots", get(pairs::of_tree))
-        .route("/trees/{key}/liking", post(pairs::like))
-        .route("/trees/{key}/stature", post(pairs::stature))
-        .route("/trees/{key}/grown", post(pairs::grown))
-        .route("/trees/{key}/tint", post(pairs::tint))
-        .route("/trees/{key}/repot", get(repots::bench).post(repots::log))
-        .route("/trees/{key}/repot/meant", post(repots::mean))
-        .route("/trees/{key}/repot/seen", post(repots::look))
-        .route("/trees/{key}/repot/vigour", post(repots::vigour))
-        .route("/trees/{key}/repot/toll", post(repots::toll))
-        .route("/trees/{key}/repot/{what}/{which}/back", post(repots::take_back))
-        .route("/wires", get(wires::all))
-        .route("/wires/shelf", post(wires::shelf))
-        .route("/trees/{key}/wires", get(wires::of_tree).post(wires::put_on))
-        .route("/trees/{key}/wires/{id}", post(wires::check))
-        .route("/trees/{key}/layers", get(layers::layers).post(layers::begin))
-        .route("/trees/{key}/layers/{id}/look", post(layers::look))
-        .route("/trees/{key}/layers/{id}/apart", post(layers::apart))
-        .route("/trees/{key}/wounds/{id}", post(layers::wound))
-        .route("/trees/{key}/photos", post(photos::send))
-        .route("/photos/{key}/trace", get(photos::trace).post(photos::keep_trace))
-        .route("/photos/{key}/outline", get(photos::outline).post(photos::paint))
-        .route("/photos/{key}/overlay", get(photos::overlay))
-        .route("/photos/{key}/drop", post(photos::drop_photo))
-        .route("/photos/{key}/{size}", get(photos::picture))
-        .route("/trees", post(write::add_tree))
-        .route("/trees/{key}/take-back", post(write::take_back))
-        .route("/moves", post(write::moves))
-        .route("/places", get(read::places).post(write::add_place))
-        .route("/places/{key}", get(read::place))
-        .route("/mixes", get(mixes::mixes).post(mixes::add))
-        .route("/mixes/potted", post(mixes::pot))
-        .route("/mixes/crown", post(mixes::crown))
-        .route("/mixes/{key}/bucket", get(mixes::bucket).post(mixes::weigh))
-        .route("/bring", get(import::form).post(import::preview))
-        .route("/bring/yes", post(import::confirm))
-        .route("/start", get(read::start))
-        .route("/site", get(read::site).post(write::site))
-        .route("/fetch", post(fetch::fetch))
-        .route("/api/readings", post(readings::readings).layer(DefaultBodyLimit::max(LARGEST_BATCH)))
-        .route("/assets/{name}", get(read::asset))
+    for_routes!(router)
         .fallback(read::nothing)
-        .layer(DefaultBodyLimit::max(LARGEST_UPLOAD))
+        .layer(DefaultBodyLimit::disable())
+        .layer(middleware::from_fn_with_state(Arc::clone(&app), clock::ask))
+        .layer(middleware::from_fn_with_state(Arc::clone(&app), lanes::run))
         .layer(middleware::from_fn(guard::guard))
         .with_state(app)
 }
 
 /// Serves until stopped, on loopback alone.
 pub fn serve(app: App, port: u16) -> anyhow::Result<()> {
-    let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
+    let runtime =
+        tokio::runtime::Builder::new_multi_thread().max_blocking_threads(64).enable_all().build()?;
     runtime.block_on(async {
         let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
         let listener = tokio::net::TcpListener::bind(address).await.map_err(|why| {
@@ -310,7 +263,7 @@ pub fn serve(app: App, port: u16) -> anyhow::Result<()> {
         })?;
         println!("\nopen http://{}/ (Ctrl-C stops)", listener.local_addr()?);
         let stop = async { tokio::signal::ctrl_c().await.unwrap_or(()) };
-        axum::serve(listener, routes(Arc::new(app))).with_graceful_shutdown(stop).await?;
+        line::answer(listener, routes(Arc::new(app)), stop).await;
         Ok(())
     })
 }

@@ -1,6 +1,12 @@
 //! Shifts and absences out of a calendar file (RFC 5545), read by a library; each event a stretch away from the pots.
+//!
+//! The time it takes grows with the size of the file and no faster, whatever stands in it: components are shared out by name once, a
+//! repeat is worked out only as far and as often as [`repeats`] allows, and the stretches of a file have an upper number.
 
-use std::str::FromStr;
+mod lines;
+mod repeats;
+
+use std::{collections::HashMap, str::FromStr};
 
 use calcard::{
     common::timezone::Tz,
@@ -12,9 +18,17 @@ use calcard::{
 use collection::drink::Away;
 
 use crate::refusal::Refusal;
+use lines::Lines;
+use repeats::{Effort, YEARS};
 
 /// Most times that one repeating event is taken: two years of a daily one.
 const MOST: usize = 800;
+
+/// Most stretches that one file may come to.
+const MOST_IN_ALL: usize = 100_000;
+
+/// Seconds since 1970 between which a stretch may lie: 1970 to 2199.
+const TIMES: std::ops::Range<i64> = 0..7_258_118_400;
 
 /// What a calendar held.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -41,42 +55,145 @@ pub struct CalendarFile {
 /// assert_eq!(read.aways[0].to - read.aways[0].from, 45_000);
 /// ```
 pub fn read(text: &str, zone: &str) -> Result<CalendarFile, Refusal> {
-    let calendar = ICalendar::parse(text.trim_start_matches('\u{feff}')).map_err(|_| Refusal {
+    let text = text.trim_start_matches('\u{feff}');
+    let calendar = ICalendar::parse(text).map_err(|_| Refusal {
         line: 1,
         value: String::new(),
         why: "the file is no calendar (RFC 5545)".into(),
     })?;
-    let zone = Tz::from_str(zone).unwrap_or_default();
-    let mut file = CalendarFile::default();
-    let mut done: Vec<&str> = Vec::new();
-    let mut passed = 0;
-    for event in events(&calendar) {
-        if is_passed_over(event) {
-            passed += 1;
-            continue;
-        }
-        match fault(event) {
-            Some(why) => file.refused.push(refusal(text, event, why)),
-            None => match event.uid() {
-                Some(uid) if done.contains(&uid) => {}
-                Some(uid) => {
-                    done.push(uid);
-                    take(text, &calendar, uid, zone, &mut file);
-                }
-                None => {}
-            },
-        }
+    let mut reading = Reading {
+        zone: Tz::from_str(zone).unwrap_or_default(),
+        lines: Lines::of(text),
+        clocks: HashMap::new(),
+        effort: Effort::default(),
+        file: CalendarFile::default(),
+    };
+    let (events, passed) = reading.sorted(calendar);
+    for (uid, event) in events {
+        reading.take(&uid, event);
     }
+    let mut file = reading.file;
     if passed > 0 {
         file.notes.push(format!("cancelled, or marked as free, and passed over: {passed}"));
     }
+    file.refused.sort_by_key(|it| it.line);
     file.aways.sort_by(|a, b| (a.from, &a.uid).cmp(&(b.from, &b.uid)));
     file.aways.dedup_by(|a, b| (a.from, &a.uid) == (b.from, &b.uid));
     Ok(file)
 }
 
-fn events(calendar: &ICalendar) -> impl Iterator<Item = &ICalendarComponent> {
-    calendar.components.iter().filter(|it| it.component_type == ICalendarComponentType::VEvent)
+/// All that stands under one name: the event, its repeats and what was changed of them.
+type Event = Vec<ICalendarComponent>;
+
+/// A file on its way to stretches.
+struct Reading {
+    zone: Tz,
+    lines: Lines,
+    /// The clocks that the file describes, by name, each with nothing but its names.
+    clocks: HashMap<String, ICalendarComponent>,
+    effort: Effort,
+    file: CalendarFile,
+}
+
+impl Reading {
+    /// The events by name, in the order they first come, of which something can be taken; and how many were passed over.
+    fn sorted(&mut self, calendar: ICalendar) -> (Vec<(String, Event)>, usize) {
+        let (mut events, mut passed) = (Vec::<(String, Event, bool)>::new(), 0);
+        let mut ranks: HashMap<String, usize> = HashMap::new();
+        for component in calendar.components {
+            match component.component_type {
+                ICalendarComponentType::VTimezone => self.keep_clock(component),
+                ICalendarComponentType::VEvent => {
+                    let is_passed = is_passed_over(&component);
+                    let why = if is_passed { None } else { fault(&component) };
+                    passed += usize::from(is_passed);
+                    if let Some(why) = why {
+                        self.refuse(&component, why);
+                    }
+                    let Some(uid) = component.uid().map(str::to_string) else { continue };
+                    let rank = *ranks.entry(uid.clone()).or_insert_with(|| {
+                        events.push((uid, Vec::new(), false));
+                        events.len() - 1
+                    });
+                    events[rank].1.push(component);
+                    events[rank].2 |= !is_passed && why.is_none();
+                }
+                _ => {}
+            }
+        }
+        (events.into_iter().filter(|it| it.2).map(|(uid, event, _)| (uid, event)).collect(), passed)
+    }
+
+    /// Keeps the names of a clock, by which the library knows it; its rules are those of the names.
+    fn keep_clock(&mut self, mut clock: ICalendarComponent) {
+        let names = |property: &ICalendarProperty| {
+            matches!(property, ICalendarProperty::Tzid | ICalendarProperty::Other(_))
+        };
+        clock.entries.retain(|entry| names(&entry.name));
+        clock.entries.truncate(16);
+        if let Some(name) = clock.timezone().map(|(name, _)| name.to_string()) {
+            self.clocks.insert(name, clock);
+        }
+    }
+
+    /// Takes an event, with its repeats.
+    fn take(&mut self, uid: &str, mut event: Event) {
+        if let Some(why) = event.iter_mut().find_map(|it| self.effort.allow(it).err()) {
+            self.refuse(&event[0], why);
+            return;
+        }
+        let named = event.iter().flat_map(|it| &it.entries).filter_map(|entry| entry.tz_id());
+        let mut clocks: Vec<&str> = named.collect();
+        clocks.sort_unstable();
+        clocks.dedup();
+        let clocks: Event = clocks.iter().filter_map(|name| self.clocks.get(*name)).cloned().collect();
+        let is_endless = event.iter().any(repeats::is_endless);
+        let own = ICalendar { components: event.into_iter().chain(clocks).collect() };
+        let told = own.expand_dates(self.zone, MOST);
+        let event = |rank: u32| own.components.get(rank as usize);
+        for error in told.errors {
+            if let Some(event) = event(error.comp_id) {
+                self.refuse(event, "the event's times cannot be worked out");
+            }
+        }
+        if told.events.len() >= MOST {
+            let words = summary(event(0));
+            self.file.notes.push(format!("“{words}” repeats without end; {MOST} times were taken"));
+        } else if is_endless {
+            let words = summary(event(0));
+            self.file.notes.push(format!("“{words}” repeats without end; {YEARS} years of it were taken"));
+        }
+        if self.file.aways.len() + told.events.len() > MOST_IN_ALL {
+            self.refuse(
+                &own.components[0],
+                "the file holds more than 100,000 times away; upload it in parts",
+            );
+            return;
+        }
+        for one in told.events {
+            let from = one.start.timestamp();
+            let to = match one.end {
+                TimeOrDelta::Time(end) => end.timestamp(),
+                TimeOrDelta::Delta(span) => from.saturating_add(span.num_seconds()),
+            };
+            let it = event(one.comp_id);
+            if from >= to || it.is_some_and(is_passed_over) {
+                continue;
+            }
+            if TIMES.contains(&from) && TIMES.contains(&to) {
+                self.file.aways.push(Away { uid: uid.into(), from, to, words: summary(it) });
+            } else {
+                self.refuse(it.unwrap_or(&own.components[0]), "its times lie outside the years 1970 to 2199");
+                return;
+            }
+        }
+    }
+
+    /// A refusal on the line where the event gives its name.
+    fn refuse(&mut self, event: &ICalendarComponent, why: &str) {
+        let line = self.lines.of_uid(event.uid().unwrap_or(""));
+        self.file.refused.push(Refusal { line, value: summary(Some(event)), why: why.into() });
+    }
 }
 
 fn is_passed_over(event: &ICalendarComponent) -> bool {
@@ -110,49 +227,14 @@ fn fault(event: &ICalendarComponent) -> Option<&'static str> {
     }
 }
 
-/// Takes all that is told under one name: the event, its repeats and what was changed of them.
-fn take(text: &str, calendar: &ICalendar, uid: &str, zone: Tz, file: &mut CalendarFile) {
-    let of_it = |it: &&ICalendarComponent| {
-        it.component_type == ICalendarComponentType::VTimezone
-            || it.component_type == ICalendarComponentType::VEvent && it.uid() == Some(uid)
-    };
-    let own = ICalendar { components: calendar.components.iter().filter(of_it).cloned().collect() };
-    let told = own.expand_dates(zone, MOST);
-    let event = |rank: u32| own.components.get(rank as usize);
-    for error in told.errors {
-        if let Some(event) = event(error.comp_id) {
-            file.refused.push(refusal(text, event, "the event's times cannot be worked out"));
-        }
-    }
-    if told.events.len() >= MOST {
-        file.notes.push(format!("“{}” repeats without end; {MOST} times were taken", summary(event(0))));
-    }
-    for one in told.events {
-        let from = one.start.timestamp();
-        let to = match one.end {
-            TimeOrDelta::Time(end) => end.timestamp(),
-            TimeOrDelta::Delta(span) => from + span.num_seconds(),
-        };
-        let it = event(one.comp_id);
-        if from < to && !it.is_some_and(is_passed_over) {
-            file.aways.push(Away { uid: uid.into(), from, to, words: summary(it) });
-        }
-    }
-}
-
 fn summary(event: Option<&ICalendarComponent>) -> String {
     let entry = event.and_then(|event| event.property(&ICalendarProperty::Summary));
     let words = entry.and_then(|entry| entry.values.first()).and_then(ICalendarValue::as_text);
     words.unwrap_or("away").chars().take(80).collect()
 }
 
-/// A refusal on the line where the event gives its name.
-fn refusal(text: &str, event: &ICalendarComponent, why: &str) -> Refusal {
-    let uid = event.uid().unwrap_or("");
-    let at = text.lines().position(|line| !uid.is_empty() && line.contains(uid));
-    Refusal { line: at.map_or(0, |at| at + 1), value: summary(Some(event)), why: why.into() }
-}
-
+#[cfg(test)]
+mod odd;
 #[cfg(test)]
 mod tests {
     use super::*;

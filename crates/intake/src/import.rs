@@ -141,6 +141,31 @@ pub fn import(
     options: &Options,
 ) -> Result<Done, ImportError> {
     let preview = preview(&store.reader()?, kind, name, bytes, options)?;
+    take_in(store, ImportFile { kind, name, bytes }, preview, options)
+}
+
+/// A file and what it is called.
+#[derive(Clone, Copy, Debug)]
+pub struct ImportFile<'a> {
+    /// What it holds.
+    pub kind: &'a Kind,
+    /// What it is called.
+    pub name: &'a str,
+    /// All of it.
+    pub bytes: &'a [u8],
+}
+
+/// Imports a file that was looked through: all of it, or nothing. What it was looked through against must not have changed.
+///
+/// # Errors
+///
+/// [`ImportError`]; then nothing was written.
+pub fn take_in(
+    store: &mut Store,
+    ImportFile { kind, name, bytes }: ImportFile<'_>,
+    preview: Preview,
+    options: &Options,
+) -> Result<Done, ImportError> {
     if preview.questions.iter().any(|it| it.likely.is_none()) {
         return Err(ImportError::Unclear(preview.questions));
     }

@@ -1,6 +1,6 @@
 //! Photos of trees: checked, set upright, made smaller, and kept without the place they were taken at.
 
-use std::io::Cursor;
+use std::{borrow::Cow, io::Cursor};
 
 use collection::photo::{Photo, Subject, strokes};
 use image::{
@@ -9,7 +9,10 @@ use image::{
 };
 use jiff::civil::Date;
 use sha2::{Digest, Sha256};
-use store::store::{Act, Store};
+use store::{
+    change::Change,
+    store::{Act, Store},
+};
 
 use crate::record::{FormError, bad, day, known_tree};
 
@@ -24,6 +27,9 @@ const FEWEST: u32 = 200;
 
 /// More pixels than this in all are not opened.
 const MOST: u64 = 50_000_000;
+
+/// A picture that takes more bytes than this when opened, as one of 16 bits a colour does, is not opened.
+const MOST_BYTES: u64 = 256 * 1024 * 1024;
 
 /// Why a photo was not taken.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -40,6 +46,9 @@ pub enum PhotoError {
     /// Too many pixels.
     #[error("the picture has {0} million pixels; save it with 50 million or fewer")]
     Large(u64),
+    /// Too many bytes a pixel.
+    #[error("the picture takes {0} MB when it is opened; save it as a JPEG")]
+    Deep(u64),
     /// It breaks off or holds rubbish.
     #[error("the picture breaks off or is damaged; send it again")]
     Broken,
@@ -62,15 +71,16 @@ pub struct Taken {
     pub hash: String,
 }
 
-/// Opens a photo, sets it upright, and drops everything but the picture and its day.
+/// Opens a photo, makes it smaller, sets it upright, and drops everything but the picture and its day.
+///
+/// This takes a core for a while: whoever holds a lock opens the photo before.
 ///
 /// # Errors
 ///
 /// [`PhotoError`] for what is no photo we can use.
 pub fn open(bytes: &[u8]) -> Result<Taken, PhotoError> {
-    let upright = upright(bytes)?;
-    let kept = shrunk(&upright, LONGEST);
-    let small = shrunk(&kept, SMALL);
+    let kept = upright(bytes)?;
+    let small = shrunk(kept.clone(), SMALL);
     Ok(Taken {
         full: jpeg(&kept, 88)?,
         small: jpeg(&small, 80)?,
@@ -81,7 +91,54 @@ pub fn open(bytes: &[u8]) -> Result<Taken, PhotoError> {
     })
 }
 
-/// The picture as the camera was held, whatever the order its pixels came in.
+/// A photo as it is handed in: as a file, or opened already.
+#[derive(Clone, Copy, Debug)]
+pub enum Sent<'a> {
+    /// The file.
+    File(&'a [u8]),
+    /// What was opened.
+    Opened(&'a Taken),
+}
+
+impl<'a> From<&'a [u8]> for Sent<'a> {
+    fn from(file: &'a [u8]) -> Sent<'a> {
+        Sent::File(file)
+    }
+}
+
+impl<'a> From<&'a Vec<u8>> for Sent<'a> {
+    fn from(file: &'a Vec<u8>) -> Sent<'a> {
+        Sent::File(file)
+    }
+}
+
+impl<'a> From<&'a Taken> for Sent<'a> {
+    fn from(taken: &'a Taken) -> Sent<'a> {
+        Sent::Opened(taken)
+    }
+}
+
+impl<'a> Sent<'a> {
+    /// The photo, opened here if it was not yet.
+    pub(crate) fn opened(self) -> Result<Cow<'a, Taken>, FormError> {
+        match self {
+            Sent::Opened(taken) => Ok(Cow::Borrowed(taken)),
+            Sent::File(bytes) => opened(bytes).map(Cow::Owned),
+        }
+    }
+}
+
+/// Opens a photo that came with a form.
+///
+/// # Errors
+///
+/// [`FormError`] that names the photo, for what is none we can use.
+pub fn opened(bytes: &[u8]) -> Result<Taken, FormError> {
+    open(bytes).map_err(|why| bad("photo", "", why.to_string()))
+}
+
+/// The picture no larger than it is kept, as the camera was held, whatever the order its pixels came in. It is made smaller before it is
+/// turned, so that its pixels stand in memory once.
 fn upright(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
     if bytes.is_empty() {
         return Err(PhotoError::Empty);
@@ -103,13 +160,17 @@ fn upright(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
     if pixels > MOST {
         return Err(PhotoError::Large(pixels / 1_000_000));
     }
+    if decoder.total_bytes() > MOST_BYTES {
+        return Err(PhotoError::Deep(decoder.total_bytes() / 1024 / 1024));
+    }
     if format == ImageFormat::Jpeg && !ends(bytes) {
         return Err(PhotoError::Broken);
     }
     let orientation = decoder.orientation().map_err(|_: ImageError| PhotoError::Broken)?;
-    let mut picture = DynamicImage::from_decoder(decoder).map_err(|_| PhotoError::Broken)?;
-    picture.apply_orientation(orientation);
-    Ok(DynamicImage::ImageRgb8(picture.into_rgb8()))
+    let picture = DynamicImage::from_decoder(decoder).map_err(|_| PhotoError::Broken)?;
+    let mut kept = shrunk(DynamicImage::ImageRgb8(picture.into_rgb8()), LONGEST);
+    kept.apply_orientation(orientation);
+    Ok(kept)
 }
 
 /// Whether a JPEG's own picture comes to its end; the decoder fills up what is missing and would not tell. What a telephone hangs on after
@@ -146,9 +207,9 @@ fn ends(bytes: &[u8]) -> bool {
     false
 }
 
-fn shrunk(picture: &DynamicImage, longest: u32) -> DynamicImage {
+fn shrunk(picture: DynamicImage, longest: u32) -> DynamicImage {
     if picture.width().max(picture.height()) <= longest {
-        return picture.clone();
+        return picture;
     }
     picture.resize(longest, longest, FilterType::Triangle)
 }
@@ -198,48 +259,71 @@ pub struct PhotoForm<'a> {
 /// # Errors
 ///
 /// [`FormError`] naming what cannot be taken; then nothing was kept.
-pub fn keep(store: &mut Store, form: PhotoForm<'_>, bytes: &[u8], today: Date) -> Result<Photo, FormError> {
+pub fn keep<'a>(
+    store: &mut Store,
+    form: PhotoForm<'_>,
+    photo: impl Into<Sent<'a>>,
+    today: Date,
+) -> Result<Photo, FormError> {
     let tree = known_tree(store, form.tree)?;
-    let typed = match form.day.trim() {
-        "" => None,
-        typed => Some(day(typed, today)?),
-    };
-    let taken = open(bytes).map_err(|why| bad("photo", "", why.to_string()))?;
-    let told = typed.or(taken.day.filter(|day| *day <= today));
-    let mut photo = Photo {
-        key: String::new(),
-        tree: tree.clone(),
-        day: told.unwrap_or(today),
-        day_told: told.is_some(),
-        subject: match form.subject {
-            "" => Subject::Whole,
-            word => {
-                Subject::from_key(word).ok_or_else(|| bad("photo of", word, "is not whole, part or roots"))?
-            }
-        },
-        clock: match form.clock.trim() {
-            "" => 6,
-            hour => hour
-                .parse()
-                .ok()
-                .filter(|hour| (1..=12).contains(hour))
-                .ok_or_else(|| bad("seen from", hour, "is not an hour from 1 to 12"))?,
-        },
-        wide: taken.wide,
-        high: taken.high,
-        scale: None,
-        soil: None,
-        note: form.note.trim().into(),
-    };
-    store.transact(&Act::Photo(tree.clone()), |change| {
-        let taken_keys = change.photo_keys(&tree)?;
-        photo.key = free_key(&format!("{tree}-{}", photo.day), &taken_keys);
-        if !change.add_photo(&photo, &taken.hash, [&taken.full, &taken.small])? {
+    let mut new = New::read(form, photo.into(), today)?;
+    store.transact(&Act::Photo(tree), |change| new.add(change))?;
+    Ok(new.photo)
+}
+
+/// A photo that is checked and not kept yet.
+#[derive(Debug)]
+pub(crate) struct New<'a> {
+    pub(crate) photo: Photo,
+    taken: Cow<'a, Taken>,
+}
+
+impl<'a> New<'a> {
+    /// A photo of a tree that is in the collection.
+    pub(crate) fn read(form: PhotoForm<'_>, sent: Sent<'a>, today: Date) -> Result<New<'a>, FormError> {
+        let typed = match form.day.trim() {
+            "" => None,
+            typed => Some(day(typed, today)?),
+        };
+        let taken = sent.opened()?;
+        let told = typed.or(taken.day.filter(|day| *day <= today));
+        let photo = Photo {
+            key: String::new(),
+            tree: form.tree.into(),
+            day: told.unwrap_or(today),
+            day_told: told.is_some(),
+            subject: match form.subject {
+                "" => Subject::Whole,
+                word => Subject::from_key(word)
+                    .ok_or_else(|| bad("photo of", word, "is not whole, part or roots"))?,
+            },
+            clock: match form.clock.trim() {
+                "" => 6,
+                hour => hour
+                    .parse()
+                    .ok()
+                    .filter(|hour| (1..=12).contains(hour))
+                    .ok_or_else(|| bad("seen from", hour, "is not an hour from 1 to 12"))?,
+            },
+            wide: taken.wide,
+            high: taken.high,
+            scale: None,
+            soil: None,
+            note: form.note.trim().into(),
+        };
+        Ok(New { photo, taken })
+    }
+
+    /// Keeps it under the first name that is free.
+    pub(crate) fn add(&mut self, change: &Change<'_>) -> Result<(), FormError> {
+        let New { photo, taken } = self;
+        let taken_keys = change.photo_keys(&photo.tree)?;
+        photo.key = free_key(&format!("{}-{}", photo.tree, photo.day), &taken_keys);
+        if !change.add_photo(photo, &taken.hash, [&taken.full, &taken.small])? {
             return Err(bad("photo", "", "is kept for this tree already"));
         }
-        Ok::<(), FormError>(())
-    })?;
-    Ok(photo)
+        Ok(())
+    }
 }
 
 /// The name itself, or with the first number from 2 that is free.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use collection::drink::{Away, Deed, Drink, Remark, RoundTimes};
 use jiff::{
-    ToSpan,
+    Timestamp, ToSpan,
     civil::{Date, Time, Weekday},
     tz::TimeZone,
 };
@@ -16,13 +16,16 @@ use crate::{
 };
 
 /// Seconds in which the same hand's same deed on the same pot is one tap felt twice.
-const SAME_TAP: i64 = 600;
+const SAME_TAP: u64 = 600;
 
 /// Longest stretch of shifts written down at once, days.
 const LONGEST: i32 = 400;
 
-/// Years in which a shift can lie.
-const YEARS: std::ops::RangeInclusive<i16> = 1900..=2200;
+/// Years in which an absence may lie.
+const YEARS: std::ops::RangeInclusive<i16> = 1970..=2199;
+
+/// The same in seconds since 1970.
+const MOMENTS: std::ops::Range<i64> = 0..7_258_118_400;
 
 /// One pot of a round, as tapped or typed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -58,13 +61,17 @@ fn drink(line: &RoundLine<'_>, at: i64, hand: &str, known: &BTreeSet<String>) ->
 ///
 /// [`FormError`] naming the field and what was typed.
 pub fn walk(store: &mut Store, lines: &[RoundLine<'_>], at: i64, hand: &str) -> Result<usize, FormError> {
+    if !MOMENTS.contains(&at) {
+        let shown = Timestamp::from_second(at).map_or_else(|_| String::new(), |at| at.to_string());
+        return Err(bad("moment", &shown, "is not in the years 1970 to 2199"));
+    }
     let reader = store.reader()?;
     let known: BTreeSet<String> = reader.trees()?.into_iter().map(|tree| tree.key).collect();
     let lately: Vec<Drink> = reader
         .drinks()?
         .into_iter()
         .map(|(_, drink)| drink)
-        .filter(|drink| (at - drink.at).abs() < SAME_TAP)
+        .filter(|drink| at.abs_diff(drink.at) < SAME_TAP)
         .collect();
     let drinks: Vec<Drink> =
         lines.iter().map(|line| drink(line, at, hand, &known)).collect::<Result<_, _>>()?;
@@ -138,7 +145,8 @@ pub fn aways(form: AwayForm<'_>, zone: &TimeZone) -> Result<Vec<Away>, FormError
         .collect::<Result<_, _>>()?;
     let moment = |date: Date, time: Time| {
         let at = zone.to_ambiguous_zoned_datetime(date.to_datetime(time)).compatible();
-        at.map(|at| at.timestamp().as_second()).map_err(|why| bad("day", &date.to_string(), why.to_string()))
+        let why = "has no such time on the clock of the site";
+        at.map(|at| at.timestamp().as_second()).map_err(|_| bad("day", &format!("{date} {time}"), why))
     };
     let words = match form.words.trim() {
         "" => "away",
@@ -148,7 +156,7 @@ pub fn aways(form: AwayForm<'_>, zone: &TimeZone) -> Result<Vec<Away>, FormError
     let mut date = first;
     while date <= last {
         if weekdays.is_empty() || weekdays.contains(&date.weekday()) {
-            let until = if back > leaves { date } else { date + 1.day() };
+            let until = if back > leaves { date } else { date.saturating_add(1.day()) };
             aways.push(Away {
                 uid: format!("typed {words}").chars().take(80).collect(),
                 from: moment(date, leaves)?,
@@ -156,7 +164,7 @@ pub fn aways(form: AwayForm<'_>, zone: &TimeZone) -> Result<Vec<Away>, FormError
                 words: words.chars().take(80).collect(),
             });
         }
-        date += 1.day();
+        date = date.saturating_add(1.day());
     }
     if aways.is_empty() {
         return Err(bad("weekday", &form.weekdays.join(", "), "does not come between these days"));

@@ -37,7 +37,7 @@ use crate::{
 
 pub use back::{TakenBack, take_back_repot};
 pub use bench::{Against, Ask, RepotError, RepotForm, Repotted, repot};
-pub use glaze::{GlazeError, GlazeForm, read_glaze};
+pub use glaze::{GlazeError, GlazeForm, Measured, keep_glaze, measure_glaze, read_glaze};
 pub use photo::{pot_photo, remove_pot_photo};
 pub(crate) use pots::misnamed;
 pub use pots::{PotForm, add_pot, edit_pot};

@@ -286,6 +286,10 @@ impl Store {
         };
         db.busy_timeout(std::time::Duration::from_secs(5))?;
         db.pragma_update(None, "query_only", true)?;
+        if matches!(self.home, Home::Memory(_)) {
+            // Handles on one memory lock each other's tables, and would be refused instead of waiting.
+            db.pragma_update(None, "read_uncommitted", true)?;
+        }
         Ok(Reader { db })
     }
 

@@ -137,6 +137,18 @@ pub fn round(whole: &Whole, now: i64) -> Option<RoundPage> {
     Some(page)
 }
 
+/// The first and the last moment for which a round can be shown: as far as weather and forecast reach; none while there is neither.
+pub fn reach(whole: &Whole) -> Option<(i64, i64)> {
+    let thirst = &whole.water()?.thirst;
+    let hours = thirst.rain.first().map_or(0, Vec::len);
+    Some((thirst.moment(0.0), thirst.moment(hours as f64) - 1))
+}
+
+/// The day of a moment by the clock of the site.
+pub fn day_of(whole: &Whole, at: i64) -> String {
+    whole.water().map_or_else(String::new, |water| local(water, at).date().to_string())
+}
+
 fn local(water: &Water, at: i64) -> jiff::civil::DateTime {
     water.zone.to_datetime(Timestamp::from_second(at).unwrap_or_default())
 }

@@ -132,6 +132,11 @@ pub fn midnight(day: Date, zone: &TimeZone) -> i64 {
     moment(day.at(0, 0, 0, 0), zone)
 }
 
+/// The last moment of a whole's day by the clock of the site.
+pub fn last_moment(whole: &Whole) -> i64 {
+    end_of(whole, whole.water().map_or(&TimeZone::UTC, |water| &water.zone))
+}
+
 /// The last moment of a whole's day.
 pub(crate) fn end_of(whole: &Whole, zone: &TimeZone) -> i64 {
     whole.today.tomorrow().map_or(i64::MAX, |next| midnight(next, zone) - 1)

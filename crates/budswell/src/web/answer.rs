@@ -41,8 +41,8 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Typed<T> {
             Ok(Form(fields)) => Ok(Typed(fields)),
             Err(_) => Err(Answer::no(
                 StatusCode::UNPROCESSABLE_ENTITY,
-                "Not taken",
-                "A field is missing or cannot be read. Go back and choose again.".into(),
+                "Not saved",
+                "Not saved: a field is missing or cannot be read. Go back and choose again.".into(),
             )),
         }
     }
@@ -75,6 +75,11 @@ impl Fields {
     pub fn others(&self, names: &[&str]) -> Vec<(&str, &str)> {
         let own = self.0.iter().filter(|(name, _)| !names.contains(&name.as_str()));
         own.map(|(name, value)| (name.as_str(), value.as_str())).collect()
+    }
+
+    /// Every field as name and value.
+    pub fn into_pairs(self) -> Vec<(String, String)> {
+        self.0
     }
 
     /// Every field of a name.
@@ -287,7 +292,9 @@ impl Answer {
         Answer::no(
             StatusCode::INTERNAL_SERVER_ERROR,
             "Something broke",
-            "The page could not be made. Start Budswell again; the collection is untouched.".into(),
+            "Something inside Budswell failed. What you sent was either saved whole or not at all: look at the page it \
+             belongs to before you send it again."
+                .into(),
         )
     }
 
@@ -338,11 +345,42 @@ impl IntoResponse for Answer {
     fn into_response(self) -> Response {
         match self {
             Answer::Page(html) => Html(html).into_response(),
-            Answer::See(path) => Redirect::to(&path).into_response(),
+            Answer::See(path) => Redirect::to(&in_signs(&path)).into_response(),
             Answer::No { status, title, why, typed } => {
                 let page = Message { here: "", title, why: &why, typed: &typed }.render();
                 (status, Html(page.unwrap_or(why))).into_response()
             }
+        }
+    }
+}
+
+/// An address in the signs that a header may hold (RFC 3986, section 2): any other byte is written as its number, so that the way on
+/// never fails after something was saved.
+fn in_signs(path: &str) -> String {
+    path.bytes().fold(String::new(), |mut signs, byte| {
+        match byte {
+            b'!'..=b'~' if !b"\"<>\\^`{|}".contains(&byte) => signs.push(char::from(byte)),
+            other => signs.push_str(&format!("%{other:02X}")),
+        }
+        signs
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_way_on_is_a_header_whatever_stands_in_it() {
+        for (path, signs) in [
+            ("/trees/old-maple#water", "/trees/old-maple#water"),
+            ("/round?at=a\r\nSet-Cookie: x", "/round?at=a%0D%0ASet-Cookie:%20x"),
+            ("/trees/hêtre", "/trees/h%C3%AAtre"),
+            ("/pots?said=1&x=%20", "/pots?said=1&x=%20"),
+        ] {
+            let response = Answer::See(path.into()).into_response();
+            assert_eq!(response.status(), StatusCode::SEE_OTHER);
+            assert_eq!(response.headers()["location"], signs);
         }
     }
 }

@@ -39,9 +39,9 @@ fn no(why: FetchError) -> Answer {
 
 /// Fetches the forecast; nothing is locked while the line is slow.
 pub async fn fetch(State(app): State<Arc<App>>) -> Result<Answer, Answer> {
-    let now = Timestamp::now();
+    let now = app.clock();
     let question = {
-        let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+        let reader = app.reader();
         Question::of(&reader, now.as_second()).map_err(no)?
     };
     if let Some(day) = app.stands_elsewhere(now)? {
@@ -59,7 +59,7 @@ pub async fn fetch(State(app): State<Arc<App>>) -> Result<Answer, Answer> {
 impl App {
     /// The fixed day, where it is not the real one.
     fn stands_elsewhere(&self, now: Timestamp) -> Result<Option<jiff::civil::Date>, Answer> {
-        let site = self.reader.lock().map_err(|_| Answer::broken())?.site().map_err(Answer::store)?;
+        let site = self.reader().site().map_err(Answer::store)?;
         let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
         Ok(self.today.filter(|&today| today != zone.to_datetime(now).date()))
     }

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use askama::Template;
 use axum::{
-    extract::{Multipart, State},
+    extract::{Multipart, State, multipart::MultipartError},
     http::StatusCode,
 };
-use intake::import::{ImportError, ImportQuestion, Kind, Options, import};
+use intake::import::{Done, ImportError, ImportFile, ImportQuestion, Kind, Options, import, take_in};
 use serde::Deserialize;
 use view::words::count;
 
@@ -33,7 +33,7 @@ pub async fn form(State(app): Given) -> Told {
     let whole = app.whole()?;
     let places =
         whole.places.iter().map(|place| (place.place.key.clone(), place.place.name.clone())).collect();
-    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let reader = app.reader();
     let files = reader.files().map_err(Answer::store)?;
     let kept = view::weather_kept::lines(&reader).map_err(Answer::store)?;
     drop(reader);
@@ -60,8 +60,9 @@ struct PreviewPage {
 const SHOWN: usize = 50;
 
 /// An upload that broke off.
-pub fn unreadable(why: impl ToString) -> Answer {
-    Answer::no(StatusCode::BAD_REQUEST, "The upload broke off", why.to_string())
+pub fn unreadable(_: MultipartError) -> Answer {
+    let why = "Not saved: the upload is not complete, or not sent as a form with a file. Send it again.";
+    Answer::no(StatusCode::BAD_REQUEST, "The upload broke off", why.into())
 }
 
 async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
@@ -94,11 +95,9 @@ async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
 /// Looks the file through and shows what would be taken.
 pub async fn preview(State(app): Given, parts: Multipart) -> Told {
     let given = upload(parts).await?;
-    let told = {
-        let reader = app.reader.lock().map_err(|_| Answer::broken())?;
-        intake::import::preview(&reader, &given.kind, &given.name, &given.bytes, &Options::default())
-            .map_err(Answer::store)?
-    };
+    let told =
+        intake::import::preview(&app.reader(), &given.kind, &given.name, &given.bytes, &Options::default())
+            .map_err(Answer::store)?;
     let can_leave_out = told.can_leave_out();
     let refused: Vec<_> =
         told.refused.iter().take(SHOWN).map(|it| (it.line, it.value.clone(), it.why.clone())).collect();
@@ -143,14 +142,7 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
     let options = options
         .answered(&answers)
         .map_err(|why| Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not imported", why))?;
-    let done = app.change(|store| {
-        import(store, &given.kind, &given.name, &given.bytes, &options).map_err(|why| match why {
-            ImportError::Refused(_) | ImportError::Unclear(_) => {
-                Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why.to_string())
-            }
-            ImportError::Store(why) => Answer::store(why),
-        })
-    })?;
+    let done = taken_in(&app, &given, &options)?;
     Answer::page(&DonePage {
         here: "bring",
         name: given.name,
@@ -162,6 +154,36 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
         },
     })
 }
+
+/// Looks the file through again and takes it in; the file is read before the writer is asked for, and read again if anything was
+/// written meanwhile.
+fn taken_in(app: &App, given: &Waiting, options: &Options) -> Result<Done, Answer> {
+    let Waiting { kind, name, bytes } = given;
+    let no = |why| match why {
+        ImportError::Refused(_) | ImportError::Unclear(_) => {
+            Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", ImportError::to_string(&why))
+        }
+        ImportError::Store(why) => Answer::store(why),
+    };
+    for _ in 0..TRIES {
+        let reader = app.reader();
+        let before = reader.last_act().map_err(Answer::store)?;
+        let preview = intake::import::preview(&reader, kind, name, bytes, options).map_err(Answer::store)?;
+        drop(reader);
+        let file = ImportFile { kind, name, bytes };
+        let done = app.change(|store| {
+            let now = store.reader().and_then(|reader| reader.last_act()).map_err(Answer::store)?;
+            (now == before).then(|| take_in(store, file, preview, options).map_err(no)).transpose()
+        })?;
+        if let Some(done) = done {
+            return Ok(done);
+        }
+    }
+    app.change(|store| import(store, kind, name, bytes, options).map_err(no))
+}
+
+/// How often a file is read again because something was written meanwhile, before the writer waits for it.
+const TRIES: usize = 3;
 
 #[derive(Template)]
 #[template(path = "done.html")]

@@ -237,9 +237,8 @@ pub async fn graph(State(app): Given, Path(key): Path<String>) -> Result<Respons
 pub async fn take_graph(State(app): Given, Path(key): Path<String>, given: Multipart) -> Told {
     let parts = parts(given).await?;
     let text = String::from_utf8_lossy(&parts.bytes).into_owned();
-    let today = app.today()?;
-    app.change(|store| {
-        limbs::graph::take(store, &key, &text, today).map_err(|why| Answer::form(why, String::new()))
-    })?;
+    let no = |why| Answer::form(why, String::new());
+    let (graph, today) = (limbs::graph::read(&text).map_err(no)?, app.today()?);
+    app.change(|store| limbs::graph::keep(store, &key, &graph, today).map_err(no))?;
     Ok(Answer::See(format!("/trees/{key}/limbs")))
 }

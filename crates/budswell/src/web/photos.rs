@@ -66,10 +66,9 @@ pub async fn send(State(app): Given, Path(tree): Path<String>, given: Multipart)
         clock: of("clock"),
         note: of("note"),
     };
-    let today = app.today()?;
-    let kept = app.change(|store| {
-        photo::keep(store, form, &parts.bytes, today).map_err(|why| Answer::form(why, of("note").to_string()))
-    })?;
+    let no = |why| Answer::form(why, of("note").to_string());
+    let (opened, today) = (photo::opened(&parts.bytes).map_err(no)?, app.today()?);
+    let kept = app.change(|store| photo::keep(store, form, &opened, today).map_err(no))?;
     Ok(Answer::See(match of("back") {
         "trace" => format!("/photos/{}/trace", kept.key),
         _ => format!("/trees/{tree}/limbs#photos"),
@@ -108,7 +107,7 @@ pub async fn picture(
         "small" => Size::Small,
         _ => return Err(Answer::missing("picture")),
     };
-    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let reader = app.reader();
     let bytes = reader.picture(&key, size).map_err(Answer::store)?.ok_or_else(|| Answer::missing("photo"))?;
     let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, no-cache")];
     Ok((kept, bytes).into_response())
@@ -229,7 +228,7 @@ pub async fn outline(State(app): Given, Path(key): Path<String>) -> Told {
 /// The same with paint that another hand overtook.
 fn outline_page(app: &App, key: &str, typed: Option<&str>) -> Told {
     let whole = app.whole()?;
-    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let reader = app.reader();
     let mut page = view::limbs::outline::outline(&whole, &reader, key).map_err(not_measured)?;
     let both = typed.map(|typed| {
         [&page.strokes, typed].map(|strokes| strokes.split(';').filter(|it| !it.trim().is_empty()).count())
@@ -243,7 +242,7 @@ fn outline_page(app: &App, key: &str, typed: Option<&str>) -> Told {
 /// The outline as a picture to lay over the photo.
 pub async fn overlay(State(app): Given, Path(key): Path<String>) -> Result<Response, Answer> {
     let whole = app.whole()?;
-    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let reader = app.reader();
     let told = view::limbs::outline::overlay(&whole, &reader, &key).map_err(not_measured)?;
     let bytes = told.ok_or_else(|| Answer::missing("outline"))?;
     Ok(([(header::CONTENT_TYPE, "image/png"), (header::CACHE_CONTROL, "no-cache")], bytes).into_response())

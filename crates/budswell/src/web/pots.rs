@@ -8,7 +8,10 @@ use axum::{
     http::header,
     response::{IntoResponse, Response},
 };
-use intake::shelf::{self, GlazeError, GlazeForm, PotForm, WhereaboutsForm};
+use intake::{
+    photo,
+    shelf::{self, GlazeError, GlazeForm, PotForm, WhereaboutsForm},
+};
 use serde::Deserialize;
 use store::{
     photo::Size,
@@ -18,6 +21,7 @@ use view::pots::{
     Asked, PotsPage, State as How,
     record::{Blank, GlazePage, RecordPage, blank, glaze, record},
 };
+use view::whole::Whole;
 
 use crate::web::{
     App,
@@ -188,6 +192,12 @@ pub async fn edit(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
     }
 }
 
+/// On to a page that says what an act came to; it was saved, so that a fault on the way leaves the words out and nothing else.
+fn saved(app: &App, page: String, words: impl FnOnce(&Whole) -> String) -> Taken {
+    let said = app.whole().and_then(|whole| app.say(words(&whole)));
+    Ok(Answer::See(said.map_or(page.clone(), |said| format!("{page}?said={said}"))).into_response())
+}
+
 /// Writes down where a pot is; a broken one frees its tree to a box and the page says so.
 pub async fn whereabouts(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let form = WhereaboutsForm {
@@ -202,10 +212,9 @@ pub async fn whereabouts(State(app): Given, Path(key): Path<String>, Typed(field
         Ok(told) if told.freed.is_empty() && told.ended.is_empty() => {
             Ok(Answer::See(format!("/pots/{key}")).into_response())
         }
-        Ok(told) => {
-            let words = view::pots::record::became(&*app.whole()?, &told.freed, &told.ended);
-            Ok(Answer::See(format!("/pots/{key}?said={}", app.say(words)?)).into_response())
-        }
+        Ok(told) => saved(&app, format!("/pots/{key}"), |whole| {
+            view::pots::record::became(whole, &told.freed, &told.ended)
+        }),
         Err(why) => again(&app, why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }
@@ -215,10 +224,7 @@ pub async fn strike(State(app): Given, Path(key): Path<String>, Typed(fields): T
     let revision = fields.of("revision");
     match app.change(|store| Ok(shelf::delete_pot(store, &key, revision)))? {
         Ok(ended) if ended.is_empty() => Ok(Answer::See("/pots".into()).into_response()),
-        Ok(ended) => {
-            let words = view::pots::record::became(&*app.whole()?, &[], &ended);
-            Ok(Answer::See(format!("/pots?said={}", app.say(words)?)).into_response())
-        }
+        Ok(ended) => saved(&app, "/pots".into(), |whole| view::pots::record::became(whole, &[], &ended)),
         Err(why) => again(&app, why, "where", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
 }
@@ -228,7 +234,11 @@ pub async fn send_photo(State(app): Given, Path(key): Path<String>, given: Multi
     let Parts { fields, bytes } = parts(given).await?;
     let today = app.today()?;
     let (side, day) = (fields.of("side"), fields.of("day"));
-    match app.change(|store| Ok(shelf::pot_photo(store, &key, &bytes, side, day, today)))? {
+    let kept = match photo::opened(&bytes) {
+        Ok(opened) => app.change(|store| Ok(shelf::pot_photo(store, &key, &opened, side, day, today)))?,
+        Err(why) => Err(why),
+    };
+    match kept {
         Ok(_) => Ok(Answer::See(format!("/pots/{key}#photos")).into_response()),
         Err(why) => again(&app, why, "photo", fields, |refused| pot_page(&app, &key, String::new(), refused)),
     }
@@ -258,7 +268,7 @@ pub async fn picture(State(app): Given, Path((key, size)): Path<(String, String)
         "small" => Size::Small,
         _ => return Err(Answer::missing("picture")),
     };
-    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let reader = app.reader();
     let bytes =
         reader.pot_picture(&key, size).map_err(Answer::store)?.ok_or_else(|| Answer::missing("photo"))?;
     let kept = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, no-cache")];
@@ -296,10 +306,16 @@ pub async fn read_glaze(State(app): Given, Path(photo): Path<String>, Typed(fiel
         reflectance: fields.of("reflectance"),
         revision: fields.of("revision"),
     };
-    match app.change(|store| Ok(shelf::read_glaze(store, form)))? {
+    let pot = pot_of(&app, &photo)?;
+    let measured = shelf::measure_glaze(&app.reader(), form);
+    let kept = match measured {
+        Ok(measured) => app.change(|store| Ok(shelf::keep_glaze(store, measured)))?.map_err(GlazeError::Form),
+        Err(why) => Err(why),
+    };
+    match kept {
         Ok(reading) => {
             let said = app.say(view::pots::record::was_read(&reading))?;
-            Ok(Answer::See(format!("/pots/{}?said={said}", pot_of(&app, &photo)?)).into_response())
+            Ok(Answer::See(format!("/pots/{pot}?said={said}")).into_response())
         }
         Err(GlazeError::Form(why)) => {
             again(&app, why, "glaze", fields, |refused| glaze_page(&app, &photo, refused))

@@ -47,7 +47,7 @@ pub async fn today(State(app): Given) -> Told {
         return Ok(Answer::See("/start".into()));
     }
     let has_log = whole.trees.iter().any(|tree| !tree.drinks.is_empty() || !tree.potted.is_empty());
-    let now = super::round::moment(&app, &whole, "");
+    let now = super::round::now(&app, &whole);
     let round = if has_log { app.round(&whole, now)? } else { None };
     Answer::page(&TodayPage { here: "today", page: view::today::today(&whole), round })
 }
@@ -128,7 +128,7 @@ pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Qu
 pub(super) fn tree_page(app: &App, key: &str, attempt: Option<&Attempt>, refused: Refused) -> Told {
     let whole = app.whole()?;
     let attempt = attempt.map(|attempt| attempt.read(&whole)).transpose()?.flatten();
-    let page = view::tree::tree(&whole, key, attempt, super::round::moment(app, &whole, ""))
+    let page = view::tree::tree(&whole, key, attempt, super::round::now(app, &whole))
         .ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
     let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();
@@ -266,7 +266,7 @@ pub async fn site(State(app): Given) -> Told {
 /// The site's page, with a form on it that was not taken.
 pub(super) fn site_page(app: &App, refused: Refused) -> Told {
     let whole = app.whole()?;
-    let reader = app.reader.lock().map_err(|_| Answer::broken())?;
+    let reader = app.reader();
     let acts = reader.latest_acts(12).map_err(Answer::store)?;
     let acts = acts.into_iter().map(|act| (act.at, act.words)).collect();
     let senders = reader.senders().map_err(Answer::store)?;

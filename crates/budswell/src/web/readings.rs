@@ -7,8 +7,8 @@ use std::sync::Arc;
 
 use axum::{
     Json,
-    body::Bytes,
-    extract::{FromRequestParts, State, rejection::BytesRejection},
+    body::{Body, Bytes},
+    extract::{FromRequestParts, Request, State},
     http::{HeaderMap, StatusCode, header, request::Parts},
     response::{IntoResponse, Response},
 };
@@ -16,10 +16,17 @@ use intake::{
     readings::{BatchError, Receipt, keep, read},
     token,
 };
-use jiff::Timestamp;
 use serde_json::json;
+use tokio::task::spawn_blocking;
 
-use crate::web::{App, LARGEST_BATCH};
+use crate::web::{
+    App,
+    lanes::{Stopped, whole_body},
+    readers::hold,
+};
+
+/// Most bytes of a batch of readings.
+const LARGEST_BATCH: usize = 1024 * 1024;
 
 /// The name of a sensor that showed its token.
 #[derive(Debug)]
@@ -76,7 +83,7 @@ impl FromRequestParts<Arc<App>> for Known {
 
     async fn from_request_parts(parts: &mut Parts, app: &Arc<App>) -> Result<Known, No> {
         let token = shown(&parts.headers).ok_or_else(stranger)?;
-        let door = app.door.lock().map_err(|_| broken())?;
+        let door = hold(&app.door);
         let holder = token::holder(&door, token).map_err(|why| store(&why))?;
         holder.map(Known).ok_or_else(stranger)
     }
@@ -86,18 +93,36 @@ impl FromRequestParts<Arc<App>> for Known {
 pub async fn readings(
     State(app): State<Arc<App>>,
     Known(sender): Known,
-    body: Result<Bytes, BytesRejection>,
+    request: Request,
 ) -> Result<Response, No> {
-    let body = body.map_err(|why| match why.status() {
-        StatusCode::PAYLOAD_TOO_LARGE => No(
-            why.status(),
-            format!("a batch has at most {LARGEST_BATCH} bytes; send fewer readings at a time"),
+    let body = batch(request.into_body()).await?;
+    let place = app.lanes.for_readings().await.ok_or_else(busy)?;
+    let written = move || {
+        let _place = place;
+        written(&app, &sender, &body)
+    };
+    spawn_blocking(written).await.unwrap_or_else(|_| Err(broken()))
+}
+
+/// The body of a batch.
+async fn batch(body: Body) -> Result<Bytes, No> {
+    whole_body(body, LARGEST_BATCH).await.map_err(|why| match why {
+        Stopped::TooLarge(most) => No(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            format!("a batch has at most {most} bytes; send fewer readings at a time"),
         ),
-        status => No(status, "the batch broke off; send it again".into()),
-    })?;
-    let batch = read(&body, Timestamp::now().as_second()).map_err(no)?;
-    let mut store = app.store.lock().map_err(|_| broken())?;
-    Ok(Json(told(&keep(&mut store, &sender, batch).map_err(no)?)).into_response())
+        Stopped::BrokenOff => No(StatusCode::BAD_REQUEST, "the batch broke off; send it again".into()),
+    })
+}
+
+fn busy() -> No {
+    No(StatusCode::SERVICE_UNAVAILABLE, "too many batches at once; nothing was taken, send it again".into())
+}
+
+fn written(app: &App, sender: &str, body: &[u8]) -> Result<Response, No> {
+    let batch = read(body, app.clock().as_second()).map_err(no)?;
+    let receipt = keep(&mut hold(&app.store), sender, batch).map_err(no)?;
+    Ok(Json(told(&receipt)).into_response())
 }
 
 fn no(why: BatchError) -> No {

@@ -10,6 +10,7 @@ use axum::{
 };
 use collection::stock::Item;
 use intake::{
+    photo,
     record::FormError,
     shelf::{
         self, Against, MeantForm, PotLookForm, RepotError, RepotForm, ShelfLine, StockForm, TollForm,
@@ -101,9 +102,15 @@ pub async fn log(State(app): Given, Path(key): Path<String>, given: Multipart) -
         subject: of("subject"),
         despite: of("despite"),
     };
-    let photo = (!bytes.is_empty()).then_some(bytes.as_slice());
     let (units, today) = (app.whole()?.units(), app.today()?);
-    match app.change(|store| Ok(shelf::repot(store, &form, photo, against, units, today)))? {
+    let logged = match (!bytes.is_empty()).then(|| photo::opened(&bytes)).transpose() {
+        Ok(opened) => app.change(|store| {
+            let photo = opened.as_ref().map(photo::Sent::from);
+            Ok(shelf::repot(store, &form, photo, against, units, today))
+        })?,
+        Err(why) => Err(RepotError::Form(why)),
+    };
+    match logged {
         Ok(_) => Ok(Answer::See(format!("/trees/{key}/repot#care")).into_response()),
         Err(RepotError::Form(why)) => {
             again(&app, why, "log", fields, |refused| bench_page(&app, &key, refused))

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use askama::Template;
 use axum::{
     extract::{Query, State},
+    http::StatusCode,
     response::{IntoResponse, Response},
 };
 use intake::{
@@ -53,17 +54,96 @@ struct CardTemplate {
     page: RoundPage,
 }
 
-/// The moment asked for: "morning", "evening", a local time, or now.
-pub(super) fn moment(app: &App, whole: &Whole, at: &str) -> i64 {
-    let of = |local: DateTime| whole.water().map(|water| view::water::moment(local, &water.zone));
-    let named = match at {
-        "morning" => of(whole.today.to_datetime(whole.rounds.morning)),
-        "evening" => of(whole.today.to_datetime(whole.rounds.evening)),
-        typed => typed.parse().ok().and_then(of),
-    };
-    named
-        .or_else(|| app.stands_still().then(|| of(whole.today.to_datetime(whole.rounds.morning))).flatten())
-        .unwrap_or_else(|| Timestamp::now().as_second())
+/// The moment that a round is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum At {
+    Now,
+    Morning,
+    Evening,
+    /// By the clock of the site.
+    Local(DateTime),
+}
+
+impl At {
+    fn read(typed: &str) -> Result<At, Answer> {
+        Ok(match typed {
+            "" => At::Now,
+            "morning" => At::Morning,
+            "evening" => At::Evening,
+            local => At::Local(local.parse().map_err(|_| {
+                let shown: String = local.chars().filter(|it| !it.is_control()).take(40).collect();
+                let why =
+                    format!("“{shown}” is not a moment; write it as 2026-03-28T19:00, or choose a round.");
+                Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not saved", format!("Not saved: {why}"))
+            })?),
+        })
+    }
+
+    /// As it stands in an address.
+    fn word(self) -> String {
+        match self {
+            At::Now => String::new(),
+            At::Morning => "morning".into(),
+            At::Evening => "evening".into(),
+            At::Local(local) => local.to_string(),
+        }
+    }
+
+    /// Seconds since 1970; now where the site has no clock yet.
+    fn moment(self, app: &App, whole: &Whole) -> i64 {
+        let of = |local: DateTime| {
+            // Where the calendar ends, the clock of a place may have no moment for a local time.
+            whole.water().map(|water| match local.year() {
+                ..=0 => Timestamp::MIN.as_second(),
+                9999.. => Timestamp::MAX.as_second(),
+                _ => view::water::moment(local, &water.zone),
+            })
+        };
+        let named = match self {
+            At::Now => None,
+            At::Morning => of(whole.today.to_datetime(whole.rounds.morning)),
+            At::Evening => of(whole.today.to_datetime(whole.rounds.evening)),
+            At::Local(local) => of(local),
+        };
+        named.unwrap_or_else(|| now(app, whole))
+    }
+
+    /// The moment if it has been, else now: nothing is written down of what is to come. On a fixed day all of that day has been.
+    fn been(self, app: &App, whole: &Whole) -> i64 {
+        let last = if app.stands_still() { view::water::last_moment(whole) } else { app.clock().as_second() };
+        self.moment(app, whole).min(last)
+    }
+
+    /// The page of the round it is for.
+    fn page(self) -> String {
+        match self.word() {
+            word if word.is_empty() => "/round".into(),
+            word => format!("/round?at={word}"),
+        }
+    }
+}
+
+/// Now; on a fixed day its morning round.
+pub(super) fn now(app: &App, whole: &Whole) -> i64 {
+    if app.stands_still()
+        && let Some(water) = whole.water()
+    {
+        return view::water::moment(whole.today.to_datetime(whole.rounds.morning), &water.zone);
+    }
+    app.clock().as_second()
+}
+
+/// The moment of a round that can be shown; one that weather and forecast do not reach is said so.
+fn shown(at: At, app: &App, whole: &Whole) -> Result<i64, Answer> {
+    let now = at.moment(app, whole);
+    match view::round::reach(whole) {
+        Some((from, to)) if !(from..=to).contains(&now) => {
+            let [from, to] = [from, to].map(|at| view::round::day_of(whole, at));
+            let why = format!("The forecast does not reach there: a round can be shown from {from} to {to}.");
+            Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "No round for then", why))
+        }
+        _ => Ok(now),
+    }
 }
 
 fn nothing() -> Answer {
@@ -78,12 +158,13 @@ pub async fn round(State(app): Given, Query(when): Query<When>) -> Told {
 /// The round, with a form on it that was not taken.
 fn round_page(app: &App, at: String, refused: Refused) -> Told {
     let whole = app.whole()?;
-    let now = moment(app, &whole, &at);
+    let at = At::read(&at)?;
+    let now = shown(at, app, &whole)?;
     let Some(page) = view::round::round(&whole, now) else { return Ok(nothing()) };
     Answer::page(&RoundTemplate {
         here: "round",
         version: whole.version.clone(),
-        at,
+        at: at.word(),
         hand: app.hand().to_string(),
         aways: view::round::aways(&whole, now),
         morning: whole.rounds.morning.strftime("%H:%M").to_string(),
@@ -96,7 +177,7 @@ fn round_page(app: &App, at: String, refused: Refused) -> Told {
 /// A card for whoever waters meanwhile.
 pub async fn card(State(app): Given, Query(when): Query<When>) -> Told {
     let whole = app.whole()?;
-    let now = moment(&app, &whole, &when.at);
+    let now = shown(At::read(&when.at)?, &app, &whole)?;
     match view::round::round(&whole, now) {
         Some(page) => Answer::page(&CardTemplate { here: "round", page }),
         None => Ok(nothing()),
@@ -105,8 +186,8 @@ pub async fn card(State(app): Given, Query(when): Query<When>) -> Told {
 
 /// Writes down what was done: one tap (`one` holds tree, deed and remark, parted by "/"), or a sweep over every `tree`.
 pub async fn walk(State(app): Given, Typed(form): Typed<Fields>) -> Told {
-    let whole = app.whole()?;
-    let now = moment(&app, &whole, form.of("at"));
+    let at = At::read(form.of("at"))?;
+    let done = at.been(&app, &*app.whole()?);
     let mut one = form.of("one").split('/');
     let mut part = || one.next().unwrap_or("");
     let single = RoundLine { tree: part(), deed: part(), remark: part(), weight: "" };
@@ -114,22 +195,17 @@ pub async fn walk(State(app): Given, Typed(form): Typed<Fields>) -> Told {
     let swept = trees.iter().map(|tree| RoundLine { tree, deed: "watered", ..RoundLine::default() });
     let lines: Vec<RoundLine<'_>> = if form.of("one").is_empty() { swept.collect() } else { vec![single] };
     app.change(|store| {
-        round::walk(store, &lines, now, form.of("hand")).map_err(|why| Answer::form(why, String::new()))
+        round::walk(store, &lines, done, form.of("hand")).map_err(|why| Answer::form(why, String::new()))
     })?;
-    Ok(Answer::See(back(form.of("at"))))
-}
-
-fn back(at: &str) -> String {
-    if at.is_empty() { "/round".into() } else { format!("/round?at={at}") }
+    Ok(Answer::See(at.page()))
 }
 
 /// Writes down a weight.
 pub async fn weigh(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
-    let whole = app.whole()?;
-    let now = moment(&app, &whole, fields.of("at"));
+    let done = At::read(fields.of("at"))?.been(&app, &*app.whole()?);
     let tree = fields.of("tree").to_string();
     let line = RoundLine { tree: &tree, deed: fields.of("deed"), weight: fields.of("weight"), remark: "" };
-    match app.change(|store| Ok(round::walk(store, &[line], now, fields.of("hand"))))? {
+    match app.change(|store| Ok(round::walk(store, &[line], done, fields.of("hand"))))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{tree}#water")).into_response()),
         Err(why) => again(why, "weigh", fields, |refused| tree_page(&app, &tree, None, refused)),
     }
@@ -137,11 +213,13 @@ pub async fn weigh(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Re
 
 /// Takes lines back, each an `id`.
 pub async fn take_back(State(app): Given, Typed(form): Typed<Fields>) -> Told {
-    let ids: Vec<i64> = form.all("id").iter().filter_map(|id| id.parse().ok()).collect();
+    let at = At::read(form.of("at"))?;
+    let ids = form.all("id").iter().map(|id| id.parse()).collect::<Result<Vec<i64>, _>>();
+    let ids = ids.map_err(|_| Answer::missing("line"))?;
     let lines = ids.iter().map(|id| Record::numbered(Numbered::Drink, *id));
     edit(&app, &form, lines, |store| round::take_back(store, &ids))?
         .map_err(|why| Answer::form(why, String::new()))?;
-    Ok(Answer::See(back(form.of("at"))))
+    Ok(Answer::See(at.page()))
 }
 
 /// Writes down shifts or an absence; `weekday` may stand more than once.
@@ -190,3 +268,6 @@ pub async fn times(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Re
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -10,7 +10,6 @@ use axum::{
     http::{StatusCode, header},
     response::{IntoResponse, Response},
 };
-use jiff::Timestamp;
 use view::tonight::{Tonight, tonight};
 
 use crate::web::{App, answer::Answer};
@@ -45,7 +44,7 @@ pub async fn json(State(app): Given) -> Result<Response, Answer> {
 
 /// The feed for calendars.
 pub async fn calendar(State(app): Given) -> Result<Response, Answer> {
-    let body = feed::calendar(&told(&app)?, Timestamp::now());
+    let body = feed::calendar(&told(&app)?, app.clock());
     let kind = "text/calendar; charset=utf-8";
     Ok(([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")], body).into_response())
 }

@@ -9,8 +9,7 @@ use axum::{
 };
 use intake::{
     limbs::wire::{self, CheckForm, WireForm},
-    photo::{self, PhotoForm},
-    record::FormError,
+    photo,
     version::starting_from,
 };
 use serde::Deserialize;
@@ -151,26 +150,10 @@ pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): T
     }
 }
 
-/// Keeps the photo that came with a look at a wire; its key, empty where none came.
-fn keep_photo(app: &App, tree: &str, day: &str, bytes: &[u8]) -> Result<Result<String, FormError>, Answer> {
-    if bytes.is_empty() {
-        return Ok(Ok(String::new()));
-    }
-    let form = PhotoForm { tree, day, subject: "part", note: "wire", ..PhotoForm::default() };
-    let today = app.today()?;
-    app.change(|store| Ok(photo::keep(store, form, bytes, today).map(|kept| kept.key)))
-}
-
 /// Writes down a look at a wire, with its photo, or that it came off; a look that is refused leaves no photo behind.
 pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, given: Multipart) -> Taken {
     let Parts { mut fields, bytes } = parts(given).await?;
     fields.add("id", id.to_string());
-    let is_all = fields.of("back") == "all";
-    let page = |refused| wires_page(&app, (!is_all).then_some(key.as_str()), refused);
-    let kept = match keep_photo(&app, &key, fields.of("day"), &bytes)? {
-        Ok(kept) => kept,
-        Err(why) => return again(why, "check", fields, page),
-    };
     let (what, outcome) = match fields.of("what") {
         what @ ("seen" | "out") => (what, ""),
         outcome => ("off", outcome),
@@ -182,25 +165,27 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
         what,
         outcome,
         grown_in: fields.of("grown_in") == "yes",
-        photo: &kept,
+        photo: "",
         note: fields.of("note"),
     };
-    let today = app.today()?;
-    let told = app.change(|store| {
-        let record = [Record::numbered(Numbered::Wire, id)];
-        let told =
-            starting_from(store, record, fields.of("revision"), |store| wire::check(store, form, today));
-        if told.is_err() && !kept.is_empty() {
-            photo::drop_photo(store, &key, &kept).map_err(|why| Answer::form(why, fields.shown()))?;
-        }
-        Ok(told)
-    })?;
+    let (is_all, today) = (fields.of("back") == "all", app.today()?);
+    let told = match (!bytes.is_empty()).then(|| photo::opened(&bytes)).transpose() {
+        Ok(opened) => app.change(|store| {
+            let record = [Record::numbered(Numbered::Wire, id)];
+            Ok(starting_from(store, record, fields.of("revision"), |store| {
+                wire::check_with(store, form, opened.as_ref().map(photo::Sent::from), today)
+            }))
+        })?,
+        Err(why) => Err(why),
+    };
     match told {
         Ok(()) if is_all => Ok(Answer::See("/wires".into()).into_response()),
         Ok(()) => Ok(Answer::See(format!("/trees/{key}/wires")).into_response()),
         Err(why) => {
             let stands = |whole: &Whole| Some(stands::wire(whole, whole.tree(&key)?, id));
-            again_or_stands(&app, why, "check", fields, stands, page)
+            again_or_stands(&app, why, "check", fields, stands, |refused| {
+                wires_page(&app, (!is_all).then_some(key.as_str()), refused)
+            })
         }
     }
 }

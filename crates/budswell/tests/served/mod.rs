@@ -3,6 +3,7 @@
 use std::{
     ffi::OsStr,
     io::{BufRead, BufReader},
+    path::Path,
     process::{Child, ChildStdout, Command, Stdio},
 };
 
@@ -17,7 +18,12 @@ pub struct Served {
 impl Served {
     /// Starts `budswell ARGUMENTS --port 0` and waits until it says where it is.
     pub fn start<A: AsRef<OsStr>>(arguments: impl IntoIterator<Item = A>) -> Served {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_budswell"))
+        Served::start_of(env!("CARGO_BIN_EXE_budswell").as_ref(), arguments)
+    }
+
+    /// The same of a `budswell` that was built elsewhere.
+    pub fn start_of<A: AsRef<OsStr>>(budswell: &Path, arguments: impl IntoIterator<Item = A>) -> Served {
+        let mut child = Command::new(budswell)
             .args(arguments)
             .args(["--port", "0"])
             .stdin(Stdio::null())

@@ -31,6 +31,7 @@ const AIR: f64 = 80.0;
 const MOST: usize = 20_000;
 
 /// The sheet: what it shows and where.
+#[derive(Debug)]
 struct Sheet {
     size: [u32; 2],
     /// Pixels in a millimetre.
@@ -88,18 +89,21 @@ fn dot(sheet: &mut GrayImage, [x, y]: Pixel, half: f64) {
     }
 }
 
-/// Takes a tree graph in as the limbs of a tree that has none yet.
-///
-/// Directions are kept to the hour, and the lines as they are seen from the front; the graph's own numbers become those of the limbs.
+/// A tree graph that was read and drawn, and is not taken yet.
+#[derive(Debug)]
+pub struct Graph {
+    skeleton: Skeleton,
+    seen: Vec<sight::Seen>,
+    sheet: Sheet,
+    taken: photo::Taken,
+}
+
+/// Reads a tree graph and draws it; nothing is written.
 ///
 /// # Errors
 ///
-/// [`FormError`] naming the line and the value; then nothing was written.
-pub fn take(store: &mut Store, tree: &str, text: &str, today: Date) -> Result<usize, FormError> {
-    let tree = known_tree(store, tree)?;
-    if store.reader()?.limbs()?.iter().any(|limb| limb.tree == tree) {
-        return Err(bad("tree graph", &tree, "has limbs already; their numbers must not change"));
-    }
+/// [`FormError`] naming the line and the value.
+pub fn read(text: &str) -> Result<Graph, FormError> {
     let skeleton = mtg::read(text).map_err(|why| bad("tree graph", "", why.to_string()))?;
     if skeleton.segments().len() > MOST {
         return Err(bad(
@@ -117,6 +121,37 @@ pub fn take(store: &mut Store, tree: &str, text: &str, today: Date) -> Result<us
         .map_err(|why| bad("tree graph", "", why.to_string()))?;
     let taken = photo::open(&bytes).map_err(|why| bad("tree graph", "", why.to_string()))?;
     seen.sort_by_key(|it| it.segment);
+    Ok(Graph { skeleton, seen, sheet, taken })
+}
+
+/// Takes a tree graph in as the limbs of a tree that has none yet.
+///
+/// Directions are kept to the hour, and the lines as they are seen from the front; the graph's own numbers become those of the limbs.
+///
+/// # Errors
+///
+/// [`FormError`] naming the line and the value; then nothing was written.
+pub fn take(store: &mut Store, tree: &str, text: &str, today: Date) -> Result<usize, FormError> {
+    has_none(store, tree)?;
+    keep(store, tree, &read(text)?, today)
+}
+
+fn has_none(store: &Store, tree: &str) -> Result<String, FormError> {
+    let tree = known_tree(store, tree)?;
+    if store.reader()?.limbs()?.iter().any(|limb| limb.tree == tree) {
+        return Err(bad("tree graph", &tree, "has limbs already; their numbers must not change"));
+    }
+    Ok(tree)
+}
+
+/// Takes a graph that was read as the limbs of a tree that has none yet.
+///
+/// # Errors
+///
+/// [`FormError`]; then nothing was written.
+pub fn keep(store: &mut Store, tree: &str, graph: &Graph, today: Date) -> Result<usize, FormError> {
+    let tree = has_none(store, tree)?;
+    let Graph { skeleton, seen, sheet, taken } = graph;
     let axes = skeleton.axes();
     let rank = |id: u32| axes.iter().position(|axis| axis.id == id).unwrap_or(0) as u32;
     let photo = Photo {
@@ -142,7 +177,7 @@ pub fn take(store: &mut Store, tree: &str, text: &str, today: Date) -> Result<us
         for axis in &axes {
             let first = &skeleton.segments()[axis.segments[0]];
             let number = rank(axis.id);
-            change.set_limb(&limb(&tree, axis, &skeleton, number, rank, today))?;
+            change.set_limb(&limb(&tree, axis, skeleton, number, rank, today))?;
             let foot = std::iter::once(sheet.at(seen[axis.segments[0]].base));
             let points = foot.chain(axis.segments.iter().map(|&at| sheet.at(seen[at].tip))).collect();
             change.set_trace(&Trace { photo: photo.key.clone(), limb: number, points })?;

@@ -12,6 +12,7 @@ use store::{
 use super::known_limb;
 use crate::{
     length::{self, Bare},
+    photo::{New, PhotoForm, Sent},
     record::{FormError, bad, day},
     weight,
 };
@@ -102,6 +103,20 @@ pub struct CheckForm<'a> {
 ///
 /// [`FormError`] naming the field and what was typed.
 pub fn check(store: &mut Store, form: CheckForm<'_>, today: Date) -> Result<(), FormError> {
+    check_with(store, form, None, today)
+}
+
+/// The same with the photo that was taken of it: both are kept, or neither.
+///
+/// # Errors
+///
+/// [`FormError`] naming the field and what was typed; then nothing was kept.
+pub fn check_with(
+    store: &mut Store,
+    form: CheckForm<'_>,
+    photo: Option<Sent<'_>>,
+    today: Date,
+) -> Result<(), FormError> {
     let standing =
         store.reader()?.wires()?.into_iter().find(|(id, wire)| *id == form.id && wire.tree == form.tree);
     let (id, mut wire) =
@@ -132,7 +147,16 @@ pub fn check(store: &mut Store, form: CheckForm<'_>, today: Date) -> Result<(), 
     if !form.note.trim().is_empty() {
         wire.note = form.note.trim().into();
     }
-    Ok(store.transact(&Act::Wire(wire.tree.clone()), |change| change.change_wire(id, &wire))?)
+    let of_part =
+        PhotoForm { tree: form.tree, day: form.day, subject: "part", note: "wire", ..PhotoForm::default() };
+    let mut photo = photo.map(|sent| New::read(of_part, sent, today)).transpose()?;
+    store.transact(&Act::Wire(wire.tree.clone()), |change| {
+        if let Some(new) = &mut photo {
+            new.add(change)?;
+            wire.photo = Some(new.photo.key.clone());
+        }
+        Ok::<(), FormError>(change.change_wire(id, &wire)?)
+    })
 }
 
 /// The record that a form about wire on the shelf changes, with the gauge in millimetres.

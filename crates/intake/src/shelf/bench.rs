@@ -1,5 +1,7 @@
 //! The log of the bench: a repot with its pot, its mix, its front and its photo, all of it or nothing.
 
+use std::borrow::Cow;
+
 use collection::{
     limb::Front,
     photo::{Photo, Subject},
@@ -24,7 +26,7 @@ use super::{
 };
 use crate::{
     length::{self, Bare},
-    photo::{Taken, free_key, open},
+    photo::{Sent, Taken, free_key},
     record::{FormError, bad, known_tree, number, text},
 };
 
@@ -139,7 +141,7 @@ pub struct Repotted {
 pub fn repot(
     store: &mut Store,
     form: &RepotForm<'_>,
-    photo: Option<&[u8]>,
+    photo: Option<Sent<'_>>,
     against: Against<'_>,
     units: Units,
     today: Date,
@@ -161,7 +163,7 @@ pub fn repot(
     }
     let stood = reader.fronts()?.into_iter().find(|front| front.tree == it.tree && front.rank == 0);
     let front = turned(stood.as_ref(), &it)?;
-    let photo = photo.map(|bytes| taken(bytes, form, &it)).transpose()?;
+    let photo = photo.map(|sent| taken(sent, form, &it)).transpose()?;
     let ended = store.transact(&Act::Repot(tree.clone()), |change| {
         room(&reader, change, &it, &pot, &ware)?;
         change.bring_root_work(&work_of(&it))?;
@@ -320,8 +322,8 @@ fn turned(stood: Option<&Front>, it: &Repot) -> Result<Option<Front>, FormError>
 }
 
 /// The photo that came with the log, opened before anything is written.
-fn taken(bytes: &[u8], form: &RepotForm<'_>, it: &Repot) -> Result<(Taken, Photo), FormError> {
-    let taken = open(bytes).map_err(|why| bad("photo", "", why.to_string()))?;
+fn taken<'a>(sent: Sent<'a>, form: &RepotForm<'_>, it: &Repot) -> Result<(Cow<'a, Taken>, Photo), FormError> {
+    let taken = sent.opened()?;
     let photo = Photo {
         key: String::new(),
         tree: it.tree.clone(),

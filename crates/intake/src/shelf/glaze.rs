@@ -1,9 +1,6 @@
 //! The colour of a pot read off its kept photo, which shows a grey card beside it.
 
-use collection::{
-    potting::Pot,
-    ware::{Glaze, Told, Ware},
-};
+use collection::ware::{Glaze, Told, Ware};
 use image::RgbImage;
 use measure::quantity::Share;
 use pot::colour::{
@@ -12,6 +9,7 @@ use pot::colour::{
 };
 use store::{
     photo::Size,
+    reader::Reader,
     store::{Act, Store},
 };
 
@@ -61,13 +59,28 @@ impl From<store::error::Error> for GlazeError {
 ///
 /// [`GlazeError`] when a corner is not on the photo, card and pot lie over each other, the photo tells no colour, or the pot's record has moved on; then nothing was kept.
 pub fn read_glaze(store: &mut Store, form: GlazeForm<'_>) -> Result<Reading, GlazeError> {
-    let reader = store.reader()?;
+    let measured = measure_glaze(&store.reader()?, form)?;
+    Ok(keep_glaze(store, measured)?)
+}
+
+/// A glaze that was read off a photo and is not kept yet.
+#[derive(Clone, Debug)]
+pub struct Measured {
+    ware: Ware,
+    reading: Reading,
+}
+
+/// Reads the colour of a glaze off a photo; nothing is written.
+///
+/// # Errors
+///
+/// [`GlazeError`] as [`read_glaze`] has them.
+pub fn measure_glaze(reader: &Reader, form: GlazeForm<'_>) -> Result<Measured, GlazeError> {
     let photo = reader.pot_photos()?.into_iter().find(|photo| photo.key == form.photo);
     let photo = photo.ok_or_else(|| bad("photo", form.photo, "is not in the collection"))?;
     let bytes = reader.pot_picture(&photo.key, Size::Full)?;
     let bytes = bytes.ok_or_else(|| bad("photo", form.photo, "has no picture"))?;
-    let (Pot { key, .. }, known) = known_pot(&reader, &photo.pot)?;
-    drop(reader);
+    let (_, known) = known_pot(reader, &photo.pot)?;
     let picture = image::load_from_memory(&bytes)
         .map_err(|_| bad("photo", form.photo, "cannot be opened; send it again"))?
         .into_rgb8();
@@ -77,12 +90,21 @@ pub fn read_glaze(store: &mut Store, form: GlazeForm<'_>) -> Result<Reading, Gla
         let why = "lies over the frame of the grey card; draw the two apart";
         return Err(bad("pot", &form.pot.join(" "), why).into());
     }
-    let told = read(&card.pixels(&picture), &glazed.pixels(&picture), reflectance(form.reflectance)?)?;
-    let Some(largest) = told.glazes.first() else { return Err(Refused::NothingLeft.into()) };
+    let reading = read(&card.pixels(&picture), &glazed.pixels(&picture), reflectance(form.reflectance)?)?;
+    let Some(largest) = reading.glazes.first() else { return Err(Refused::NothingLeft.into()) };
     let glaze = Glaze { colour: largest.colour, told: Told::Measured { spread: largest.spread } };
     let ware = Ware { glaze: Some(glaze), revision: version(form.revision)?, ..known };
-    store.transact(&Act::ReadGlaze(key), |change| change.set_ware(&ware))?;
-    Ok(told)
+    Ok(Measured { ware, reading })
+}
+
+/// Keeps a colour that was read; a pot that changed meanwhile keeps its own.
+///
+/// # Errors
+///
+/// [`FormError`] from the store.
+pub fn keep_glaze(store: &mut Store, Measured { ware, reading }: Measured) -> Result<Reading, FormError> {
+    store.transact(&Act::ReadGlaze(ware.pot.clone()), |change| change.set_ware(&ware))?;
+    Ok(reading)
 }
 
 fn reflectance(typed: &str) -> Result<Share, FormError> {

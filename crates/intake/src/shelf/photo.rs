@@ -6,7 +6,7 @@ use store::store::{Act, Store};
 
 use super::{day_if, known_pot, word_if};
 use crate::{
-    photo::{free_key, open},
+    photo::{Sent, free_key},
     record::{FormError, bad},
 };
 
@@ -15,10 +15,10 @@ use crate::{
 /// # Errors
 ///
 /// [`FormError`] naming what cannot be taken; then nothing was kept.
-pub fn pot_photo(
+pub fn pot_photo<'a>(
     store: &mut Store,
     pot: &str,
-    bytes: &[u8],
+    photo: impl Into<Sent<'a>>,
     side: &str,
     day: &str,
     today: Date,
@@ -26,7 +26,7 @@ pub fn pot_photo(
     let (pot, _) = known_pot(&store.reader()?, pot)?;
     let typed = day_if(day, today)?;
     let side = word_if("photo of", side, PotSide::from_key)?.unwrap_or(PotSide::Front);
-    let taken = open(bytes).map_err(|why| bad("photo", "", why.to_string()))?;
+    let taken = photo.into().opened()?;
     let day = typed.or(taken.day.filter(|day| *day <= today)).unwrap_or(today);
     let mut photo =
         PotPhoto { key: String::new(), pot: pot.key.clone(), day, side, wide: taken.wide, high: taken.high };

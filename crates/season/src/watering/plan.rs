@@ -221,9 +221,8 @@ impl<'a> Planner<'a> {
                     true => cut(&self.thirst.places[place].demand[weather], from, end),
                     false => cut(&self.folded[weather], 0, end - from.min(end)),
                 };
-                let rain =
-                    if rained_on { &self.thirst.rain[weather][from..] } else { &self.dry_rain[from..] };
-                Weather { demand, rain: &rain[..demand.len()] }
+                let rain = if rained_on { &self.thirst.rain[weather] } else { &self.dry_rain };
+                Weather { demand, rain: cut(rain, from, from + demand.len()) }
             })
             .collect();
         round(&pot, &weathers, Hours(1.0), &self.departures, &mut self.outcomes)?;

@@ -31,7 +31,7 @@ pub(super) fn log(
     form: RepotForm<'_>,
     photo: Option<&[u8]>,
 ) -> Result<Repotted, RepotError> {
-    super::repot(store, &form, photo, LIMIT, Units::Metric, TODAY)
+    super::repot(store, &form, photo.map(Into::into), LIMIT, Units::Metric, TODAY)
 }
 
 pub(super) fn no<T: std::fmt::Debug>(told: Result<T, RepotError>) -> (&'static str, String) {
