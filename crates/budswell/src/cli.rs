@@ -1,5 +1,6 @@
 //! The command line, one file per command.
 
+pub mod backup;
 pub mod bench;
 pub mod calc;
 pub mod check;

@@ -62,9 +62,13 @@ enum Command {
     Photo(cli::bench::Photo),
     /// Make, list or revoke the tokens by which sensors send readings to /api/readings.
     Token(cli::token::Token),
-    /// Look over a collection's file and say what is wrong with it.
+    /// Make a backup: one whole, checked file, also while `serve` runs.
+    Backup(cli::backup::Backup),
+    /// Put a backup into a new folder, or in the place of a collection, which is then kept under a dated name.
+    Restore(cli::backup::Restore),
+    /// Look over a collection or a backup and say what is wrong with it; writes nothing.
     Check {
-        /// The folder.
+        /// The folder, or a backup's file.
         #[arg(long)]
         data: PathBuf,
     },
@@ -108,6 +112,8 @@ fn run() -> anyhow::Result<()> {
         Command::Soil(given) => cli::shelf::soil(&given),
         Command::Photo(given) => cli::bench::photo(&given),
         Command::Token(token) => cli::token::run(&token),
+        Command::Backup(given) => cli::backup::backup(&given),
+        Command::Restore(given) => cli::backup::run_restore(&given),
         Command::Check { data } => cli::check::run(&data),
         Command::Tonight { data, today } => cli::tonight::run(&data, today),
         Command::Calc { what } => cli::calc::run(what),

@@ -4,6 +4,7 @@
 mod table;
 
 mod answer;
+mod backup;
 mod bench;
 mod both;
 mod clock;
@@ -12,6 +13,7 @@ mod fetch;
 mod front;
 mod guard;
 mod import;
+mod keeper;
 mod lanes;
 mod layers;
 mod limbs;
@@ -26,6 +28,7 @@ mod readers;
 mod readings;
 mod repots;
 mod round;
+mod stop;
 mod tonight;
 mod wires;
 mod write;
@@ -33,6 +36,7 @@ mod write;
 use std::{
     collections::HashMap,
     net::{Ipv4Addr, SocketAddr},
+    path::{Path, PathBuf},
     sync::{
         Arc, Mutex,
         atomic::{AtomicI64, AtomicU64, Ordering},
@@ -92,6 +96,9 @@ pub struct App {
     /// What an act came to, until its page has said it.
     sayings: Mutex<HashMap<u64, String>>,
     hands: AtomicU64,
+    /// The folder of the collection; none for one in memory.
+    data: Option<PathBuf>,
+    keeper: keeper::Keeper,
     round: Mutex<Option<Walked>>,
 }
 
@@ -105,6 +112,8 @@ impl App {
     /// Pages over a collection, on a fixed day or on each day as it comes; the service is asked only on a click.
     pub fn new(store: Store, service: Service, today: Option<Date>) -> anyhow::Result<App> {
         Ok(App {
+            data: store.home().map(Path::to_path_buf),
+            keeper: keeper::Keeper::default(),
             readers: Readers::new(&store)?,
             door: Mutex::new(store.reader()?),
             store: Mutex::new(store),
@@ -262,8 +271,9 @@ pub fn serve(app: App, port: u16) -> anyhow::Result<()> {
             anyhow::anyhow!("cannot listen on {address}: {why}; another --port may be free")
         })?;
         println!("\nopen http://{}/ (Ctrl-C stops)", listener.local_addr()?);
-        let stop = async { tokio::signal::ctrl_c().await.unwrap_or(()) };
-        line::answer(listener, routes(Arc::new(app)), stop).await;
-        Ok(())
+        let app = Arc::new(app);
+        let keeper = keeper::start(&app)?;
+        line::answer(listener, routes(Arc::clone(&app)), stop::asked()).await;
+        stop::end(&app, keeper)
     })
 }

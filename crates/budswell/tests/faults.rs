@@ -195,6 +195,7 @@ fn every_page_forbids_what_is_not_its_own() {
         "/places",
         "/places/cold-frame",
         "/bring",
+        "/backup",
         "/start",
         "/site",
         "/assets/style.css",

@@ -13,6 +13,7 @@ pub mod photo;
 pub mod readings;
 pub mod record;
 pub mod refusal;
+pub mod restore;
 pub mod round;
 mod scale;
 pub mod series;

@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use crate::header::Fault;
+
 /// Why the store did not do it; the old state stands whole after every one of these.
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
@@ -80,6 +82,48 @@ pub enum Error {
         /// Why.
         why: std::io::Error,
     },
+    /// Another process has the collection open.
+    #[error("{0} is open in another Budswell; stop that one first")]
+    Open(PathBuf),
+    /// Another process kept its lock on the file for too long.
+    #[error("the file is in use by another program; try again in a moment")]
+    Busy,
+    /// There is no such file.
+    #[error("there is no collection at {0}")]
+    Missing(PathBuf),
+    /// The file is something else.
+    #[error("{path} is no collection: {fault}")]
+    NotACollection {
+        /// Which file.
+        path: PathBuf,
+        /// What it is instead.
+        fault: Fault,
+    },
+    /// The file is gone and its log is still there.
+    #[error("{0} is missing, but its log is there; put the file back or restore a backup")]
+    OnlyLog(PathBuf),
+    /// SQLite cannot make sense of the file.
+    #[error("the file is damaged ({0}); restore a backup")]
+    Damaged(String),
+    /// The file or its folder cannot be written.
+    #[error(
+        "the file or its folder is read-only; `budswell check` can look it over, and `budswell backup --to` can copy it"
+    )]
+    ReadOnly,
+    /// A copy or a backup that is not sound.
+    #[error("{path} is not sound: {}", listed(faults))]
+    Faulty {
+        /// Which file.
+        path: PathBuf,
+        /// What is wrong with it.
+        faults: Vec<String>,
+    },
+    /// A file of that name is there already.
+    #[error("{0} is there already; choose another name")]
+    Exists(PathBuf),
+    /// A backup that is the collection itself.
+    #[error("{0} is the collection itself, not a backup of it")]
+    SameFile(PathBuf),
     /// Anything else SQLite says.
     #[error("the store says: {0}")]
     Sqlite(rusqlite::Error),
@@ -90,9 +134,24 @@ pub enum Error {
 
 impl From<rusqlite::Error> for Error {
     fn from(error: rusqlite::Error) -> Error {
-        if error.sqlite_error_code() == Some(rusqlite::ErrorCode::DiskFull) {
-            return Error::DiskFull;
+        use rusqlite::ErrorCode as Code;
+        match error.sqlite_error_code() {
+            Some(Code::DiskFull) => Error::DiskFull,
+            Some(Code::DatabaseCorrupt | Code::NotADatabase) => Error::Damaged(error.to_string()),
+            Some(Code::ReadOnly) => Error::ReadOnly,
+            Some(Code::DatabaseBusy | Code::DatabaseLocked) => Error::Busy,
+            _ => Error::Sqlite(error),
         }
-        Error::Sqlite(error)
+    }
+}
+
+/// The first few of a list, and how many more there are.
+fn listed(faults: &[String]) -> String {
+    const SHOWN: usize = 5;
+
+    let shown = faults.iter().take(SHOWN).map(String::as_str).collect::<Vec<_>>().join("; ");
+    match faults.len().saturating_sub(SHOWN) {
+        0 => shown,
+        more => format!("{shown}; and {more} more"),
     }
 }

@@ -1,11 +1,22 @@
 //! The only room that speaks SQL: one file on disk, one transaction per act, migrations with a backup before each.
 
+pub mod copies;
+pub mod copy;
 pub mod error;
+pub mod fold;
+pub mod header;
+pub mod lock;
 pub mod photo;
+pub mod read_only;
 pub mod reader;
 pub mod reading;
+pub mod restore;
 pub mod store;
 pub mod version;
+
+mod check;
+mod layout;
+mod sums;
 
 mod drink;
 mod event;

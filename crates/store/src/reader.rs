@@ -1,9 +1,8 @@
 //! A handle that can only read; pages get this one.
 
-use climate::record::WeatherOrigin;
 use rusqlite::Connection;
 
-use crate::{error::Error, row};
+use crate::{check, error::Error, row};
 
 /// Reads the collection; cannot write.
 #[derive(Debug)]
@@ -51,72 +50,27 @@ impl Reader {
         })
     }
 
-    /// Looks over the whole file: its pages, its references, and that each row reads back as what it is.
+    /// The line of the log with this number.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn act(&self, number: i64) -> Result<Option<ActLine>, Error> {
+        let lines = row::rows(&self.db, include_str!("act/one.sql"), [number], |row| {
+            Ok(ActLine { at: row.get(0)?, words: row.get(1)? })
+        })?;
+        Ok(lines.into_iter().next())
+    }
+
+    /// Looks over the whole collection: its pages, its references, its plan and the sums over its rows, and that each row
+    /// reads back as what it is.
     ///
     /// # Errors
     ///
     /// [`Error`] only when the file cannot be read at all; faults found are the answer.
     pub fn faults(&self) -> Result<Vec<String>, Error> {
-        let mut faults: Vec<String> =
-            row::rows(&self.db, include_str!("check/integrity.sql"), [], |row| Ok(row.get::<_, String>(0)?))?;
-        faults.retain(|line| line != "ok");
-        faults.extend(row::rows(&self.db, include_str!("check/foreign_keys.sql"), [], |row| {
-            let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
-            Ok(format!("a row of {table} names a {parent} that is not there"))
-        })?);
-        let reads: [Result<(), Error>; 50] = [
-            self.site().map(drop),
-            self.places().map(drop),
-            self.trees().map(drop),
-            self.moves().map(drop),
-            self.looks().map(drop),
-            self.works().map(drop),
-            self.pots().map(drop),
-            self.mixes().map(drop),
-            self.potted().map(drop),
-            self.crowns().map(drop),
-            self.drinks().map(drop),
-            self.photos().map(drop),
-            self.traces().map(drop),
-            self.brushes().map(drop),
-            self.limbs().map(drop),
-            self.calipers().map(drop),
-            self.fronts().map(drop),
-            self.aims().map(drop),
-            self.intentions().map(drop),
-            self.cuts().map(drop),
-            self.wires().map(drop),
-            self.coils().map(drop),
-            self.layers().map(drop),
-            self.wounds().map(drop),
-            self.aways().map(drop),
-            self.round_times().map(drop),
-            self.station_days().map(drop),
-            self.station_hours().map(drop),
-            self.weather_days().map(drop),
-            self.weather_hours(WeatherOrigin::Station).map(drop),
-            self.weather_hours(WeatherOrigin::Reanalysis).map(drop),
-            self.weather_hours(WeatherOrigin::Forecast).map(drop),
-            self.weather_hours(WeatherOrigin::Typical).map(drop),
-            self.weather_kept().map(drop),
-            self.senders().map(drop),
-            self.wares().map(drop),
-            self.pot_photos().map(drop),
-            self.reservations().map(drop),
-            self.likings().map(drop),
-            self.grown().map(drop),
-            self.statures().map(drop),
-            self.tints().map(drop),
-            self.vigours().map(drop),
-            self.meant().map(drop),
-            self.pot_looks().map(drop),
-            self.repots().map(drop),
-            self.tolls().map(drop),
-            self.stock().map(drop),
-            self.blends().map(drop),
-            self.rules_off().map(drop),
-        ];
-        faults.extend(reads.into_iter().filter_map(Result::err).map(|fault| fault.to_string()));
+        let mut faults = check::of_file(&self.db)?;
+        faults.extend(self.unreadable());
         Ok(faults)
     }
 }

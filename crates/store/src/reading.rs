@@ -97,6 +97,7 @@ impl Change<'_> {
     fn add_reading(&self, it: &Reading) -> Result<Outcome, Error> {
         let (kind, value) = (it.measured.kind(), it.measured.value());
         let weight = matches!(it.measured, Measured::Weight(_));
+        let mark = self.tally.mark();
         let done = if weight {
             self.cached(include_str!("weight_reading/add.sql"))?.execute(params![it.thing, it.at, value])
         } else {
@@ -105,7 +106,10 @@ impl Change<'_> {
         match done {
             Ok(0) => {}
             Ok(_) => return Ok(Outcome::Added),
-            Err(why) if names_what_is_not_there(&why) => return Ok(Outcome::Nowhere),
+            Err(why) if names_what_is_not_there(&why) => {
+                self.tally.rewind(mark); // SQLite has undone the statement
+                return Ok(Outcome::Nowhere);
+            }
             Err(why) => return Err(why.into()),
         }
         let stands: Option<f64> = if weight {

@@ -4,15 +4,31 @@ use std::{
     fs,
     path::{Path, PathBuf},
     sync::atomic::{AtomicU64, Ordering},
+    time::Duration,
 };
 
-use rusqlite::{Connection, OpenFlags, backup::Backup};
-use rusqlite_migration::{M, Migrations};
+use jiff::{Timestamp, tz::TimeZone};
+use rusqlite::{Connection, OpenFlags, Transaction};
+use rusqlite_migration::M;
 
-use crate::{change::Change, error::Error, reader::Reader, version::Start};
+use crate::{
+    change::Change,
+    copies::{Copies, Occasion},
+    error::Error,
+    header::Fault,
+    layout,
+    lock::Lock,
+    read_only::{ReadOnly, beside, not_another_file},
+    reader::Reader,
+    sums::Tally,
+    version::Start,
+};
+
+/// Number of today's layout.
+pub const LAYOUT: usize = 10;
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
-const STEPS: [M<'_>; 9] = [
+pub(crate) const STEPS: [M<'_>; LAYOUT] = [
     M::up(include_str!("../migrations/0001_house.sql")),
     M::up(include_str!("../migrations/0002_days_of_a_model.sql")),
     M::up(include_str!("../migrations/0003_typical_year.sql")),
@@ -22,10 +38,14 @@ const STEPS: [M<'_>; 9] = [
     M::up(include_str!("../migrations/0007_shelf.sql")),
     M::up(include_str!("../migrations/0008_versions.sql")),
     M::up(include_str!("../migrations/0009_elements_of_weather.sql")),
+    M::up(include_str!("../migrations/0010_sums.sql")),
 ];
 
 /// Name of the file in the collection's folder.
 pub const FILE: &str = "budswell.db";
+
+/// How long one connection waits for another.
+pub(crate) const PATIENCE: Duration = Duration::from_secs(5);
 
 /// What a change is, in the grower's words; it stands in the log.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -130,6 +150,8 @@ pub enum Act {
     GiveToken(String),
     /// A sensor's token was taken away.
     TakeToken(String),
+    /// A backup of this name was put in the place of everything.
+    Restore(String),
     /// A sensor sent readings; noted once a day, or the log would hold nothing else.
     Readings(String),
 }
@@ -189,6 +211,7 @@ impl Act {
             Act::Fetch => "fetched a forecast".into(),
             Act::GiveToken(name) => format!("let the sensor {name} send readings"),
             Act::TakeToken(name) => format!("no longer lets the sensor {name} send readings"),
+            Act::Restore(name) => format!("restored the backup {name}"),
             Act::Readings(name) => format!("the sensor {name} sent readings"),
         }
     }
@@ -205,14 +228,17 @@ impl Act {
 #[derive(Debug)]
 pub struct Store {
     pub(crate) db: Connection,
-    home: Home,
+    pub(crate) home: Home,
+    pub(crate) tally: Tally,
     /// What the edit at hand starts from.
     pub(crate) start: Option<Start>,
+    /// Held so that nobody replaces the file meanwhile.
+    _lock: Option<Lock>,
 }
 
 /// Where the file lives.
 #[derive(Clone, Debug)]
-enum Home {
+pub(crate) enum Home {
     Disk(PathBuf),
     Memory(String),
 }
@@ -222,7 +248,7 @@ static MEMORIES: AtomicU64 = AtomicU64::new(0);
 impl Store {
     /// Opens the collection in a folder, making both when they are not there.
     ///
-    /// Before a migration of a file that holds something, a copy is left beside it as `budswell.db.before-N`.
+    /// Before a migration of a file that holds something, a checked copy is left in the folder's `backups`.
     ///
     /// # Errors
     ///
@@ -230,8 +256,25 @@ impl Store {
     pub fn open(folder: &Path) -> Result<Store, Error> {
         fs::create_dir_all(folder).map_err(|why| Error::File { path: folder.to_path_buf(), why })?;
         let path = folder.join(FILE);
+        let lock = Lock::shared(folder)?;
+        let has_log = fs::metadata(beside(&path, "-wal")).is_ok_and(|log| log.len() > 0);
+        if path.exists() {
+            not_another_file(&path, has_log)?;
+        } else if has_log {
+            return Err(Error::OnlyLog(path)); // SQLite would delete the log
+        }
         let db = Connection::open(&path)?;
-        Store::prepared(db, Home::Disk(path))
+        db.busy_timeout(PATIENCE)?;
+        let layout = match layout::identified(&db, &path) {
+            Err(Error::NotACollection { fault: Fault::Bare, .. }) => 0,
+            told => told?,
+        };
+        if 0 < layout && layout < layout::NEWEST {
+            let now = TimeZone::system().to_datetime(Timestamp::now());
+            let occasion = Occasion::BeforeLayout(layout::NEWEST);
+            Copies::of_collection(folder).add(&ReadOnly::open(&path)?, now, &occasion)?;
+        }
+        Store::prepared(db, Home::Disk(path), Some(lock))
     }
 
     /// A collection that lives as long as the process; used by tests and by the demo.
@@ -249,26 +292,27 @@ impl Store {
         let number = MEMORIES.fetch_add(1, Ordering::Relaxed);
         let name = format!("file:budswell-{number}?mode=memory&cache=shared");
         let db = Connection::open_with_flags(&name, memory_flags())?;
-        Store::prepared(db, Home::Memory(name))
+        db.busy_timeout(PATIENCE)?;
+        Store::prepared(db, Home::Memory(name), None)
     }
 
-    fn prepared(mut db: Connection, home: Home) -> Result<Store, Error> {
+    /// Sets the writer up. Each act is on the disk before it is acknowledged, readings as well as the grower's own: the log is
+    /// waited for at every commit.
+    fn prepared(mut db: Connection, home: Home, lock: Option<Lock>) -> Result<Store, Error> {
         db.pragma_update(None, "journal_mode", "WAL")?;
-        db.pragma_update(None, "synchronous", "NORMAL")?;
+        db.pragma_update(None, "synchronous", "FULL")?;
         db.pragma_update(None, "foreign_keys", true)?;
-        db.busy_timeout(std::time::Duration::from_secs(5))?;
-        let version: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
-        let newest = STEPS.len() as i64;
-        if let Home::Disk(path) = &home {
-            if version > newest {
-                return Err(Error::Newer(path.clone()));
-            }
-            if version > 0 && version < newest {
-                keep_copy(&db, &path.with_extension(format!("db.before-{newest}")))?;
-            }
+        layout::bring_up_to_date(&mut db)?;
+        let tally = Tally::on(&db)?;
+        Ok(Store { db, home, tally, start: None, _lock: lock })
+    }
+
+    /// The folder that the collection lives in; none for one in memory.
+    pub fn home(&self) -> Option<&Path> {
+        match &self.home {
+            Home::Disk(path) => path.parent(),
+            Home::Memory(_) => None,
         }
-        Migrations::from_slice(&STEPS).to_latest(&mut db)?;
-        Ok(Store { db, home, start: None })
     }
 
     /// A handle that can only read.
@@ -284,7 +328,7 @@ impl Store {
             )?,
             Home::Memory(name) => Connection::open_with_flags(name, memory_flags())?,
         };
-        db.busy_timeout(std::time::Duration::from_secs(5))?;
+        db.busy_timeout(PATIENCE)?;
         db.pragma_update(None, "query_only", true)?;
         if matches!(self.home, Home::Memory(_)) {
             // Handles on one memory lock each other's tables, and would be refused instead of waiting.
@@ -304,32 +348,44 @@ impl Store {
         act: &Act,
         change: impl FnOnce(&Change<'_>) -> Result<T, E>,
     ) -> Result<T, E> {
-        let tx = self
-            .db
-            .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)
-            .map_err(Error::from)?;
-        let before = tx.total_changes();
-        let change_of = Change { tx: &tx };
-        if let Some(start) = self.start.take() {
-            change_of.stands_since(&start)?;
-        }
-        let done = change(&change_of)?;
-        if tx.total_changes() > before {
-            let mut note = tx.prepare_cached(act.note()).map_err(Error::from)?;
-            note.execute([act.words()]).map_err(Error::from)?;
-        }
-        tx.commit().map_err(Error::from)?;
-        Ok(done)
+        self.note_open_first()?;
+        let (tally, start) = (&self.tally, self.start.take());
+        let is_file = matches!(self.home, Home::Disk(_));
+        write(&mut self.db, tally, |tx| {
+            if is_file {
+                // Another process may have folded the log in since.
+                let mut note =
+                    tx.prepare_cached(include_str!("file_state/set_open.sql")).map_err(Error::from)?;
+                note.execute([true]).map_err(Error::from)?;
+            }
+            let before = tx.total_changes();
+            let change_of = Change { tx, tally };
+            if let Some(start) = start {
+                change_of.stands_since(&start)?;
+            }
+            let done = change(&change_of)?;
+            if tx.total_changes() > before {
+                let mut note = tx.prepare_cached(act.note()).map_err(Error::from)?;
+                note.execute([act.words()]).map_err(Error::from)?;
+            }
+            Ok(done)
+        })
     }
+}
 
-    /// Leaves a copy of the collection at `path`.
-    ///
-    /// # Errors
-    ///
-    /// [`Error`] when the copy cannot be written.
-    pub fn back_up(&self, path: &Path) -> Result<(), Error> {
-        keep_copy(&self.db, path)
-    }
+/// Runs `change` in one transaction and keeps the sums over the rows true.
+pub(crate) fn write<T, E: From<Error>>(
+    db: &mut Connection,
+    tally: &Tally,
+    change: impl FnOnce(&Transaction<'_>) -> Result<T, E>,
+) -> Result<T, E> {
+    let tx = db.transaction_with_behavior(rusqlite::TransactionBehavior::Immediate).map_err(Error::from)?;
+    tally.begin();
+    let before = tx.total_changes();
+    let done = change(&tx)?;
+    tally.settle(&tx, tx.total_changes() - before)?;
+    tx.commit().map_err(Error::from)?;
+    Ok(done)
 }
 
 fn memory_flags() -> OpenFlags {
@@ -339,16 +395,11 @@ fn memory_flags() -> OpenFlags {
         | OpenFlags::SQLITE_OPEN_NO_MUTEX
 }
 
-fn keep_copy(db: &Connection, path: &Path) -> Result<(), Error> {
-    let mut copy = Connection::open(path)?;
-    Backup::new(db, &mut copy)?.run_to_completion(1000, std::time::Duration::ZERO, None)?;
-    Ok(())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use climate::record::HourMean;
+    use rusqlite_migration::Migrations;
 
     fn hours(count: i64) -> Vec<HourMean> {
         (0..count).map(|hour| HourMean { at: hour * 3600, temperature: 4.0, filled: false }).collect()
@@ -389,6 +440,40 @@ mod tests {
     fn a_reader_cannot_write() {
         let store = Store::in_memory().unwrap();
         assert!(store.reader().unwrap().db.execute("DELETE FROM tree", []).is_err());
+    }
+
+    #[test]
+    fn every_commit_waits_for_the_disk() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(folder.path()).unwrap();
+        let text: String = store.db.pragma_query_value(None, "journal_mode", |row| row.get(0)).unwrap();
+        let full: i64 = store.db.pragma_query_value(None, "synchronous", |row| row.get(0)).unwrap();
+        assert_eq!((text.as_str(), full), ("wal", 2));
+    }
+
+    #[test]
+    fn a_statement_that_fails_leaves_the_sums_true() {
+        let mut store = Store::in_memory().unwrap();
+        let act = Act::Import("one good, one bad".into());
+        store
+            .transact(&act, |change| {
+                change.add_station_hours(&hours(2))?;
+                change
+                    .tx
+                    .execute("INSERT INTO move (tree, day, place) VALUES ('no', '2026-01-01', 'no')", [])
+                    .unwrap_err();
+                Ok::<_, Error>(())
+            })
+            .unwrap();
+        assert_eq!(store.reader().unwrap().faults().unwrap(), [""; 0]);
+        let refused = store.transact(&act, |change| {
+            change.add_station_hours(&hours(9))?;
+            Err::<(), _>(Error::DiskFull)
+        });
+        assert!(refused.is_err());
+        store.transact(&act, |change| change.add_station_hours(&hours(3))).unwrap();
+        let reader = store.reader().unwrap();
+        assert_eq!((reader.faults().unwrap(), reader.station_hours().unwrap().len()), (vec![], 3));
     }
 
     #[test]

@@ -10,7 +10,11 @@ use collection::{
     ware::Ware,
 };
 use jiff::civil::date;
-use store::store::{Act, FILE, Store};
+use store::{
+    copies::Copies,
+    read_only::ReadOnly,
+    store::{Act, FILE, LAYOUT, Store},
+};
 
 #[test]
 fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
@@ -18,12 +22,11 @@ fn a_collection_of_the_first_layout_opens_and_a_copy_stays() {
     let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0001.db");
     fs::copy(old, folder.path().join(FILE)).unwrap();
     let mut store = Store::open(folder.path()).unwrap();
-    let copies: Vec<_> = fs::read_dir(folder.path())
-        .unwrap()
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains("before-9"))
-        .collect();
-    assert_eq!(copies.len(), 1, "{copies:?}");
+    let copies = Copies::of_collection(folder.path()).list().unwrap();
+    let told: Vec<&str> = copies.iter().map(|copy| copy.occasion.as_str()).collect();
+    assert_eq!(told, [format!("before-layout-{LAYOUT}")]);
+    let copy = ReadOnly::open(&copies[0].path).unwrap();
+    assert_eq!((copy.summary().unwrap().layout, copy.summary().unwrap().trees), (1, 1));
     let reader = store.reader().unwrap();
     assert_eq!(reader.trees().unwrap()[0].name, "Old maple");
     assert_eq!(reader.looks().unwrap().len(), 1);
@@ -116,4 +119,32 @@ fn a_collection_of_the_sixth_layout_takes_the_shelf_and_its_promises() {
     store.transact(&act, |change| change.reserve(&promise, 0)).unwrap();
     assert_eq!(reader.wares().unwrap(), [Ware { revision: 1, ..Ware::unknown(&pot) }]);
     assert_eq!(reader.reservations().unwrap(), [promise]);
+}
+
+#[test]
+fn a_collection_of_the_ninth_layout_gets_its_sums() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0009.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let file = folder.path().join(FILE);
+    drop(Store::open(folder.path()).unwrap());
+    let read = ReadOnly::open(&file).unwrap();
+    let reader = read.reader();
+    assert_eq!((reader.reservations().unwrap().len(), reader.repots().unwrap().len()), (1, 1));
+    assert_eq!(reader.stock().unwrap().len(), 1);
+    assert_eq!(read.faults().unwrap(), [""; 0]);
+    let bytes = fs::read(&file).unwrap();
+    assert_eq!(bytes[68..72], *b"Buds");
+    let note = b"fine roots";
+    let place = bytes.windows(note.len()).position(|window| window == note).unwrap();
+    let broken = folder.path().join("broken.db");
+    fs::write(&broken, [&bytes[..place], b"f", &bytes[place + 1..]].concat()).unwrap();
+    assert_eq!(ReadOnly::open(&broken).unwrap().faults().unwrap(), [""; 0], "the very same bytes");
+    fs::write(&broken, [&bytes[..place], b"F", &bytes[place + 1..]].concat()).unwrap();
+    let faults = ReadOnly::open(&broken).unwrap().faults().unwrap();
+    assert_eq!(faults.len(), 1);
+    assert!(
+        faults[0].starts_with("repot: the row “") && faults[0].ends_with("is not as it was saved"),
+        "{faults:?}"
+    );
 }

@@ -1,6 +1,7 @@
 //! The door out: gathers facts, asks the pure rooms, and returns one plain struct per answer.
 
 pub mod after_cut;
+pub mod backup;
 pub mod calc;
 pub mod dry_down;
 pub mod feed;

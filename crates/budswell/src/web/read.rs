@@ -38,6 +38,7 @@ struct TodayPage {
     here: &'static str,
     page: Today,
     round: Option<Arc<RoundPage>>,
+    no_backup: Option<String>,
 }
 
 /// *Today*.
@@ -49,7 +50,12 @@ pub async fn today(State(app): Given) -> Told {
     let has_log = whole.trees.iter().any(|tree| !tree.drinks.is_empty() || !tree.potted.is_empty());
     let now = super::round::now(&app, &whole);
     let round = if has_log { app.round(&whole, now)? } else { None };
-    Answer::page(&TodayPage { here: "today", page: view::today::today(&whole), round })
+    Answer::page(&TodayPage {
+        here: "today",
+        page: view::today::today(&whole),
+        round,
+        no_backup: app.keeper.failed(),
+    })
 }
 
 #[derive(Template)]

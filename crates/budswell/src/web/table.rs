@@ -136,6 +136,11 @@ macro_rules! for_routes {
             get "/bring" Page import::form;
             post "/bring" Parts import::preview;
             post "/bring/yes" Work import::confirm;
+            get "/backup" Page backup::page;
+            post "/backup" Work backup::make;
+            get "/backup/{name}" Page backup::download;
+            get "/backup/{name}/restore" Page backup::ask;
+            post "/backup/{name}/restore" Work backup::restore;
             get "/start" Page read::start;
             get "/site" Page read::site;
             post "/site" Form write::site;

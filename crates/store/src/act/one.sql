@@ -1,0 +1,1 @@
+SELECT at, words FROM act WHERE id = ?1

@@ -1,0 +1,1 @@
+UPDATE file_state SET restored = restored + ?1

@@ -1,0 +1,1 @@
+SELECT is_open FROM file_state

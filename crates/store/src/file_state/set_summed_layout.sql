@@ -1,0 +1,1 @@
+UPDATE file_state SET summed_layout = ?1

@@ -1,0 +1,1 @@
+SELECT summed_layout FROM file_state

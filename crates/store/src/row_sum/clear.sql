@@ -1,0 +1,1 @@
+DELETE FROM row_sum

@@ -1,0 +1,1 @@
+SELECT count, sum FROM row_sum WHERE of = ?1 AND bucket = ?2

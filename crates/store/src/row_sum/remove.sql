@@ -1,0 +1,1 @@
+DELETE FROM row_sum WHERE of = ?1 AND bucket = ?2

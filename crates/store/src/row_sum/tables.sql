@@ -1,0 +1,1 @@
+SELECT DISTINCT of FROM row_sum ORDER BY of

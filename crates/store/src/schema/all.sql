@@ -1,0 +1,1 @@
+SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema ORDER BY type, name
