@@ -114,6 +114,7 @@ pub fn read_as(bytes: &[u8], zone: &TimeZone, options: &Options) -> Result<Logge
 
     let (mut tally, mut refused) = (Tally::default(), Vec::new());
     tally.add(Why::OtherColumns, sheet.others);
+    tally.add(Why::ShortYear, shown.iter().filter(|text| stamp::has_short_year(text)).count());
     let mut rows = Vec::new();
     for ((line, row), shown) in body.iter().zip(&shown) {
         match row_of(&sheet, *line, row, shown, order) {

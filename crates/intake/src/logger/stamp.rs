@@ -95,6 +95,14 @@ pub(crate) fn open_pair(text: &str) -> Option<(u8, u8)> {
     }
 }
 
+/// Whether a date writes its year with two digits.
+pub(crate) fn has_short_year(text: &str) -> bool {
+    let text = text.trim();
+    let end = text.find(|c: char| !c.is_ascii_digit() && !"-/.".contains(c)).unwrap_or(text.len());
+    open_pair(text).is_some()
+        && text[..end].rsplit(['-', '/', '.']).next().is_some_and(|year| year.len() == 2)
+}
+
 /// A date from its digits.
 fn calendar_day(text: &str, order: Order) -> Option<Date> {
     let part = |text: &str| text.parse::<i16>().ok();

@@ -158,3 +158,9 @@ fn humidity_is_averaged_by_the_hour() {
     let kept = humidity(&file.readings);
     assert_eq!((kept.len(), kept[0].1), (1, 85.0));
 }
+
+#[test]
+fn a_year_of_two_digits_is_reported() {
+    let file = file("Time,Temp C\n13.01.26 10:00,3\n2026-01-14 10:00,4\n");
+    assert_eq!((file.readings.len(), counted(&file, Why::ShortYear)), (2, 1));
+}

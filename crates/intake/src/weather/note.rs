@@ -49,6 +49,8 @@ pub enum Why {
     Spike,
     /// Stretches of more than three hours without a reading.
     LongGap,
+    /// Dates whose year has two digits.
+    ShortYear,
     /// Moments with different readings, of which the mean was taken.
     DoublesMean,
     /// Moments or days with different values, of which the first was taken.
@@ -89,6 +91,7 @@ impl Why {
             Why::AutumnHourUnclear => "in the autumn hour that comes twice, taken as summer time",
             Why::Spike => "jumps of more than 8 °C in ten minutes, kept",
             Why::LongGap => "gaps of more than three hours",
+            Why::ShortYear => "dates with a year of two digits, taken as the last of the three numbers",
             Why::DoublesMean => "times with different readings, their mean taken",
             Why::DoublesFirst => "times or days with different values, the first one taken",
             Why::ElementImpossible => "values of humidity, wind, sun or rain that cannot be, left out",
