@@ -384,6 +384,54 @@ fn a_drawing_and_paint_of_the_slower_hand_are_kept_on_the_page() {
 }
 
 #[test]
+fn a_colour_read_beside_another_edit_of_the_pot_is_not_kept() {
+    let demo = Served::start(["demo"]);
+    let at = demo.address();
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/photos/grey-beech-2025-12-14.jpg");
+    let sent = in_parts(
+        at,
+        "/pots/dark-rectangle-44-cm/photos",
+        &[("side", "front"), ("day", "2026-03-20")],
+        &fs::read(file).unwrap(),
+    );
+    assert_eq!(status(&sent), 303, "{sent}");
+    let pot = || say(at, "GET /pots/dark-rectangle-44-cm", "");
+    let photo = first_after(&pot(), "action=\"/pots/photos/").to_string();
+    let to = format!("/pots/photos/{photo}/colour");
+    let from = Try::named(&say(at, &format!("GET {to}"), ""), &to);
+    let moved = [("where", "shelf"), ("spot", "top board"), ("into", ""), ("revision", from.as_str())];
+    assert_eq!(status(&say(at, "POST /pots/dark-rectangle-44-cm/where", &encoded(&moved))), 303);
+    let before = log(at);
+    let boxes =
+        ["card_left", "card_top", "card_wide", "card_high", "pot_left", "pot_top", "pot_wide", "pot_high"];
+    let marks = ["11", "12", "40", "40", "101", "102", "40", "40"];
+    let marked: Vec<(&str, &str)> = boxes.into_iter().zip(marks).chain([("reflectance", "18")]).collect();
+    let send = |version: &[(&str, &str)]| {
+        say_as_is(at, &format!("POST {to}"), &encoded(&[&marked[..], version].concat()))
+    };
+    let late = send(&[("revision", from.as_str())]);
+    assert_eq!(status(&late), 409);
+    assert!(
+        reason(&late).contains("meanwhile") && reason(&late).contains("Card, from the left: 11"),
+        "{}",
+        reason(&late)
+    );
+    assert_eq!(status(&send(&[])), 422);
+    assert_eq!(log(at), before, "a colour was kept");
+    assert!(
+        late.contains("name=\"pot_left\" inputmode=\"numeric\" required value=\"101\""),
+        "the boxes are lost"
+    );
+    undone_once(at, "/pots/dark-rectangle-44-cm", &format!("/pots/photos/{photo}/drop"), &[]);
+    let said = [("tree", "yew"), ("season", "2026"), ("said", "never"), ("why", "too shallow")];
+    let now = Try::named(&pot(), "/pots/dark-rectangle-44-cm/reserve");
+    let said = [&said[..], &[("revision", now.as_str())]].concat();
+    assert_eq!(status(&say(at, "POST /pots/dark-rectangle-44-cm/reserve", &encoded(&said))), 303);
+    let word = [("tree", "yew"), ("season", "2026")];
+    undone_once(at, "/pots/dark-rectangle-44-cm", "/pots/dark-rectangle-44-cm/unreserve", &word);
+}
+
+#[test]
 fn a_switch_set_twice_stands_as_it_was_set() {
     let demo = Served::start(["demo"]);
     let at = demo.address();

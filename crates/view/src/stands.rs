@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use crate::{
     limbs::{front::tilt, thick, wish},
     photos::hour,
+    pots::colour_words,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -62,6 +63,13 @@ pub fn said(whole: &Whole, pot: &str, season: &str) -> String {
     });
     let words: Vec<String> = words.collect();
     if words.is_empty() { NOTHING.into() } else { words.join("; ") }
+}
+
+/// The colour of the pot on a photo.
+pub fn glaze(whole: &Whole, photo: &str) -> String {
+    let pot = whole.shelf.photos.iter().find(|it| it.key == photo).map(|it| it.pot.as_str());
+    let ware = whole.shelf.wares.iter().find(|it| Some(it.pot.as_str()) == pot);
+    ware.and_then(colour_words).unwrap_or_else(|| "no colour".into())
 }
 
 /// A front or candidate of a tree.

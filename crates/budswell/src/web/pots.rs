@@ -17,15 +17,18 @@ use store::{
     photo::Size,
     version::{Record, Version},
 };
-use view::pots::{
-    Asked, PotsPage, State as How,
-    record::{Blank, GlazePage, RecordPage, blank, glaze, record},
+use view::{
+    pots::{
+        Asked, PotsPage, State as How,
+        record::{Blank, GlazePage, RecordPage, blank, glaze, record},
+    },
+    stands,
+    whole::Whole,
 };
-use view::whole::Whole;
 
 use crate::web::{
     App,
-    answer::{Answer, Fields, Refused, Typed, again_or_clash as again, edit as edit_from},
+    answer::{Answer, Fields, Refused, Typed, again_or_clash as again, again_or_stands, edit as edit_from},
     photos::{Parts, parts},
 };
 
@@ -318,7 +321,8 @@ pub async fn read_glaze(State(app): Given, Path(photo): Path<String>, Typed(fiel
             Ok(Answer::See(format!("/pots/{pot}?said={said}")).into_response())
         }
         Err(GlazeError::Form(why)) => {
-            again(&app, why, "glaze", fields, |refused| glaze_page(&app, &photo, refused))
+            let stands = |whole: &Whole| Some(stands::glaze(whole, &photo));
+            again_or_stands(&app, why, "glaze", fields, stands, |refused| glaze_page(&app, &photo, refused))
         }
         Err(GlazeError::Photo(why)) => {
             let page = glaze_page(&app, &photo, Refused::new("glaze", why.to_string(), fields))?;

@@ -271,7 +271,10 @@ pub async fn stock(State(app): Given, Typed(fields): Typed<Fields>) -> Taken {
     match edit(&app, &fields, [Record::stock(&item)], |store| shelf::stock(store, form, today))? {
         Ok(()) => Ok(Answer::See("/soil".into()).into_response()),
         Err(why) => {
-            let stands = |whole: &Whole| Some(stands::stock(whole, &item));
+            // What the season needs has a row of its own that is filled already.
+            let has_row =
+                |whole: &Whole| view::repots::goods::soil(whole).lines.iter().any(|it| it.key == item);
+            let stands = |whole: &Whole| (!has_row(whole)).then(|| stands::stock(whole, &item));
             again_or_stands(&app, why, "stock", fields, stands, |refused| soil_page(&app, refused))
         }
     }

@@ -200,7 +200,7 @@ pub const ADDRESSES: &[(&str, Class)] = &[
     ("/pots", Class::Adds),
     ("/pots/rules", Class::Sets),
     ("/pots/photos/{key}/drop", Class::Undoes),
-    // Its version is that of the pot's record; with its photo it is tried beside the other photos.
+    // Its page needs a photo; tried in hands.rs.
     ("/pots/photos/{key}/colour", Class::Edits(&[])),
     (
         "/pots/{key}",
@@ -250,7 +250,7 @@ pub const ADDRESSES: &[(&str, Class)] = &[
                 both: &[("item", "lava"), ("pack", "14"), ("delivery", "3")],
                 first: &[("left", "31")],
                 second: &[("left", "17")],
-                words: ["31 L left", "Left, L: 17"],
+                words: ["<td>31</td>", "<td>17</td>"],
                 ..EDIT
             },
             Edit {
@@ -422,7 +422,7 @@ pub const ADDRESSES: &[(&str, Class)] = &[
         }]),
     ),
     ("/trees/{key}/photos", Class::Adds),
-    // Drawings travel in one field of their own form; they are tried beside the other photos.
+    // Drawings travel in one field; tried in hands.rs.
     ("/photos/{key}/trace", Class::Edits(&[])),
     ("/photos/{key}/outline", Class::Edits(&[])),
     ("/photos/{key}/drop", Class::Undoes),

@@ -8,6 +8,7 @@ use pot::colour::{
     space::Srgb,
 };
 use store::{
+    error::Error,
     photo::Size,
     reader::Reader,
     store::{Act, Store},
@@ -81,6 +82,11 @@ pub fn measure_glaze(reader: &Reader, form: GlazeForm<'_>) -> Result<Measured, G
     let bytes = reader.pot_picture(&photo.key, Size::Full)?;
     let bytes = bytes.ok_or_else(|| bad("photo", form.photo, "has no picture"))?;
     let (_, known) = known_pot(reader, &photo.pot)?;
+    // Looked at before the photo is opened, and held to again by the store when the colour is kept.
+    let yours = version(form.revision)?;
+    if yours != known.revision {
+        return Err(Error::Stale { key: photo.pot, yours, stored: known.revision }.into());
+    }
     let picture = image::load_from_memory(&bytes)
         .map_err(|_| bad("photo", form.photo, "cannot be opened; send it again"))?
         .into_rgb8();
@@ -93,7 +99,7 @@ pub fn measure_glaze(reader: &Reader, form: GlazeForm<'_>) -> Result<Measured, G
     let reading = read(&card.pixels(&picture), &glazed.pixels(&picture), reflectance(form.reflectance)?)?;
     let Some(largest) = reading.glazes.first() else { return Err(Refused::NothingLeft.into()) };
     let glaze = Glaze { colour: largest.colour, told: Told::Measured { spread: largest.spread } };
-    let ware = Ware { glaze: Some(glaze), revision: version(form.revision)?, ..known };
+    let ware = Ware { glaze: Some(glaze), revision: yours, ..known };
     Ok(Measured { ware, reading })
 }
 

@@ -314,9 +314,9 @@ fn a_glaze_is_read_off_the_photo_beside_the_grey_card() {
     assert!(gaps.iter().all(|gap| gap.abs() < 2.0), "{glaze:?} {seen:?}");
     let stale = read_glaze(&mut store, form);
     assert!(matches!(stale, Err(GlazeError::Form(FormError::Store(Error::Stale { .. })))), "{stale:?}");
-    let off = read_glaze(&mut store, GlazeForm { pot: ["150", "20", "300", "270"], ..form });
+    let off = read_glaze(&mut store, GlazeForm { pot: ["150", "20", "300", "270"], revision: "2", ..form });
     assert!(matches!(off, Err(GlazeError::Form(FormError::Field { field: "pot", .. }))), "{off:?}");
-    let few = read_glaze(&mut store, GlazeForm { card: ["10", "10", "5", "5"], ..form });
+    let few = read_glaze(&mut store, GlazeForm { card: ["10", "10", "5", "5"], revision: "2", ..form });
     assert!(matches!(few, Err(GlazeError::Photo(Refused::FewOfCard(25)))), "{few:?}");
     let burnt = picture(|x, _| if x < 120 { [255, 255, 255] } else { [140, 184, 163] });
     let photo = pot_photo(&mut store, "celadon-oval", &burnt, "base", "", TODAY).unwrap();
