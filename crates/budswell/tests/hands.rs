@@ -107,6 +107,11 @@ fn every_form_of_every_page_is_in_the_table_and_an_edit_names_its_version() {
         let (text, name) =
             (fs::read_to_string(&path).unwrap(), path.file_name().unwrap().to_string_lossy().to_string());
         for (address, markup) in forms(&text) {
+            if name == "clock.html" && address == "{}" {
+                // A form that is asked about goes again to its own address with all its fields, its version too.
+                assert!(markup.contains("{% for (name, value) in fields %}"), "{name} leaves fields out");
+                continue;
+            }
             let known = known(&address);
             match known {
                 None => faults.push(format!("{name}: the form to {address} is not in the table")),

@@ -487,5 +487,6 @@ pub const ADDRESSES: &[(&str, Class)] = &[
     ("/bring", Class::Sends),
     ("/bring/yes", Class::Sends),
     ("/fetch", Class::Sends),
+    ("/clock", Class::Sends),
     ("/api/readings", Class::Adds),
 ];
