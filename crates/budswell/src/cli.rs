@@ -8,6 +8,7 @@ pub mod demo;
 pub mod fetch;
 pub mod import;
 pub mod round;
+pub mod say;
 pub mod serve;
 pub mod shelf;
 pub mod token;

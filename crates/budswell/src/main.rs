@@ -43,6 +43,7 @@ enum Command {
         today: Option<Date>,
     },
     /// Take a file into a collection, whole or not at all.
+    #[command(after_long_help = cli::import::kinds())]
     Import(cli::import::Import),
     /// Ask the open weather service Open-Meteo for the forecast, and with --years for past years.
     Fetch(cli::fetch::Fetch),
@@ -92,7 +93,7 @@ fn main() -> ExitCode {
     match run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
-            eprintln!("{why:#}");
+            cli::say::refuse!("{why:#}");
             ExitCode::FAILURE
         }
     }

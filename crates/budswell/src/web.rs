@@ -49,7 +49,10 @@ use axum::{
     middleware,
     routing::{get, post},
 };
-use intake::{fetch::Service, import::Kind};
+use intake::{
+    fetch::Service,
+    import::{Kind, Options},
+};
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use store::{reader::Reader, store::Store};
 use view::{
@@ -73,6 +76,8 @@ pub struct Waiting {
     kind: Kind,
     name: String,
     bytes: Vec<u8>,
+    /// Whether its rows may change records that differ.
+    update: bool,
 }
 
 /// What the pages share.
@@ -176,6 +181,13 @@ impl App {
         let site = reader.site().map_err(Answer::store)?;
         let zone = site.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
         Ok(zone.to_datetime(self.clock()).date())
+    }
+
+    /// How a file is read: by the clock, so that no day of it may lie ahead.
+    fn options(&self) -> Result<Options, Answer> {
+        // The demo's files tell of days past the one it stands on.
+        let now = if self.stands_still() { None } else { Some(self.clock().as_second()) };
+        Ok(Options { now, ..Options::default() })
     }
 
     /// Now; on a fixed day its afternoon.

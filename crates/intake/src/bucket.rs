@@ -12,6 +12,7 @@ use store::store::{Act, Store};
 
 use crate::{
     length,
+    limits::{BUCKET_HEIGHT, BUCKET_VOLUME, CROWN, GRAIN},
     record::{FormError, bad, day, known_tree, name, number, number_in, same_figure},
     weight,
 };
@@ -48,12 +49,9 @@ pub struct BucketForm<'a> {
 }
 
 /// A length in centimetres, or in inches where it says so or the reader measures in them.
-fn length(field: &'static str, typed: &str, units: Units) -> Result<Centimetre, FormError> {
-    length::read_cm(field, typed, units, [0.5, 1000.0])
+fn length(field: &'static str, typed: &str, units: Units, bounds: [f64; 2]) -> Result<Centimetre, FormError> {
+    length::read_cm(field, typed, units, bounds)
 }
-
-/// The least and the most that a vessel for the test holds, litres; a guard of this house.
-const FILLS: [f64; 2] = [0.05, 100.0];
 
 /// Litres in a US quart.
 pub(crate) const QUART: f64 = 0.946_352_946;
@@ -105,8 +103,10 @@ pub fn test(
     units: Units,
 ) -> Result<BucketTest, BucketError> {
     let mix = known_mix(store, key)?;
-    let (height, volume) =
-        (length("height", form.height, units)?, volume("volume", form.volume, units, FILLS)?);
+    let (height, volume) = (
+        length("height", form.height, units, BUCKET_HEIGHT)?,
+        volume("volume", form.volume, units, BUCKET_VOLUME)?,
+    );
     let vessel = match form.vessel.trim() {
         "" => Gram(0.0),
         typed => grams("empty vessel", typed)?,
@@ -164,8 +164,8 @@ fn known_pot(store: &Store, key: &str) -> Result<String, FormError> {
 /// [`FormError`], also when a mix of that name stands already.
 pub fn add_mix(store: &mut Store, typed: &str, grain: [&str; 2]) -> Result<String, FormError> {
     let (key, shown) = name(typed)?;
-    let low = number("smallest grain", grain[0], 0.05, 50.0)?;
-    let high = number("largest grain", grain[1], 0.05, 50.0)?;
+    let low = number("smallest grain", grain[0], GRAIN[0], GRAIN[1])?;
+    let high = number("largest grain", grain[1], GRAIN[0], GRAIN[1])?;
     if low > high {
         return Err(bad("largest grain", grain[1], format!("is smaller than the smallest, {low} mm")));
     }
@@ -216,14 +216,14 @@ pub struct CrownForm<'a> {
 ///
 /// [`FormError`] naming the field and what was typed.
 pub fn crown(store: &mut Store, form: CrownForm<'_>, units: Units, today: Date) -> Result<(), FormError> {
-    let across = length("crown, the long way", form.length, units)?;
+    let across = length("crown, the long way", form.length, units, CROWN)?;
     let it = Crown {
         tree: known_tree(store, form.tree)?,
         day: day(form.day, today)?,
         length: across,
         width: match form.width.trim() {
             "" => across,
-            typed => length("crown, the short way", typed, units)?,
+            typed => length("crown, the short way", typed, units, CROWN)?,
         },
     };
     store.transact(&Act::Crown(it.tree.clone()), |change| change.add_crown(&it))?;
@@ -277,11 +277,13 @@ mod tests {
 
     #[test]
     fn inches_and_quarts_are_turned() {
-        assert!((length("height", "4.7 in", Units::Metric).unwrap().0 - 11.938).abs() < 1e-9);
-        assert!((length("height", "4.7", Units::Imperial).unwrap().0 - 11.938).abs() < 1e-9);
-        assert!((volume("volume", "2", Units::Imperial, FILLS).unwrap().0 - 1.892_705_892).abs() < 1e-9);
-        assert_eq!(volume("volume", "1500 ml", Units::Metric, FILLS).unwrap(), Litre(1.5));
-        assert!(volume("volume", "two", Units::Metric, FILLS).is_err());
+        assert!((length("height", "4.7 in", Units::Metric, BUCKET_HEIGHT).unwrap().0 - 11.938).abs() < 1e-9);
+        assert!((length("height", "4.7", Units::Imperial, BUCKET_HEIGHT).unwrap().0 - 11.938).abs() < 1e-9);
+        assert!(
+            (volume("volume", "2", Units::Imperial, BUCKET_VOLUME).unwrap().0 - 1.892_705_892).abs() < 1e-9
+        );
+        assert_eq!(volume("volume", "1500 ml", Units::Metric, BUCKET_VOLUME).unwrap(), Litre(1.5));
+        assert!(volume("volume", "two", Units::Metric, BUCKET_VOLUME).is_err());
     }
 
     #[test]

@@ -1,7 +1,10 @@
 //! Files into the collection: previewed, whole or not at all, and the same file twice adds nothing.
 
+#[cfg(test)]
+pub(crate) mod examples;
 mod look_through;
 mod question;
+mod write;
 
 pub use look_through::{Preview, preview};
 pub use question::{Choice, ImportQuestion, Options};
@@ -12,8 +15,9 @@ use store::store::{Act, Store};
 use crate::{
     refusal::Refusal,
     sheet::{limbs::LimbSheet, shelf::ShelfSheet},
+    text,
 };
-use look_through::Contents;
+use write::Write;
 
 /// What kind of file it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -100,6 +104,25 @@ impl Kind {
     }
 }
 
+/// Kinds of files that are no sheets of ours: the word, what is read, and an example.
+pub const OTHERS: [(&str, &str, &str); 3] = [
+    (
+        "away",
+        "shifts and absences, a calendar file (RFC 5545, .ics)",
+        include_str!("sheet/examples/away.ics"),
+    ),
+    (
+        "weather",
+        "a station's weather: GHCN-Daily (.dly or CSV), ISD-Lite, EPW for a typical year, or a sheet with date,tmin,tmax,rain or time,temp_c",
+        include_str!("sheet/examples/weather.csv"),
+    ),
+    (
+        "logger",
+        "a logger of one place (--place): CSV with a time and a temperature, °C or °F",
+        include_str!("sheet/examples/logger.csv"),
+    ),
+];
+
 /// What an import did.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Done {
@@ -109,6 +132,8 @@ pub struct Done {
     pub added: usize,
     /// Refused lines left out on purpose.
     pub left_out: usize,
+    /// What was dropped, or is worth knowing.
+    pub notes: Vec<String>,
 }
 
 /// Why nothing was written.
@@ -173,44 +198,25 @@ pub fn take_in(
     let Some(contents) = preview.contents.filter(|_| left_out == 0 || options.leave_out) else {
         return Err(ImportError::Refused(preview.refused));
     };
+    // A file's name may hold signs that nobody sees; it is kept without them.
+    let name: String = name.chars().filter(|sign| !text::is_hidden(*sign)).collect();
     let hash: String = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-    let added = store.transact(&Act::Import(name.to_string()), |change| {
-        let added = match &contents {
-            Contents::Site(site) => usize::from(change.set_site(site)?),
-            Contents::Places(rows) => count(rows, |row| change.add_place(row))?,
-            Contents::Trees(rows) => count(rows, |row| change.add_tree(row))?,
-            Contents::Moves(rows) => count(rows, |row| change.add_move(row))?,
-            Contents::Looks(rows) => count(rows, |row| change.add_look(row))?,
-            Contents::Works(rows) => count(rows, |row| change.add_work(row))?,
-            Contents::Pots(rows) => count(rows, |row| change.add_pot(row))?,
-            Contents::Mixes(rows) => count(rows, |row| change.add_mix(row))?,
-            Contents::Potted(rows) => count(rows, |row| change.add_potted(row))?,
-            Contents::Crowns(rows) => count(rows, |row| change.add_crown(row))?,
-            Contents::Drinks(rows) => count(rows, |row| change.add_drink(row))?,
-            Contents::Limbs(rows) => count(rows, |row| row.add(change))?,
-            Contents::Shelf(rows) => count(rows, |row| row.add(change))?,
-            Contents::Aways(rows) => count(rows, |row| change.add_away(row))?,
-            Contents::Weather(kept) => kept.add(change)?,
-        };
-        change.keep_file(&hash, name, kind.key(), bytes)?;
-        Ok::<usize, store::error::Error>(added)
+    let write = Write { reader: store.reader()?, now: options.now };
+    let added = store.transact(&Act::Import(name.clone()), |change| {
+        let added = write.contents(change, &contents)?;
+        change.keep_file(&hash, &name, kind.key(), bytes)?;
+        Ok::<usize, ImportError>(added)
     })?;
     // A row of weather may change several tables; it is one row.
-    Ok(Done { rows: preview.rows, added: added.min(preview.rows), left_out })
-}
-
-fn count<T>(
-    rows: &[T],
-    add: impl Fn(&T) -> Result<bool, store::error::Error>,
-) -> Result<usize, store::error::Error> {
-    rows.iter().try_fold(0, |sum, row| Ok(sum + usize::from(add(row)?)))
+    Ok(Done { rows: preview.rows, added: added.min(preview.rows), left_out, notes: preview.notes })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const LEFT_OUT: Options = Options { leave_out: true, strict: false, scale: None, order: None, now: None };
+    const LEFT_OUT: Options =
+        Options { leave_out: true, update: false, strict: false, scale: None, order: None, now: None };
 
     fn stocked() -> Store {
         let mut store = Store::in_memory().unwrap();
@@ -260,7 +266,7 @@ mod tests {
         let other = b"name,taxon\nOld Maple,acer-campestre\n";
         let told =
             preview(&store.reader().unwrap(), &Kind::Trees, "t.csv", other, &Options::default()).unwrap();
-        assert!(told.notes[0].contains("stay as they are"), "{:?}", told.notes);
+        assert_eq!((told.refused[0].line, told.refused[0].value.as_str()), (2, "old-maple"));
     }
 
     #[test]

@@ -8,6 +8,7 @@ pub mod import;
 pub mod instance;
 mod length;
 pub mod limbs;
+mod limits;
 pub mod logger;
 pub mod photo;
 pub mod readings;

@@ -24,7 +24,8 @@ use store::store::{Act, Store};
 
 use crate::{
     length::{self, Bare},
-    record::{FormError, bad},
+    limits::{ALONG, LIMB_THICK, NAME},
+    record::{FormError, bad, line},
 };
 
 /// No limb has a higher number.
@@ -196,14 +197,14 @@ fn limb(
     let name = match word("name") {
         "" if number == TRUNK => "trunk".to_string(),
         "" => format!("branch {number}"),
-        told => told.chars().take(80).collect(),
+        told => line("name of a limb", told, NAME)?,
     };
     if points.len() < 2 {
         return Err(bad("limb", &name, "has fewer than two spots; go on to its tip, or undo it"));
     }
     let bearer = row["bearer"].as_u64().and_then(|number| u32::try_from(number).ok());
     let (clock, tips) = (clock(word("clock"))?, tips(word("tips"))?);
-    let thick = length::read_if("thick at its base", word("thick"), Bare::Millimetres, units, [0.2, 2000.0])?;
+    let thick = length::read_if("thick at its base", word("thick"), Bare::Millimetres, units, LIMB_THICK)?;
     let limb = Limb {
         tree: photo.tree.clone(),
         number,
@@ -321,7 +322,7 @@ pub fn limb_record(store: &mut Store, form: LimbForm<'_>) -> Result<(), FormErro
     let (clock, tips) = (clock(form.clock)?, tips(form.tips)?);
     let name = match form.name.trim() {
         "" => standing.name.clone(),
-        told => told.chars().take(80).collect(),
+        told => line("name", told, NAME)?,
     };
     let limb = Limb { name, clock, tips, ..standing };
     store.transact(&Act::Trace(limb.tree.clone()), |change| change.set_limb(&limb))?;
@@ -346,13 +347,13 @@ pub struct CaliperForm<'a> {
 /// [`FormError`] naming the field and what was typed.
 pub fn caliper(store: &mut Store, form: CaliperForm<'_>, units: Units, today: Date) -> Result<(), FormError> {
     let limb = known_limb(store, form.tree, form.limb)?;
-    let along = length::read_if("from its base", form.along, Bare::Millimetres, units, [0.0, 20_000.0])?;
+    let along = length::read_if("from its base", form.along, Bare::Millimetres, units, ALONG)?;
     let reading = Caliper {
         tree: limb.tree.clone(),
         limb: limb.number,
         day: crate::record::day(form.day, today)?,
         along: along.unwrap_or(Millimetre(0.0)),
-        thick: length::read("thick", form.thick, Bare::Millimetres, units, [0.2, 2000.0])?,
+        thick: length::read("thick", form.thick, Bare::Millimetres, units, LIMB_THICK)?,
     };
     store.transact(&Act::Measure(limb.tree), |change| change.add_caliper(&reading))?;
     Ok(())

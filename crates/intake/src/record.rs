@@ -17,7 +17,11 @@ use measure::{
 };
 use store::store::{Act, Store};
 
-use crate::version::counted;
+use crate::{
+    limits::{CAPACITY, ELEVATION, FIRST_YEAR, LAMP, LAMP_HOURS, LATITUDE, LONGITUDE, NAME, NOTE},
+    text::{Lines, fault},
+    version::counted,
+};
 
 /// Why a form was not taken.
 #[derive(Debug, thiserror::Error)]
@@ -43,15 +47,9 @@ pub enum FormError {
 }
 
 pub(crate) fn bad(field: &'static str, value: &str, why: impl Into<String>) -> FormError {
-    let shown: String = value.chars().take(LONGEST).collect();
+    let shown: String = value.chars().take(NAME).collect();
     FormError::Field { field, value: shown, why: why.into() }
 }
-
-/// Most letters of a name.
-const LONGEST: usize = 80;
-
-/// Nothing that still stands was written down before this year.
-const FIRST_YEAR: i16 = 1900;
 
 /// A day that has come.
 pub(crate) fn day(value: &str, today: Date) -> Result<Date, FormError> {
@@ -119,11 +117,22 @@ pub(crate) fn same_figure(figure: &str, stands: f64) -> bool {
 /// A text of no more letters than a most.
 pub(crate) fn text(field: &'static str, typed: &str, most: usize) -> Result<String, FormError> {
     let kept = typed.trim();
-    match kept.chars().count() {
-        count if count > most => {
-            Err(bad(field, kept, format!("is {count} letters long; {most} are the most")))
-        }
-        _ => Ok(kept.to_string()),
+    written(field, kept, most, Lines::Many)
+}
+
+/// A text on one line, of no more letters than a most.
+pub(crate) fn line(field: &'static str, typed: &str, most: usize) -> Result<String, FormError> {
+    written(field, typed.trim(), most, Lines::One)
+}
+
+fn written(field: &'static str, kept: &str, most: usize, lines: Lines) -> Result<String, FormError> {
+    let count = kept.chars().count();
+    if count > most {
+        return Err(bad(field, kept, format!("is {count} letters long; {most} are the most")));
+    }
+    match fault(kept, lines) {
+        Some(why) => Err(bad(field, kept, why)),
+        None => Ok(kept.to_string()),
     }
 }
 
@@ -134,19 +143,16 @@ fn height(value: &str) -> Result<Metre, FormError> {
         Some(feet) => (feet, 0.3048, "ft"),
         None => (typed.strip_suffix('m').unwrap_or(typed), 1.0, "m"),
     };
-    let told = number_in("height", typed, figure, [-430.0 / metres, 6000.0 / metres], unit)?;
+    let told = number_in("height", typed, figure, ELEVATION.map(|end| end / metres), unit)?;
     Ok(Metre(told * metres))
 }
 
 pub(crate) fn name(value: &str) -> Result<(String, String), FormError> {
     let key = key::from_name(value);
     if key.is_empty() {
-        return Err(bad("name", value, "needs a letter or a digit"));
+        return Err(bad("name", value, "is empty"));
     }
-    if value.chars().count() > LONGEST {
-        return Err(bad("name", value, format!("is longer than {LONGEST} letters")));
-    }
-    Ok((key, value.trim().into()))
+    Ok((key, line("name", value, NAME)?))
 }
 
 /// A bud look as typed.
@@ -177,7 +183,7 @@ pub fn look(store: &mut Store, form: LookForm<'_>, today: Date) -> Result<Look, 
             .ok_or_else(|| bad("stage", code, "is no bud stage"))?,
         sureness: Sureness::from_key(form.sureness)
             .ok_or_else(|| bad("sureness", form.sureness, "is not sure, fair or doubtful"))?,
-        note: form.note.trim().into(),
+        note: text("note", form.note, NOTE)?,
     };
     store.transact(&Act::Look(look.tree.clone()), |change| change.add_look(&look))?;
     Ok(look)
@@ -265,7 +271,7 @@ pub fn work(
         tree: known_tree(store, tree)?,
         day: day(on, today)?,
         kind: WorkKind::from_key(kind).ok_or_else(|| bad("kind", kind, "is no work we know"))?,
-        note: note.trim().into(),
+        note: text("note", note, NOTE)?,
     };
     store.transact(&Act::Work(work.tree.clone()), |change| change.add_work(&work))?;
     Ok(())
@@ -294,7 +300,7 @@ fn tree_of(form: TreeForm<'_>, today: Date) -> Result<Tree, FormError> {
         name_confidence: NameConfidence::from_key(form.confidence).unwrap_or(NameConfidence::Likely),
         since: if form.since.trim().is_empty() { None } else { Some(day(form.since, today)?) },
         worth: Worth::from_key(form.worth).unwrap_or_default(),
-        note: form.note.trim().into(),
+        note: text("note", form.note, NOTE)?,
         revision: 0,
     })
 }
@@ -366,8 +372,8 @@ pub fn add_place(store: &mut Store, form: PlaceForm<'_>) -> Result<String, FormE
     let lamp = match (form.lamp_flux.trim(), form.lamp_hours.trim()) {
         ("", "") => None,
         (flux, hours) => Some(Lamp {
-            flux: PhotonFlux(number("lamp", flux, 0.0, 3000.0)?),
-            hours: Hours(number("lamp hours", hours, 0.0, 24.0)?),
+            flux: PhotonFlux(number("lamp", flux, LAMP[0], LAMP[1])?),
+            hours: Hours(number("lamp hours", hours, LAMP_HOURS[0], LAMP_HOURS[1])?),
         }),
     };
     let place = Place {
@@ -382,9 +388,16 @@ pub fn add_place(store: &mut Store, form: PlaceForm<'_>) -> Result<String, FormE
         lamp,
         capacity: match form.capacity.trim() {
             "" => None,
-            count => Some(
-                count.parse().map_err(|_| bad("room for trees", count, "is not a whole number of trees"))?,
-            ),
+            count => {
+                let room = count.parse().ok().filter(|room| (CAPACITY[0]..=CAPACITY[1]).contains(room));
+                Some(room.ok_or_else(|| {
+                    bad(
+                        "room for trees",
+                        count,
+                        format!("is not a whole number of trees up to {}", CAPACITY[1]),
+                    )
+                })?)
+            }
         },
     };
     let added = store.transact(&Act::AddPlace(place.key.clone()), |change| change.add_place(&place))?;
@@ -413,9 +426,9 @@ pub fn site(store: &mut Store, form: SiteForm<'_>) -> Result<(), FormError> {
         return Err(bad("time zone", form.zone, "is not known; write it as Europe/Zurich"));
     }
     let site = Site {
-        name: form.name.trim().into(),
-        latitude: Degrees(number("latitude", form.latitude, -90.0, 90.0)?),
-        longitude: Degrees(number("longitude", form.longitude, -180.0, 180.0)?),
+        name: line("name", form.name, NAME)?,
+        latitude: Degrees(number("latitude", form.latitude, LATITUDE[0], LATITUDE[1])?),
+        longitude: Degrees(number("longitude", form.longitude, LONGITUDE[0], LONGITUDE[1])?),
         elevation: height(form.elevation)?,
         zone: form.zone.trim().into(),
         units: Units::from_key(form.units).unwrap_or_default(),

@@ -31,6 +31,7 @@ use store::reader::Reader;
 
 use crate::{
     length::read_cm,
+    limits::{HUE, LIGHTNESS, LONG, YEARS_AHEAD},
     record::{FormError, bad, number, text},
     version::counted as version,
 };
@@ -39,6 +40,7 @@ pub use back::{TakenBack, take_back_repot};
 pub use bench::{Against, Ask, RepotError, RepotForm, Repotted, repot};
 pub use glaze::{GlazeError, GlazeForm, Measured, keep_glaze, measure_glaze, read_glaze};
 pub use photo::{pot_photo, remove_pot_photo};
+pub(crate) use pots::change_measures;
 pub(crate) use pots::misnamed;
 pub use pots::{PotForm, add_pot, edit_pot};
 pub use reserve::{ReserveError, ReserveForm, like, reserve, unreserve};
@@ -49,12 +51,7 @@ pub use standing::{
     grown, meant, pot_look, stature, take_back, tint, toll, vigour,
 };
 pub use whereabouts::{PotTold, WhereaboutsForm, delete_pot, whereabouts};
-
-/// Most letters of a maker, a mark, a kiln, an origin, a seller or a spot.
-const SHORT: usize = 120;
-
-/// Most letters of a why, a note, or what was found.
-const LONG: usize = 400;
+pub(crate) use whereabouts::{Shed, change_ware};
 
 /// That a tree stands in its pot since a repot.
 pub(crate) fn potted_by(it: &Repot) -> Potted {
@@ -109,7 +106,7 @@ fn season_of(reader: &Reader, day: Date) -> Result<i16, FormError> {
 
 /// A season as typed: the year of its repots.
 fn season(typed: &str, today: Date) -> Result<i16, FormError> {
-    let near = today.year() - 1..=today.year() + 10;
+    let near = today.year() - 1..=today.year() + YEARS_AHEAD;
     let year = typed.trim().parse().ok().filter(|year| near.contains(year));
     year.ok_or_else(|| bad("season", typed, "is not a year from the last one to ten years ahead"))
 }
@@ -153,11 +150,11 @@ fn day_or_today(typed: &str, today: Date) -> Result<Date, FormError> {
 }
 
 /// A whole number up to a most; none where nothing was typed.
-fn small(field: &'static str, typed: &str, most: u8) -> Result<Option<u8>, FormError> {
+fn small(field: &'static str, typed: &str, [_, most]: [u32; 2]) -> Result<Option<u8>, FormError> {
     match typed.trim() {
         "" => Ok(None),
-        told => match told.parse() {
-            Ok(count) if count <= most => Ok(Some(count)),
+        told => match told.parse::<u8>() {
+            Ok(count) if u32::from(count) <= most => Ok(Some(count)),
             _ => Err(bad(field, told, format!("is not a whole number up to {most}"))),
         },
     }
@@ -188,14 +185,13 @@ fn picked(typed: &str, fits: impl Fn(Carrier) -> bool) -> Result<Option<Lab>, Fo
 
 /// A colour by its lightness and the two ways of its hue.
 fn lab([l, a, b]: [&str; 3]) -> Result<Option<Lab>, FormError> {
-    const STRONGEST: f64 = 130.0;
     if [l, a, b].iter().all(|typed| typed.trim().is_empty()) {
         return Ok(None);
     }
     Ok(Some(Lab {
-        l: number("lightness of the colour", l, 0.0, 100.0)?,
-        a: number("green to red", a, -STRONGEST, STRONGEST)?,
-        b: number("blue to yellow", b, -STRONGEST, STRONGEST)?,
+        l: number("lightness of the colour", l, LIGHTNESS[0], LIGHTNESS[1])?,
+        a: number("green to red", a, HUE[0], HUE[1])?,
+        b: number("blue to yellow", b, HUE[0], HUE[1])?,
     }))
 }
 

@@ -66,6 +66,40 @@ impl Decoded {
     }
 }
 
+/// Whether a text may have more than one line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Lines {
+    /// A name or a short text: no line feed and no tab.
+    One,
+    /// A note.
+    Many,
+}
+
+/// Why a text cannot be kept, if it holds a sign that nobody sees or that a terminal or a page would obey.
+///
+/// Refused are the controls of ISO 6429 (C0, C1 and delete), the signs that turn the direction of text, the ones that part lines, and
+/// blanks of no width. The joiners U+200C and U+200D are kept: Persian, the scripts of India and emoji are written with them.
+pub(crate) fn fault(text: &str, lines: Lines) -> Option<String> {
+    let is_line = |sign: char| lines == Lines::Many && matches!(sign, '\n' | '\r' | '\t');
+    let sign = text.chars().find(|sign| !is_line(*sign) && (is_hidden(*sign) || *sign == '\u{fffd}'))?;
+    Some(match sign {
+        '\n' | '\r' => "has more than one line".into(),
+        '\t' => "has a tab in it".into(),
+        '\u{fffd}' => "holds �, which stands for a letter that was lost; save the original file again".into(),
+        sign => format!("holds a sign that cannot be seen, U+{:04X}; type it again without", u32::from(sign)),
+    })
+}
+
+/// Whether a sign is a control, or turns, parts or hides text without being seen.
+pub fn is_hidden(sign: char) -> bool {
+    sign.is_control()
+        || matches!(
+            sign,
+            '\u{61c}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{feff}' | '\u{fff9}'..='\u{fffb}'
+        )
+}
+
 /// Words shown to check the letters by.
 const WORDS_SHOWN: usize = 3;
 

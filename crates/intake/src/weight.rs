@@ -2,13 +2,10 @@
 
 use measure::quantity::Gram;
 
-use crate::record::same_figure;
+use crate::{limits::HEAVIEST, record::same_figure};
 
 /// Grams in one of a unit.
 const UNITS: [(&str, f64); 4] = [("kg", 1000.0), ("lb", 453.592_37), ("oz", 28.349_523_125), ("g", 1.0)];
-
-/// The heaviest pot that anyone puts on a scale, grams; a guard of this house.
-const HEAVIEST: f64 = 300_000.0;
 
 /// The figure that was typed without its spaces, and the grams in one of its unit.
 fn parts(typed: &str) -> (String, f64) {

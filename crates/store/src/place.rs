@@ -42,6 +42,19 @@ impl Change<'_> {
     ///
     /// [`Error`] from the store.
     pub fn add_place(&self, place: &Place) -> Result<bool, Error> {
+        self.put_place(include_str!("place/add.sql"), place)
+    }
+
+    /// Changes a place's record; false if there is none of that key.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn edit_place(&self, place: &Place) -> Result<bool, Error> {
+        self.put_place(include_str!("place/edit.sql"), place)
+    }
+
+    fn put_place(&self, statement: &str, place: &Place) -> Result<bool, Error> {
         let given = params![
             place.key,
             place.name,
@@ -51,6 +64,6 @@ impl Change<'_> {
             place.lamp.map(|lamp| lamp.hours.0),
             place.capacity
         ];
-        Ok(self.tx.execute(include_str!("place/add.sql"), given)? > 0)
+        Ok(self.tx.execute(statement, given)? > 0)
     }
 }

@@ -12,7 +12,7 @@ Mountain maple,2025,yes,0.3,Standard mix,yes,
 Black pine,2025,yes,0.3,Open mix,yes,roots at the holes
 Ginkgo,2025,no,,,yes,moved to June when the buds were late
 Red lantern,2026,yes,0.35,Standard mix,yes,to stand in celadon again
-Grey beech,2026,yes,0.35,Standard mix,yes,the dark oval suits its weight; one size less, so cut more than usual
+Grey beech,2026,yes,0.35,Standard mix,yes,\"the dark oval suits its weight; one size less, so cut more than usual\"
 Little lime,2026,yes,0.25,Standard mix,yes,a larger pot was bought for it
 River birch,2026,yes,0.3,Standard mix,yes,
 Lone larch,2026,yes,0.25,Open mix,yes,outgrew its pot

@@ -46,13 +46,13 @@ pub fn backup(given: &Backup) -> anyhow::Result<()> {
     let file = given.to.as_deref().filter(|to| !to.is_dir() && to.extension().is_some_and(|it| it == "db"));
     if let Some(file) = file {
         copy_to_file(&read, file)?;
-        println!("{}: {told}; checked", file.display());
+        super::say::say!("{}: {told}; checked", file.display());
     } else {
         let copies =
             given.to.as_deref().map_or_else(|| Copies::of_collection(&given.data), Copies::in_folder);
         let copy = copies.add(&read, now(), &Occasion::Day)?;
-        println!("{}: {told}; checked", copy.path.display());
-        copies.thin_out()?.iter().for_each(|name| println!("deleted the old backup {name}"));
+        super::say::say!("{}: {told}; checked", copy.path.display());
+        copies.thin_out()?.iter().for_each(|name| super::say::say!("deleted the old backup {name}"));
     }
     tell_log(read.log(), &given.data);
     Ok(())
@@ -61,9 +61,9 @@ pub fn backup(given: &Backup) -> anyhow::Result<()> {
 /// Puts a backup in its place and prints what it holds.
 pub fn run_restore(given: &Restore) -> anyhow::Result<()> {
     let done = restore(&given.data, &given.from, now())?;
-    println!("{}: {}", given.data.display(), in_words(&done.now));
+    super::say::say!("{}: {}", given.data.display(), in_words(&done.now));
     if let Some(kept) = done.kept {
-        println!("The collection that was there is kept as {}", kept.display());
+        super::say::say!("The collection that was there is kept as {}", kept.display());
     }
     tell_log(done.log, &given.from);
     Ok(())
@@ -78,10 +78,10 @@ fn tell_log(log: Log, from: &Path) {
     let from = from.display();
     match log {
         Log::Whole => {}
-        Log::MayLack => println!(
+        Log::MayLack => super::say::say!(
             "Careful: {from} was open when it was copied, without its log; its latest changes may be missing."
         ),
-        Log::Unknown => println!(
+        Log::Unknown => super::say::say!(
             "{from} is from an earlier version and has no log beside it; if it was copied while Budswell ran, its latest changes \
              are missing."
         ),

@@ -12,6 +12,8 @@ use view::{
     whole::{Whole, whole},
 };
 
+use super::say;
+
 /// Which tree's card.
 #[derive(Args)]
 pub struct Bench {
@@ -81,14 +83,14 @@ pub fn gathered(data: &std::path::Path, today: Option<Date>) -> anyhow::Result<W
 pub fn bench(given: &Bench) -> anyhow::Result<()> {
     let whole = gathered(&given.data, given.today)?;
     let tree = whole.tree(&given.tree).with_context(|| format!("no tree is called “{}”", given.tree))?;
-    print!("{}", card(&whole, tree).text());
+    say::out(format_args!("{}", card(&whole, tree).text()));
     Ok(())
 }
 
 /// Prints the wires, the one to look at first on top.
 pub fn wires(given: &Wires) -> anyhow::Result<()> {
     let whole = gathered(&given.data, given.today)?;
-    print!("{}", wires::page(&whole, None, given.hours).text());
+    say::out(format_args!("{}", wires::page(&whole, None, given.hours).text()));
     Ok(())
 }
 
@@ -105,6 +107,6 @@ pub fn photo(given: &Photo) -> anyhow::Result<()> {
     };
     let kept = keep(&mut store, form, &bytes, today).with_context(|| given.file.display().to_string())?;
     let told = if kept.day_told { "" } else { ", a day nobody told" };
-    println!("{}: {} × {} pixels, {}{told}", kept.key, kept.wide, kept.high, kept.day);
+    say::say!("{}: {} × {} pixels, {}{told}", kept.key, kept.wide, kept.high, kept.day);
     Ok(())
 }

@@ -134,7 +134,7 @@ pub fn run(what: What) -> anyhow::Result<()> {
 
 /// Prints an answer; a reader that closes early, as `head` does, is no fault.
 fn print(answer: &serde_json::Value) -> anyhow::Result<()> {
-    match writeln!(std::io::stdout(), "{answer:#}") {
+    match writeln!(std::io::stdout(), "{}", super::say::shown(&format!("{answer:#}"))) {
         Err(why) if why.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
         done => Ok(done?),
     }
@@ -253,7 +253,7 @@ fn window(
 fn read(file: &PathBuf) -> anyhow::Result<Series> {
     let text = fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
     let (series, notes) = series::read_with_notes(&text).map_err(|refused| not_read(file, &refused))?;
-    notes.iter().for_each(|note| eprintln!("{}: {note}", file.display()));
+    notes.iter().for_each(|note| super::say::refuse!("{}: {note}", file.display()));
     Ok(series)
 }
 

@@ -5,12 +5,14 @@ use std::path::Path;
 use anyhow::bail;
 use store::read_only::{Log, ReadOnly};
 
+use super::say;
+
 /// Prints what is wrong, and fails if anything is or may be.
 pub fn run(data: &Path) -> anyhow::Result<()> {
     let read = ReadOnly::open(data)?;
     let faults = read.faults()?;
     for fault in &faults {
-        println!("{fault}");
+        say::say!("{fault}");
     }
     if !faults.is_empty() {
         bail!("{} faults in {}", faults.len(), data.display());
@@ -25,16 +27,16 @@ pub fn run(data: &Path) -> anyhow::Result<()> {
     );
     let last = told.last.as_deref().unwrap_or("no day");
     if read.log() == Log::MayLack {
-        println!("{}: {held}", data.display());
+        say::say!("{}: {held}", data.display());
         bail!(
             "This file was copied while Budswell had it open, without its log. The last change in it is number {} of {last}; \
              any later ones are missing. Use `budswell backup` to copy a collection.",
             told.acts
         );
     }
-    println!("{}: sound; {held}", data.display());
+    say::say!("{}: sound; {held}", data.display());
     if read.log() == Log::Unknown {
-        println!(
+        say::say!(
             "It is from an earlier version and has no log beside it: if it was copied while Budswell ran, changes after \
              number {} of {last} are missing.",
             told.acts

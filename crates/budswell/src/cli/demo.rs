@@ -17,6 +17,8 @@ use view::{today::today, whole::whole};
 
 use crate::web;
 
+use super::say;
+
 macro_rules! photo {
     ($tree:literal, $day:literal) => {
         ($tree, $day, include_bytes!(concat!("../../../../demo/photos/", $tree, "-", $day, ".jpg")))
@@ -170,7 +172,7 @@ pub fn run(day: Date, port: u16, once: bool) -> anyhow::Result<()> {
     fill(&mut store)?;
     foretell(&mut store, day)?;
     let reader = store.reader()?;
-    print!("{}", today(&whole(&reader, day)?).text());
+    say::out(format_args!("{}", today(&whole(&reader, day)?).text()));
     if once {
         return Ok(());
     }

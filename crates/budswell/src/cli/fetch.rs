@@ -8,6 +8,8 @@ use intake::fetch::{Fetched, How, Past, Service, age, archive, forecast};
 use jiff::Timestamp;
 use store::store::{FILE, Store};
 
+use super::say;
+
 /// Folder of the kept replies, inside the collection's folder.
 pub const CACHE: &str = "cache";
 
@@ -52,7 +54,7 @@ pub fn run(given: &Fetch) -> anyhow::Result<()> {
         tell_past(&archive(&mut store, &service, years, now)?);
     }
     tell_forecast(&forecast(&mut store, &service, now)?, now);
-    println!(
+    say::say!(
         "Weather data by Open-Meteo.com, CC BY 4.0; free for non-commercial use, see https://open-meteo.com/en/terms"
     );
     Ok(())
@@ -60,28 +62,29 @@ pub fn run(given: &Fetch) -> anyhow::Result<()> {
 
 fn tell_past(past: &Past) {
     let (first, last) = past.span;
-    println!("past years, {first} to {last}: {} days added (reanalysis, not a station)", past.added);
-    println!("the station's own record knew {} of the days; none of them was touched", past.known);
-    past.notes.iter().for_each(|note| println!("note: {note}"));
+    say::say!("past years, {first} to {last}: {} days added (reanalysis, not a station)", past.added);
+    say::say!("the station's own record knew {} of the days; none of them was touched", past.known);
+    past.notes.iter().for_each(|note| say::say!("note: {note}"));
 }
 
 fn tell_forecast(fetched: &Fetched, now: i64) {
     let to = Timestamp::from_second(fetched.to).map_or_else(|_| String::new(), |to| to.to_string());
-    println!(
+    say::say!(
         "forecast: {} hours to {to}, {} hours since the station's last reading",
-        fetched.coming, fetched.gap
+        fetched.coming,
+        fetched.gap
     );
     match &fetched.how {
-        How::Asked => println!("fetched just now"),
+        How::Asked => say::say!("fetched just now"),
         How::Fresh => {
-            println!("fetched {} ago; within the hour the service is not asked again", age(now - fetched.at))
+            say::say!("fetched {} ago; within the hour the service is not asked again", age(now - fetched.at))
         }
         How::Offline(why) => {
-            println!(
+            say::say!(
                 "the service cannot be reached ({why}); this is the reply of {} ago",
                 age(now - fetched.at)
             );
         }
     }
-    fetched.notes.iter().for_each(|note| println!("note: {note}"));
+    fetched.notes.iter().for_each(|note| say::say!("note: {note}"));
 }

@@ -4,21 +4,28 @@ use std::{fs, path::PathBuf};
 
 use anyhow::{Context, bail};
 use clap::Args;
-use intake::import::{ImportError, Kind, Options, import, preview};
+use intake::{
+    import::{ImportError, Kind, OTHERS, Options, import, preview},
+    sheet::table,
+};
+use jiff::Timestamp;
 use store::store::Store;
 use view::words::count;
+
+use super::say;
 
 /// What to take in.
 #[derive(Args)]
 pub struct Import {
     /// The collection's folder; made if it is not there.
-    #[arg(long)]
-    pub data: PathBuf,
-    /// What the file holds: site, places, trees, moves, looks, work, pots, mixes, potted, crowns,
-    /// water, away, weather or logger; of branches limbs, calipers, fronts, aims, intentions, cuts, wires, coils, layers,
-    /// wounds, scales or traces.
-    #[arg(long)]
-    pub kind: String,
+    #[arg(long, required_unless_present = "example")]
+    pub data: Option<PathBuf>,
+    /// What the file holds: one of the kinds that --help lists with their columns.
+    #[arg(long, required_unless_present = "example")]
+    pub kind: Option<String>,
+    /// Print an example file of this kind, and stop.
+    #[arg(long, value_name = "KIND", exclusive = true)]
+    pub example: Option<String>,
     /// The place a logger hung in.
     #[arg(long, default_value = "")]
     pub place: String,
@@ -37,35 +44,79 @@ pub struct Import {
     /// Refuse different values for one moment in weather and logger files, where otherwise one is taken and reported.
     #[arg(long)]
     pub strict: bool,
+    /// Let rows change records that differ from them; empty cells leave what is in the collection.
+    #[arg(long)]
+    pub update: bool,
     /// The file.
-    pub file: PathBuf,
+    #[arg(required_unless_present = "example")]
+    pub file: Option<PathBuf>,
+}
+
+/// Every kind of file with its columns, for the help.
+pub fn kinds() -> String {
+    let mut text = String::from("Kinds of files (a star marks a column that the sheet must have):\n\n");
+    for format in table::all() {
+        text.push_str(&format.help());
+        text.push('\n');
+    }
+    for (key, words, _) in OTHERS {
+        text.push_str(&format!("{key}: {words}\n"));
+    }
+    text.push_str(
+        "\nSheets are CSV with commas, semicolons or tabs, in UTF-8, UTF-16 or Windows-1252. --example KIND prints one of a kind.\n",
+    );
+    text
+}
+
+/// An example of a kind of file.
+fn example(key: &str) -> anyhow::Result<&'static str> {
+    let other = OTHERS.iter().find(|(other, ..)| *other == key).map(|(.., example)| *example);
+    let found = table::of(key).map(|format| format.example).or(other);
+    found.with_context(|| unknown(key))
+}
+
+fn unknown(key: &str) -> String {
+    format!("no kind of file is called “{key}”; import --help lists them")
 }
 
 /// Takes the file in, or names every line that stands in the way.
 pub fn run(given: &Import) -> anyhow::Result<()> {
+    if let Some(key) = &given.example {
+        say::out(format_args!("{}", example(key)?));
+        return Ok(());
+    }
+    let (Some(data), Some(key), Some(file)) = (&given.data, &given.kind, &given.file) else {
+        bail!("--data, --kind and a file are needed");
+    };
     let place = collection::key::from_name(&given.place);
-    let kind = Kind::from_key(&given.kind, &place)
-        .with_context(|| format!("no kind of file is called “{}”", given.kind))?;
-    let bytes = fs::read(&given.file).with_context(|| format!("cannot read {}", given.file.display()))?;
-    let name = given.file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let kind = Kind::from_key(key, &place).with_context(|| unknown(key))?;
+    let bytes = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let answers = [("unit", given.unit.as_deref()), ("dates", given.dates.as_deref())];
-    let options = Options { leave_out: given.leave_out, strict: given.strict, ..Options::default() };
+    let options = Options {
+        leave_out: given.leave_out,
+        update: given.update,
+        strict: given.strict,
+        now: Some(Timestamp::now().as_second()),
+        ..Options::default()
+    };
     let options = options.answered(&answers).map_err(anyhow::Error::msg)?;
-    let mut store = Store::open(&given.data)?;
+    let mut store = Store::open(data)?;
     if given.preview {
         let told = preview(&store.reader()?, &kind, &name, &bytes, &options)?;
-        println!("{}: {}", told.format, count(told.rows, "row", "rows"));
+        say::say!("{}: {}", told.format, count(told.rows, "row", "rows"));
         if let Some((first, last)) = told.span {
-            println!("from {first} to {last}");
+            say::say!("from {first} to {last}");
         }
-        told.notes.iter().for_each(|note| println!("note: {note}"));
-        told.questions.iter().for_each(|question| println!("{name}: {question}"));
-        told.refused.iter().for_each(|refusal| println!("{name}, {refusal}"));
+        told.notes.iter().for_each(|note| say::say!("note: {note}"));
+        told.questions.iter().for_each(|question| say::say!("{name}: {question}"));
+        told.refused.iter().for_each(|refusal| say::say!("{name}, {refusal}"));
         return Ok(());
     }
     match import(&mut store, &kind, &name, &bytes, &options) {
         Ok(done) => {
-            println!(
+            done.notes.iter().for_each(|note| say::say!("note: {note}"));
+            say::say!(
                 "{name}: {}, {} new or changed, {} left out",
                 count(done.rows, "row", "rows"),
                 done.added,
@@ -74,14 +125,14 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
             Ok(())
         }
         Err(ImportError::Refused(refused)) => {
-            refused.iter().for_each(|refusal| eprintln!("{name}, {refusal}"));
+            refused.iter().for_each(|refusal| say::refuse!("{name}, {refusal}"));
             bail!(
                 "{} cannot be taken; nothing was imported (--leave-out takes the rest)",
                 count(refused.len(), "line", "lines")
             )
         }
         Err(ImportError::Unclear(questions)) => {
-            questions.iter().for_each(|question| eprintln!("{name}: {question}"));
+            questions.iter().for_each(|question| say::refuse!("{name}: {question}"));
             bail!("nothing was imported; add the option that is right and run it again")
         }
         Err(ImportError::Store(why)) => Err(why.into()),

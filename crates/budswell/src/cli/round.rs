@@ -12,6 +12,8 @@ use jiff::{
 use store::store::{FILE, Store};
 use view::{round::round, water, whole::whole};
 
+use super::say;
+
 /// Whose round and when.
 #[derive(Args)]
 pub struct Round {
@@ -35,6 +37,6 @@ pub fn run(given: &Round) -> anyhow::Result<()> {
         None => (zone.to_datetime(Timestamp::now()).date(), Timestamp::now().as_second()),
     };
     let page = round(&whole(&reader, day)?, now).context("no site or no weather yet")?;
-    print!("{}", page.text());
+    say::out(format_args!("{}", page.text()));
     Ok(())
 }

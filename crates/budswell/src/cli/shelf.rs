@@ -7,7 +7,7 @@ use clap::Args;
 use jiff::civil::Date;
 use view::{pots::share::share, repots};
 
-use super::bench::gathered;
+use super::{bench::gathered, say};
 
 /// A collection on a day.
 #[derive(Args)]
@@ -35,21 +35,21 @@ pub fn repots(given: &Repots) -> anyhow::Result<()> {
     match &given.tree {
         Some(key) => {
             let tree = whole.tree(key).with_context(|| format!("no tree is called “{key}”"))?;
-            print!("{}", repots::bench::bench(&whole, tree).text());
+            say::out(format_args!("{}", repots::bench::bench(&whole, tree).text()));
         }
-        None => print!("{}", repots::repots(&whole).text()),
+        None => say::out(format_args!("{}", repots::repots(&whole).text())),
     }
     Ok(())
 }
 
 /// Prints which pot goes to which tree, and in which order.
 pub fn pots(given: &On) -> anyhow::Result<()> {
-    print!("{}", share(&gathered(&given.data, given.today)?, None).text());
+    say::out(format_args!("{}", share(&gathered(&given.data, given.today)?, None).text()));
     Ok(())
 }
 
 /// Prints what to order, and by when.
 pub fn soil(given: &On) -> anyhow::Result<()> {
-    print!("{}", repots::goods::soil(&gathered(&given.data, given.today)?).text());
+    say::out(format_args!("{}", repots::goods::soil(&gathered(&given.data, given.today)?).text()));
     Ok(())
 }

@@ -9,6 +9,8 @@ use intake::token::{make, revoke};
 use jiff::Timestamp;
 use store::store::{FILE, Store};
 
+use super::say;
+
 /// Which collection, and what to do with its tokens.
 #[derive(Args)]
 pub struct Token {
@@ -42,11 +44,11 @@ pub fn run(given: &Token) -> anyhow::Result<()> {
     let mut store = Store::open(&given.data)?;
     if let Some(name) = &given.deed.name {
         let token = make(&mut store, name, Timestamp::now().as_second())?;
-        eprintln!("The token of {}; it is not kept, so note it now:", name.trim());
-        println!("{token}");
+        say::refuse!("The token of {}; it is not kept, so note it now:", name.trim());
+        say::say!("{token}");
     } else if let Some(name) = &given.deed.revoke {
         revoke(&mut store, name)?;
-        println!("{} can send no more; what it sent stays", name.trim());
+        say::say!("{} can send no more; what it sent stays", name.trim());
     } else {
         store.reader()?.senders()?.iter().for_each(tell);
     }
@@ -57,5 +59,5 @@ fn tell(sender: &Sender) {
     let moment = |at| Timestamp::from_second(at).map_or_else(|_| String::new(), |at| at.to_string());
     let sent =
         sender.last_sent.map_or_else(|| "nothing sent yet".into(), |at| format!("last sent {}", moment(at)));
-    println!("{}: made {}, {sent}", sender.name, moment(sender.made));
+    say::say!("{}: made {}, {sent}", sender.name, moment(sender.made));
 }

@@ -10,6 +10,8 @@ use view::{
     whole::whole,
 };
 
+use super::say;
+
 /// Prints the coming night of a collection; on another day than today as seen at three in the afternoon.
 pub fn run(data: &Path, day: Option<Date>) -> anyhow::Result<()> {
     if !data.join(FILE).is_file() {
@@ -20,6 +22,6 @@ pub fn run(data: &Path, day: Option<Date>) -> anyhow::Result<()> {
     let now = Timestamp::now();
     let whole = whole(&reader, day.unwrap_or_else(|| zone.to_datetime(now).date()))?;
     let at = if day.is_some() { afternoon(&whole) } else { now };
-    print!("{}", tonight(&whole, at)?.text());
+    say::out(format_args!("{}", tonight(&whole, at)?.text()));
     Ok(())
 }

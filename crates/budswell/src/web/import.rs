@@ -4,10 +4,14 @@ use std::sync::Arc;
 
 use askama::Template;
 use axum::{
-    extract::{Multipart, State, multipart::MultipartError},
-    http::StatusCode,
+    extract::{Multipart, Path, State, multipart::MultipartError},
+    http::{StatusCode, header},
+    response::{IntoResponse, Response},
 };
-use intake::import::{Done, ImportError, ImportFile, ImportQuestion, Kind, Options, import, take_in};
+use intake::{
+    import::{Done, ImportError, ImportFile, ImportQuestion, Kind, OTHERS, Options, import, take_in},
+    sheet::table,
+};
 use serde::Deserialize;
 use view::words::count;
 
@@ -23,6 +27,8 @@ type Told = Result<Answer, Answer>;
 #[template(path = "bring.html")]
 struct BringPage {
     here: &'static str,
+    others: &'static [(&'static str, &'static str, &'static str)],
+    kinds: Vec<(&'static str, &'static str, String)>,
     places: Vec<(String, String)>,
     files: Vec<(String, String, u64)>,
     kept: Vec<String>,
@@ -37,7 +43,19 @@ pub async fn form(State(app): Given) -> Told {
     let files = reader.files().map_err(Answer::store)?;
     let kept = view::weather_kept::lines(&reader).map_err(Answer::store)?;
     drop(reader);
-    Answer::page(&BringPage { here: "bring", places, files, kept })
+    let kinds = table::all().map(|format| (format.key, format.words, format.header())).collect();
+    Answer::page(&BringPage { here: "bring", others: &OTHERS, kinds, places, files, kept })
+}
+
+/// An example of a kind of file, to save and fill in.
+pub async fn example(Path(key): Path<String>) -> Result<Response, Answer> {
+    let other = OTHERS.iter().find(|(other, ..)| *other == key).map(|(.., example)| *example);
+    let found = table::of(&key).map(|format| format.example).or(other);
+    let text = found.ok_or_else(|| Answer::missing("kind of file"))?;
+    let ending = if key == "away" { "ics" } else { "csv" };
+    let name = format!("attachment; filename=\"{key}.{ending}\"");
+    let kind = "text/plain; charset=utf-8".to_string();
+    Ok(([(header::CONTENT_TYPE, kind), (header::CONTENT_DISPOSITION, name)], text).into_response())
 }
 
 #[derive(Template)]
@@ -66,11 +84,12 @@ pub fn unreadable(_: MultipartError) -> Answer {
 }
 
 async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
-    let (mut kind, mut place, mut name, mut bytes) =
-        (String::new(), String::new(), String::new(), Vec::new());
+    let (mut kind, mut place, mut name, mut bytes, mut update) =
+        (String::new(), String::new(), String::new(), Vec::new(), false);
     while let Some(part) = parts.next_field().await.map_err(unreadable)? {
         match part.name().unwrap_or("") {
             "kind" => kind = part.text().await.map_err(unreadable)?,
+            "update" => update = true,
             "place" => place = part.text().await.map_err(unreadable)?,
             "file" => {
                 name = part.file_name().unwrap_or("file").to_string();
@@ -89,15 +108,15 @@ async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
     if bytes.is_empty() {
         return Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", "the file is empty".into()));
     }
-    Ok(Waiting { kind, name, bytes })
+    Ok(Waiting { kind, name, bytes, update })
 }
 
 /// Looks the file through and shows what would be taken.
 pub async fn preview(State(app): Given, parts: Multipart) -> Told {
     let given = upload(parts).await?;
-    let told =
-        intake::import::preview(&app.reader(), &given.kind, &given.name, &given.bytes, &Options::default())
-            .map_err(Answer::store)?;
+    let options = Options { update: given.update, ..app.options()? };
+    let told = intake::import::preview(&app.reader(), &given.kind, &given.name, &given.bytes, &options)
+        .map_err(Answer::store)?;
     let can_leave_out = told.can_leave_out();
     let refused: Vec<_> =
         told.refused.iter().take(SHOWN).map(|it| (it.line, it.value.clone(), it.why.clone())).collect();
@@ -137,7 +156,7 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
             "The upload was too long ago; bring the file again.".into(),
         )
     })?;
-    let options = Options { leave_out: yes.leave_out, ..Options::default() };
+    let options = Options { leave_out: yes.leave_out, update: given.update, ..app.options()? };
     let answers = [("unit", yes.unit.as_deref()), ("dates", yes.dates.as_deref())];
     let options = options
         .answered(&answers)
@@ -158,9 +177,14 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
 /// Looks the file through again and takes it in; the file is read before the writer is asked for, and read again if anything was
 /// written meanwhile.
 fn taken_in(app: &App, given: &Waiting, options: &Options) -> Result<Done, Answer> {
-    let Waiting { kind, name, bytes } = given;
+    let Waiting { kind, name, bytes, .. } = given;
     let no = |why| match why {
-        ImportError::Refused(_) | ImportError::Unclear(_) => {
+        ImportError::Refused(lines) => {
+            let named: Vec<String> = lines.iter().take(SHOWN).map(ToString::to_string).collect();
+            let why = format!("Nothing was saved: {}", named.join("; "));
+            Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why)
+        }
+        ImportError::Unclear(_) => {
             Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", ImportError::to_string(&why))
         }
         ImportError::Store(why) => Answer::store(why),

@@ -141,6 +141,7 @@ macro_rules! for_routes {
             get "/backup/{name}" Page backup::download;
             get "/backup/{name}/restore" Page backup::ask;
             post "/backup/{name}/restore" Work backup::restore;
+            get "/bring/example/{kind}" Page import::example;
             get "/start" Page read::start;
             get "/site" Page read::site;
             post "/site" Form write::site;

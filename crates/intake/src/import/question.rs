@@ -9,13 +9,15 @@ use crate::logger::{Order, Scale};
 pub struct Options {
     /// Lines that cannot be read are left out on purpose, and the rest is imported.
     pub leave_out: bool,
+    /// Rows that differ from what is in the collection change it, where otherwise they are refused by line.
+    pub update: bool,
     /// Two different values for one moment are refused, where otherwise one is taken and the file's preview says so.
     pub strict: bool,
     /// The scale of temperatures whose scale the file does not name.
     pub scale: Option<Scale>,
     /// Which of the first two numbers of a date is the day, where the file does not show it.
     pub order: Option<Order>,
-    /// The moment of the import, seconds since 1970; the computer's clock where it is none.
+    /// The moment of the import, seconds since 1970; the computer's clock where it is none. Days of a sheet may not lie after it.
     pub now: Option<i64>,
 }
 

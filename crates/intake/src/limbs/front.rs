@@ -8,7 +8,8 @@ use store::store::{Act, Store};
 use super::clock;
 use crate::{
     length::{self, Bare},
-    record::{FormError, bad, known_tree, number},
+    limits::{AIM_HEIGHT, AIM_TRUNK, NOTE, TILT},
+    record::{FormError, bad, known_tree, number, text},
 };
 
 /// A front as typed.
@@ -36,7 +37,7 @@ pub fn front(store: &mut Store, form: FrontForm<'_>) -> Result<(), FormError> {
     };
     let tilt = |field, typed: &str| match typed.trim() {
         "" => Ok(Degrees(0.0)),
-        told => number(field, told, -60.0, 60.0).map(Degrees),
+        told => number(field, told, TILT[0], TILT[1]).map(Degrees),
     };
     let six = Clock::new(6).map_err(|_| bad("front", "6", "is no hour"))?;
     let front = Front {
@@ -45,7 +46,7 @@ pub fn front(store: &mut Store, form: FrontForm<'_>) -> Result<(), FormError> {
         clock: clock(form.clock)?.unwrap_or(six),
         sideways: tilt("tilt to the right", form.sideways)?,
         forward: tilt("tilt towards the viewer", form.forward)?,
-        why: form.why.trim().into(),
+        why: text("why", form.why, NOTE)?,
     };
     store.transact(&Act::Front(tree), |change| change.set_front(&front))?;
     Ok(())
@@ -79,9 +80,9 @@ pub fn aim(
     let tree = known_tree(store, tree)?;
     let aim = Aim {
         tree: tree.clone(),
-        high: length::read_if("height", high, Bare::Centimetres, units, [10.0, 5000.0])?,
-        trunk: length::read_if("trunk", trunk, Bare::Millimetres, units, [1.0, 2000.0])?,
-        words: words.trim().into(),
+        high: length::read_if("height", high, Bare::Centimetres, units, AIM_HEIGHT)?,
+        trunk: length::read_if("trunk", trunk, Bare::Millimetres, units, AIM_TRUNK)?,
+        words: text("what it shall become", words, NOTE)?,
     };
     store.transact(&Act::Front(tree), |change| change.set_aim(&aim))?;
     Ok(())

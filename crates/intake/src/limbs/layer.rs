@@ -12,7 +12,10 @@ use measure::quantity::Degrees;
 use store::store::{Act, Store};
 
 use super::known_limb;
-use crate::record::{FormError, bad, day, name, number};
+use crate::{
+    limits::{LEAN, LONG, NOTE},
+    record::{FormError, bad, day, name, number, text},
+};
 
 /// A layer as typed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -42,7 +45,7 @@ pub fn begin(store: &mut Store, form: LayerForm<'_>, today: Date) -> Result<(), 
         apart: None,
         child: None,
         lean: None,
-        note: form.note.trim().into(),
+        note: text("note", form.note, NOTE)?,
     };
     store.transact(&Act::Layer(limb.tree), |change| change.add_layer(&layer))?;
     Ok(())
@@ -126,11 +129,11 @@ pub fn apart(
     }
     let lean = match form.lean.trim() {
         "" => None,
-        told => Some(Degrees(number("lean", told, -90.0, 90.0)?)),
+        told => Some(Degrees(number("lean", told, LEAN[0], LEAN[1])?)),
     };
     let despite = match form.despite.trim() {
         "" => String::new(),
-        why => format!("; cut off early: {why}"),
+        why => format!("; cut off early: {}", text("despite", why, LONG)?),
     };
     let child = Tree {
         key: key.clone(),

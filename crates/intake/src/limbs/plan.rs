@@ -15,7 +15,8 @@ use store::store::{Act, Store};
 use super::known_limb;
 use crate::{
     length::{self, Bare},
-    record::{FormError, bad, day},
+    limits::{FIRST_YEAR, LAST_YEAR, NODES, NOTE, UNTIL, WISH_NODES, WOUND},
+    record::{FormError, bad, day, text},
 };
 
 /// An intention as typed.
@@ -33,11 +34,11 @@ pub struct WishForm<'a> {
 }
 
 /// A count of nodes or buds.
-fn count(field: &'static str, typed: &str, most: u8) -> Result<Option<u8>, FormError> {
+fn count(field: &'static str, typed: &str, [_, most]: [u32; 2]) -> Result<Option<u8>, FormError> {
     match typed.trim() {
         "" => Ok(None),
-        told => match told.parse() {
-            Ok(number) if number <= most => Ok(Some(number)),
+        told => match told.parse::<u8>() {
+            Ok(number) if u32::from(number) <= most => Ok(Some(number)),
             _ => Err(bad(field, told, format!("is not a whole number up to {most}"))),
         },
     }
@@ -47,7 +48,12 @@ fn count(field: &'static str, typed: &str, most: u8) -> Result<Option<u8>, FormE
 fn any_day(field: &'static str, typed: &str) -> Result<Option<Date>, FormError> {
     match typed.trim() {
         "" => Ok(None),
-        told => Ok(Some(told.parse().map_err(|_| bad(field, told, "is not a date written as 2026-06-08"))?)),
+        told => {
+            let day: Date =
+                told.parse().map_err(|_| bad(field, told, "is not a date written as 2026-06-08"))?;
+            let is_near = (FIRST_YEAR..=LAST_YEAR).contains(&day.year());
+            if is_near { Ok(Some(day)) } else { Err(bad(field, told, "lies too far from today to be right")) }
+        }
     }
 }
 
@@ -67,11 +73,11 @@ pub fn intend(store: &mut Store, form: WishForm<'_>, units: Units, today: Date) 
         limb: limb.number,
         season: season_of(store, today)?,
         wish,
-        until: length::read_if("until", form.until, Bare::Millimetres, units, [0.5, 2000.0])?,
-        nodes: count("nodes", form.nodes, 40)?,
+        until: length::read_if("until", form.until, Bare::Millimetres, units, UNTIL)?,
+        nodes: count("nodes", form.nodes, WISH_NODES)?,
         by: any_day("by", form.by)?,
-        which: form.which.trim().into(),
-        why: form.why.trim().into(),
+        which: text("which", form.which, NOTE)?,
+        why: text("why", form.why, NOTE)?,
         made: today,
         ended: None,
         end: String::new(),
@@ -100,7 +106,8 @@ pub fn end(store: &mut Store, tree: &str, id: i64, how: &str, today: Date) -> Re
     if !known {
         return Err(bad("intention", &id.to_string(), "is not one of this tree"));
     }
-    let how = if how.trim().is_empty() { "no longer meant" } else { how.trim() };
+    let how = text("how", how, NOTE)?;
+    let how = if how.is_empty() { "no longer meant" } else { &how };
     Ok(store.transact(&Act::Intend(tree.into()), |change| change.end_intention(id, today, how))?)
 }
 
@@ -160,22 +167,21 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
         limb: limb.number,
         day: on,
         kind,
-        nodes: count("nodes left", form.nodes, 200)?,
+        nodes: count("nodes left", form.nodes, NODES)?,
         broke: None,
-        despite: if against.is_some() { form.despite.trim().into() } else { String::new() },
-        note: form.note.trim().into(),
+        despite: if against.is_some() { text("despite", form.despite, NOTE)? } else { String::new() },
+        note: text("note", form.note, NOTE)?,
     };
-    let wound =
-        length::read_if("wound", form.wound, Bare::Millimetres, units, [0.5, 500.0])?.map(|wide| Wound {
-            tree: limb.tree.clone(),
-            // The wound of a limb that is gone is on the one that bore it.
-            limb: if kind == CutKind::Remove { limb.bearer.unwrap_or(TRUNK) } else { limb.number },
-            day: on,
-            wide,
-            sealed: form.sealed,
-            closed: None,
-            note: wound_note(&limb.name, kind),
-        });
+    let wound = length::read_if("wound", form.wound, Bare::Millimetres, units, WOUND)?.map(|wide| Wound {
+        tree: limb.tree.clone(),
+        // The wound of a limb that is gone is on the one that bore it.
+        limb: if kind == CutKind::Remove { limb.bearer.unwrap_or(TRUNK) } else { limb.number },
+        day: on,
+        wide,
+        sealed: form.sealed,
+        closed: None,
+        note: wound_note(&limb.name, kind),
+    });
     let is_done = stands.is_some_and(|it| it.limb == limb.number && it.wish.done_by(kind));
     store.transact(&Act::Cut(limb.tree.clone()), |change| {
         if !change.add_cut(&cut)? {
@@ -215,7 +221,7 @@ pub fn count_buds(store: &mut Store, tree: &str, id: i64, broke: &str, of: &str)
     if !known {
         return Err(bad("cut", &id.to_string(), "is not one of this tree"));
     }
-    let told = |field, typed| count(field, typed, 200)?.ok_or_else(|| bad(field, typed, "is empty"));
+    let told = |field, typed| count(field, typed, NODES)?.ok_or_else(|| bad(field, typed, "is empty"));
     let (broke, buds) = (told("buds that broke", broke)?, told("buds there were", of)?);
     if broke > buds {
         return Err(bad(

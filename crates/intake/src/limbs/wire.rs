@@ -12,8 +12,9 @@ use store::{
 use super::known_limb;
 use crate::{
     length::{self, Bare},
+    limits::{BEND, GAUGE, NOTE, STRANDS, WIRED_THICK},
     photo::{New, PhotoForm, Sent},
-    record::{FormError, bad, day},
+    record::{FormError, bad, day, text},
     weight,
 };
 
@@ -49,7 +50,7 @@ pub fn put_on(store: &mut Store, form: WireForm<'_>, units: Units, today: Date) 
         told => told
             .parse()
             .ok()
-            .filter(|count| (1..=4).contains(count))
+            .filter(|count: &u8| (STRANDS[0]..=STRANDS[1]).contains(&u32::from(*count)))
             .ok_or_else(|| bad("strands", told, "is not 1 to 4"))?,
     };
     let wire = Wire {
@@ -57,16 +58,16 @@ pub fn put_on(store: &mut Store, form: WireForm<'_>, units: Units, today: Date) 
         limb: limb.number,
         on: day(form.on, today)?,
         metal: metal(form.metal)?,
-        gauge: length::read("gauge", form.gauge, Bare::Millimetres, units, [0.3, 12.0])?,
+        gauge: length::read("gauge", form.gauge, Bare::Millimetres, units, GAUGE)?,
         strands,
-        thick: length::read_if("limb there", form.thick, Bare::Millimetres, units, [0.5, 500.0])?,
-        bend: length::read_if("radius of the bend", form.bend, Bare::Millimetres, units, [2.0, 5000.0])?,
+        thick: length::read_if("limb there", form.thick, Bare::Millimetres, units, WIRED_THICK)?,
+        bend: length::read_if("radius of the bend", form.bend, Bare::Millimetres, units, BEND)?,
         seen: None,
         off: None,
         outcome: None,
         grown_in: false,
         photo: known_photo(store, &limb.tree, form.photo)?,
-        note: form.note.trim().into(),
+        note: text("note", form.note, NOTE)?,
     };
     let added = store.transact(&Act::Wire(limb.tree), |change| change.add_wire(&wire))?;
     if added { Ok(()) } else { Err(bad("wire", form.gauge, "is written down for that limb and day already")) }
@@ -145,7 +146,7 @@ pub fn check_with(
         other => return Err(bad("wire", other, "is not seen, off or out")),
     }
     if !form.note.trim().is_empty() {
-        wire.note = form.note.trim().into();
+        wire.note = text("note", form.note, NOTE)?;
     }
     let of_part =
         PhotoForm { tree: form.tree, day: form.day, subject: "part", note: "wire", ..PhotoForm::default() };
@@ -183,7 +184,7 @@ pub fn shelf(
 ) -> Result<(), FormError> {
     let coil = Coil {
         metal: metal(metal_key)?,
-        gauge: length::read("gauge", gauge, Bare::Millimetres, units, [0.3, 12.0])?,
+        gauge: length::read("gauge", gauge, Bare::Millimetres, units, GAUGE)?,
         left: match left.trim() {
             "" | "0" => Gram(0.0),
             told => weight::read(told).map_err(|why| bad("left", told, why))?,

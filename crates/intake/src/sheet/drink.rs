@@ -1,37 +1,26 @@
 //! Sheets of the watering log.
 
-use collection::{
-    drink::{Deed, Drink, Remark},
-    key,
-};
+use collection::drink::{Deed, Drink, Remark};
 use jiff::{civil::DateTime, tz::TimeZone};
-use measure::quantity::Gram;
 
-use super::{Read, Row, rows};
+use super::{Read, Row, rows, table};
 use crate::refusal::Refusal;
 
 /// Whose hand a sheet's rows are.
 pub const SHEET: &str = "sheet";
 
 impl Row {
-    /// A moment of the local clock.
+    /// A moment of the local clock, on a day that has come.
     fn moment(&self, name: &str, zone: &TimeZone) -> Result<i64, Refusal> {
         let cell = self.needed(name)?;
         let local: DateTime = cell
             .parse()
             .map_err(|_| self.refuse(cell, format!("{name} is not a moment written as 2026-07-14T06:40")))?;
+        self.come(name, cell, local.date())?;
         zone.to_ambiguous_zoned_datetime(local)
             .compatible()
             .map(|at| at.timestamp().as_second())
             .map_err(|why| self.refuse(cell, why.to_string()))
-    }
-
-    /// A weight in grams; the cell may say kg, g, lb or oz.
-    fn weight(&self, name: &str) -> Result<Option<Gram>, Refusal> {
-        match self.cell(name) {
-            "" => Ok(None),
-            cell => crate::weight::read(cell).map(Some).map_err(|why| self.refuse(cell, why)),
-        }
     }
 }
 
@@ -46,19 +35,20 @@ impl Row {
 /// assert_eq!(log[0].deed.grams().unwrap().0, 1840.0);
 /// ```
 pub fn drinks(text: &str, zone: &TimeZone) -> Read<Drink> {
-    rows(text, &["tree", "at", "deed"], |row| {
-        let (word, grams) = (row.needed("deed")?.to_lowercase(), row.weight("weight")?);
-        Ok(Drink {
-            tree: key::from_name(row.needed("tree")?),
-            at: row.moment("at", zone)?,
-            deed: Deed::from_key(&word, grams).ok_or_else(|| {
-                let why =
-                    "no deed we know, or a weight stands where none belongs, or is wanting where one does";
-                row.refuse(&word, why)
-            })?,
-            remark: row.word("remark", |cell| Remark::from_key(cell).map(Some), None)?,
-            hand: SHEET.into(),
-        })
+    rows(text, &table::WATER, None).take(|row| drink(row, zone))
+}
+
+pub(crate) fn drink(row: &Row, zone: &TimeZone) -> Result<Drink, Refusal> {
+    let (word, grams) = (row.needed("deed")?.to_lowercase(), row.weight("weight")?);
+    Ok(Drink {
+        tree: row.tree()?,
+        at: row.moment("at", zone)?,
+        deed: Deed::from_key(&word, grams).ok_or_else(|| {
+            let why = "no deed we know, or a weight stands where none belongs, or is wanting where one does";
+            row.refuse(&word, why)
+        })?,
+        remark: row.word_if("remark", Remark::from_key)?,
+        hand: SHEET.into(),
     })
 }
 

@@ -1,13 +1,15 @@
 //! Sheets of limbs and of everything written down about them.
 
+mod entry;
+mod table;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use collection::{
     intention::{Cut, CutKind, Intention, Wish},
-    key,
     layer::{Layer, Way, Wound},
     limb::{Aim, Caliper, Front, Limb, TRUNK},
-    photo::{Scale, Trace, path},
+    photo::{Pixel, Scale, Trace, path},
     wire::{Coil, Outcome, Wire},
 };
 use form::{
@@ -19,8 +21,8 @@ use jiff::civil::Date;
 use measure::quantity::{Degrees, Gram, Millimetre};
 use store::{change::Change, error::Error};
 
-use super::{Read, Row, rows};
-use crate::{limbs::HIGHEST, refusal::Refusal};
+use super::{Read, Row, format::Format, rows};
+use crate::{limits::POINTS, refusal::Refusal};
 
 /// A row of any of these sheets.
 #[derive(Clone, Debug, PartialEq)]
@@ -88,20 +90,7 @@ impl LimbSheet {
 
     /// The word used in commands and forms.
     pub fn key(self) -> &'static str {
-        match self {
-            LimbSheet::Limbs => "limbs",
-            LimbSheet::Calipers => "calipers",
-            LimbSheet::Fronts => "fronts",
-            LimbSheet::Aims => "aims",
-            LimbSheet::Intentions => "intentions",
-            LimbSheet::Cuts => "cuts",
-            LimbSheet::Wires => "wires",
-            LimbSheet::Coils => "coils",
-            LimbSheet::Layers => "layers",
-            LimbSheet::Wounds => "wounds",
-            LimbSheet::Scales => "scales",
-            LimbSheet::Traces => "traces",
-        }
+        self.format().key
     }
 
     /// What a file of it is called.
@@ -114,69 +103,65 @@ impl LimbSheet {
         LimbSheet::ALL.into_iter().find(|sheet| sheet.key() == key)
     }
 
-    /// The columns it must have.
-    fn needed(self) -> &'static [&'static str] {
+    /// Its columns, and an example of it.
+    pub fn format(self) -> &'static Format {
         match self {
-            LimbSheet::Limbs => &["tree", "number", "bearer", "name", "since"],
-            LimbSheet::Calipers => &["tree", "limb", "day", "thick"],
-            LimbSheet::Fronts => &["tree", "rank", "clock"],
-            LimbSheet::Aims => &["tree", "high", "trunk", "words"],
-            LimbSheet::Intentions => &["tree", "limb", "season", "wish", "made"],
-            LimbSheet::Cuts => &["tree", "limb", "day", "kind"],
-            LimbSheet::Wires => &["tree", "limb", "on", "metal", "gauge"],
-            LimbSheet::Coils => &["metal", "gauge", "grams"],
-            LimbSheet::Layers => &["tree", "limb", "way", "day"],
-            LimbSheet::Wounds => &["tree", "limb", "day", "wide"],
-            LimbSheet::Scales => &["photo", "scale"],
-            LimbSheet::Traces => &["photo", "limb", "points"],
+            LimbSheet::Limbs => &table::LIMBS,
+            LimbSheet::Calipers => &table::CALIPERS,
+            LimbSheet::Fronts => &table::FRONTS,
+            LimbSheet::Aims => &table::AIMS,
+            LimbSheet::Intentions => &table::INTENTIONS,
+            LimbSheet::Cuts => &table::CUTS,
+            LimbSheet::Wires => &table::WIRES,
+            LimbSheet::Coils => &table::COILS,
+            LimbSheet::Layers => &table::LAYERS,
+            LimbSheet::Wounds => &table::WOUNDS,
+            LimbSheet::Scales => &table::SCALES,
+            LimbSheet::Traces => &table::TRACES,
         }
     }
 
-    fn row(self, row: &Row) -> Result<LimbRow, Refusal> {
+    pub(crate) fn row(self, row: &Row) -> Result<LimbRow, Refusal> {
         Ok(match self {
             LimbSheet::Limbs => LimbRow::Limb(limb(row)?),
             LimbSheet::Calipers => LimbRow::Caliper(Caliper {
                 tree: row.tree()?,
                 limb: row.limb("limb")?,
                 day: row.day("day")?,
-                along: row.mm("along", 0.0)?.unwrap_or(Millimetre(0.0)),
-                thick: row.must("thick", 0.2)?,
+                along: row.mm("along")?.unwrap_or(Millimetre(0.0)),
+                thick: Millimetre(row.must("thick")?),
             }),
             LimbSheet::Fronts => LimbRow::Front(front(row)?),
             LimbSheet::Aims => LimbRow::Aim(Aim {
                 tree: row.tree()?,
-                high: row.mm("high", 10.0)?,
-                trunk: row.mm("trunk", 1.0)?,
-                words: row.cell("words").to_string(),
+                high: row.mm("high")?,
+                trunk: row.mm("trunk")?,
+                words: row.text("words")?,
             }),
             LimbSheet::Intentions => LimbRow::Intention(intention(row)?),
             LimbSheet::Cuts => LimbRow::Cut(cut(row)?),
             LimbSheet::Wires => LimbRow::Wire(wire(row)?),
             LimbSheet::Coils => LimbRow::Coil(Coil {
                 metal: row.known("metal", Metal::from_key)?,
-                gauge: row.must("gauge", 0.3)?,
-                left: Gram(row.number("grams", 0.0, 1e6)?.unwrap_or(0.0)),
+                gauge: Millimetre(row.must("gauge")?),
+                left: row.grams("grams")?,
             }),
             LimbSheet::Layers => LimbRow::Layer(layer(row)?),
             LimbSheet::Wounds => LimbRow::Wound(Wound {
                 tree: row.tree()?,
                 limb: row.limb("limb")?,
                 day: row.day("day")?,
-                wide: row.must("wide", 0.2)?,
+                wide: Millimetre(row.must("wide")?),
                 sealed: row.yes("sealed")?,
                 closed: row.day_if("closed")?,
-                note: row.cell("note").to_string(),
+                note: row.text("note")?,
             }),
-            LimbSheet::Scales => LimbRow::Scale(
-                row.needed("photo")?.to_string(),
-                row.word("scale", |cell| Scale::from_key(cell).map(Some), None)?,
-                row.number("soil", 0.0, 1e6)?,
-            ),
-            LimbSheet::Traces => LimbRow::Trace(Trace {
-                photo: row.needed("photo")?.to_string(),
-                limb: row.limb("limb")?,
-                points: row.known("points", |cell| path(cell).filter(|points| points.len() > 1))?,
-            }),
+            LimbSheet::Scales => {
+                LimbRow::Scale(row.photo()?, row.word_if("scale", Scale::from_key)?, row.number("soil")?)
+            }
+            LimbSheet::Traces => {
+                LimbRow::Trace(Trace { photo: row.photo()?, limb: row.limb("limb")?, points: row.points()? })
+            }
         })
     }
 }
@@ -251,40 +236,41 @@ impl LimbRow {
 
 impl Row {
     fn limb(&self, name: &str) -> Result<u32, Refusal> {
-        self.limb_if(name)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
-    }
-
-    fn limb_if(&self, name: &str) -> Result<Option<u32>, Refusal> {
-        match self.cell(name) {
-            "" => Ok(None),
-            cell => match cell.parse() {
-                Ok(number) if number <= HIGHEST => Ok(Some(number)),
-                _ => Err(self.refuse(cell, format!("{name} is not a limb's number"))),
-            },
-        }
-    }
-
-    fn mm(&self, name: &str, low: f64) -> Result<Option<Millimetre>, Refusal> {
-        Ok(self.number(name, low, 50_000.0)?.map(Millimetre))
-    }
-
-    fn must(&self, name: &str, low: f64) -> Result<Millimetre, Refusal> {
-        self.mm(name, low)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
+        self.whole(name)?.ok_or_else(|| self.refuse("", format!("{name} is empty")))
     }
 
     fn hour(&self, name: &str) -> Result<Option<Clock>, Refusal> {
-        match self.small(name, 12)? {
-            None => Ok(None),
-            Some(hour) => match Clock::new(hour) {
-                Ok(clock) => Ok(Some(clock)),
-                Err(_) => Err(self.refuse(self.cell(name), format!("{name} is not an hour from 1 to 12"))),
-            },
+        let clock = |hour| Clock::new(hour).map_err(|_| self.refuse(self.cell(name), "is no hour"));
+        self.small(name)?.map(clock).transpose()
+    }
+
+    /// A weight, or none left.
+    fn grams(&self, name: &str) -> Result<Gram, Refusal> {
+        match self.cell(name) {
+            "0" => Ok(Gram(0.0)),
+            _ => Ok(self.weight(name)?.unwrap_or(Gram(0.0))),
         }
+    }
+
+    /// The key of a photo, as its page shows it.
+    fn photo(&self) -> Result<String, Refusal> {
+        self.needed("photo")?;
+        self.text("photo")
+    }
+
+    fn points(&self) -> Result<Vec<Pixel>, Refusal> {
+        let cell = self.needed("points")?;
+        if cell.len() > POINTS {
+            return Err(
+                self.refuse(cell, format!("points are {} letters long; {POINTS} are the most", cell.len()))
+            );
+        }
+        self.known("points", |cell| path(cell).filter(|points| points.len() > 1))
     }
 }
 
 fn limb(row: &Row) -> Result<Limb, Refusal> {
-    let (number, bearer) = (row.limb("number")?, row.limb_if("bearer")?);
+    let (number, bearer) = (row.limb("number")?, row.whole("bearer")?);
     // A branch is known by a higher number than what bears it, so that none can bear itself by a way round.
     if bearer.is_some_and(|bearer| bearer >= number) && number != TRUNK {
         return Err(
@@ -300,23 +286,23 @@ fn limb(row: &Row) -> Result<Limb, Refusal> {
         tree: row.tree()?,
         number,
         bearer,
-        name: row.needed("name")?.to_string(),
+        name: row.name()?.1,
         clock: row.hour("clock")?,
-        tips: row.word("tips", |cell| TipClass::from_key(cell).map(Some), None)?,
+        tips: row.word_if("tips", TipClass::from_key)?,
         since: row.day("since")?,
         gone: row.day_if("gone")?,
     })
 }
 
 fn front(row: &Row) -> Result<Front, Refusal> {
-    let tilt = |name| Ok::<_, Refusal>(Degrees(row.number(name, -60.0, 60.0)?.unwrap_or(0.0)));
+    let tilt = |name| Ok::<_, Refusal>(row.degrees(name)?.unwrap_or(Degrees(0.0)));
     Ok(Front {
         tree: row.tree()?,
-        rank: row.small("rank", 2)?.ok_or_else(|| row.refuse("", "rank is empty"))?,
+        rank: row.small("rank")?.ok_or_else(|| row.refuse("", "rank is empty"))?,
         clock: row.hour("clock")?.ok_or_else(|| row.refuse("", "clock is empty"))?,
         sideways: tilt("sideways")?,
         forward: tilt("forward")?,
-        why: row.cell("why").to_string(),
+        why: row.text("why")?,
     })
 }
 
@@ -324,22 +310,25 @@ fn intention(row: &Row) -> Result<Intention, Refusal> {
     Ok(Intention {
         tree: row.tree()?,
         limb: row.limb("limb")?,
-        season: row.number("season", 1900.0, 2200.0)?.ok_or_else(|| row.refuse("", "season is empty"))?
-            as i16,
+        season: row.year("season")?,
         wish: row.known("wish", Wish::from_key)?,
-        until: row.mm("until", 0.5)?,
-        nodes: row.small("nodes", 40)?,
+        until: row.mm("until")?,
+        nodes: row.small("nodes")?,
         by: row.day_if("by")?,
-        which: row.cell("which").to_string(),
-        why: row.cell("why").to_string(),
+        which: row.text("which")?,
+        why: row.text("why")?,
         made: row.day("made")?,
         ended: row.day_if("ended")?,
-        end: row.cell("end").to_string(),
+        end: row.text("end")?,
     })
 }
 
 fn cut(row: &Row) -> Result<Cut, Refusal> {
-    let counted = row.small("broke", 200)?.zip(row.small("buds", 200)?);
+    let counted = match (row.small("broke")?, row.small("buds")?) {
+        (Some(broke), Some(buds)) => Some((broke, buds)),
+        (None, None) => None,
+        _ => return Err(row.refuse(row.cell("broke"), "buds are counted by both broke and buds")),
+    };
     if let Some((broke, buds)) = counted.filter(|(broke, buds)| broke > buds) {
         return Err(row.refuse(&broke.to_string(), format!("more buds broke than the {buds} there were")));
     }
@@ -348,10 +337,10 @@ fn cut(row: &Row) -> Result<Cut, Refusal> {
         limb: row.limb("limb")?,
         day: row.day("day")?,
         kind: row.known("kind", CutKind::from_key)?,
-        nodes: row.small("nodes", 200)?,
+        nodes: row.small("nodes")?,
         broke: counted.map(|(broke, buds)| [broke, buds]),
-        despite: row.cell("despite").to_string(),
-        note: row.cell("note").to_string(),
+        despite: row.text("despite")?,
+        note: row.text("note")?,
     })
 }
 
@@ -365,16 +354,16 @@ fn wire(row: &Row) -> Result<Wire, Refusal> {
         limb: row.limb("limb")?,
         on,
         metal: row.known("metal", Metal::from_key)?,
-        gauge: row.must("gauge", 0.3)?,
-        strands: row.small("strands", 4)?.unwrap_or(1).max(1),
-        thick: row.mm("thick", 0.5)?,
-        bend: row.mm("bend", 2.0)?,
+        gauge: Millimetre(row.must("gauge")?),
+        strands: row.small("strands")?.unwrap_or(1),
+        thick: row.mm("thick")?,
+        bend: row.mm("bend")?,
         seen: row.day_if("seen")?,
         off,
-        outcome: row.word("outcome", |cell| Outcome::from_key(cell).map(Some), None)?,
+        outcome: row.word_if("outcome", Outcome::from_key)?,
         grown_in: row.yes("grown_in")?,
         photo: None,
-        note: row.cell("note").to_string(),
+        note: row.text("note")?,
     })
 }
 
@@ -385,14 +374,11 @@ fn layer(row: &Row) -> Result<Layer, Refusal> {
         way: row.known("way", Way::from_key)?,
         day: row.day("day")?,
         seen: row.day_if("seen")?,
-        roots: row.word("roots", |cell| Roots::from_key(cell).map(Some), None)?,
+        roots: row.word_if("roots", Roots::from_key)?,
         apart: row.day_if("apart")?,
-        child: match row.cell("child") {
-            "" => None,
-            name => Some(key::from_name(name)),
-        },
-        lean: row.number("lean", -90.0, 90.0)?.map(Degrees),
-        note: row.cell("note").to_string(),
+        child: row.named_if("child")?,
+        lean: row.degrees("lean")?,
+        note: row.text("note")?,
     })
 }
 
@@ -406,7 +392,12 @@ fn layer(row: &Row) -> Result<Layer, Refusal> {
 /// assert!(matches!(&rows[0], LimbRow::Caliper(reading) if reading.thick.0 == 12.4));
 /// ```
 pub fn read(sheet: LimbSheet, text: &str) -> Read<LimbRow> {
-    rows(text, sheet.needed(), |row| sheet.row(row))
+    read_on(sheet, text, None)
+}
+
+/// Reads one of these sheets on a day, after which none of its days may lie.
+pub fn read_on(sheet: LimbSheet, text: &str, today: Option<Date>) -> Read<LimbRow> {
+    rows(text, sheet.format(), today).take(|row| sheet.row(row))
 }
 
 /// Refuses rows that rest on a limb, a tree or a photo (known with its tree) that is not there; a branch may rest on one further up in the same sheet.

@@ -1,13 +1,10 @@
 //! Sheets of pots, mixes, what stands in them, and crowns.
 
-use collection::{
-    key,
-    potting::{BucketTest, Crown, Mix, Pot, Potted, Wall},
-};
-use measure::quantity::{Centimetre, Gram, Litre, Millimetre, Share};
+use collection::potting::{BucketTest, Crown, Mix, Pot, Potted, Wall};
+use measure::quantity::{Centimetre, Litre, Millimetre, Share};
 use pot::{outline::Outline, vessel::Vessel};
 
-use super::{Read, Row, rows};
+use super::{Read, Row, rows, table};
 use crate::{refusal::Refusal, shelf::misnamed};
 
 /// Thickness of a pot's wall where nobody measured it, by the pot's length in cm (common practice, no source).
@@ -20,13 +17,8 @@ const THICK: f64 = 1.5;
 pub(crate) const GAP: f64 = 0.6;
 
 impl Row {
-    fn length(&self, name: &str, low: f64, high: f64) -> Result<f64, Refusal> {
-        let told = self.number(name, low, high)?;
-        told.ok_or_else(|| self.refuse("", format!("{name} is empty")))
-    }
-
     fn outline(&self, word: &str, length: f64, width: f64) -> Result<Outline, Refusal> {
-        let shape = self.number("shape", 0.0, 100.0)?;
+        let shape = self.number("shape")?;
         Outline::from_key(word, Centimetre(length), Centimetre(width), shape).ok_or_else(|| {
             self.refuse(word, "no outline we know, or its shape (corner in cm, or exponent) is empty")
         })
@@ -46,114 +38,100 @@ pub(crate) fn usual_wall(length: f64) -> f64 {
 /// assert_eq!(pots.whole().unwrap()[0].key, "blue-oval");
 /// ```
 pub fn pots(text: &str) -> Read<Pot> {
-    rows(text, &["name", "outline", "length", "height"], |row| {
-        let name = row.needed("name")?;
-        if let Some(why) = misnamed(&key::from_name(name)) {
-            return Err(row.refuse(name, why));
+    rows(text, &table::POTS, None).take(pot)
+}
+
+pub(crate) fn pot(row: &Row) -> Result<Pot, Refusal> {
+    let (key, name) = row.name()?;
+    if let Some(why) = misnamed(&key) {
+        return Err(row.refuse(&name, why));
+    }
+    let word = row.needed("outline")?.to_lowercase();
+    let length = row.must("length")?;
+    let width = row.number("width")?.unwrap_or(length);
+    let wide = |name: &str, otherwise: f64| Ok::<f64, Refusal>(row.number(name)?.unwrap_or(otherwise));
+    let wall = wide("thick", usual_wall(length))?;
+    let middle = match (row.number("middle_length")?, row.number("middle_width")?) {
+        (Some(length), width) => Some(row.outline(&word, length, width.unwrap_or(length))?),
+        (None, Some(width)) => {
+            return Err(row.refuse(&width.to_string(), "middle_width needs middle_length beside it"));
         }
-        let word = row.needed("outline")?.to_lowercase();
-        let length = row.length("length", 1.0, 300.0)?;
-        let width = row.number("width", 1.0, 300.0)?.unwrap_or(length);
-        let wide = |name: &str, otherwise: f64| {
-            Ok::<f64, Refusal>(row.number(name, 0.0, 300.0)?.unwrap_or(otherwise))
-        };
-        let wall = wide("thick", usual_wall(length))?;
-        let middle = match (row.number("middle_length", 1.0, 300.0)?, row.number("middle_width", 1.0, 300.0)?)
-        {
-            (Some(length), width) => Some(row.outline(&word, length, width.unwrap_or(length))?),
-            (None, _) => None,
-        };
-        let bottom_length = wide("bottom_length", length)?;
-        let bottom_width =
-            wide("bottom_width", if bottom_length < length { bottom_length.min(width) } else { width })?;
-        let vessel = Vessel {
-            top: row.outline(&word, length, width)?,
-            middle,
-            bottom: row.outline(&word, bottom_length, bottom_width)?,
-            height: Centimetre(row.length("height", 0.5, 200.0)?),
-            feet: Centimetre(wide("feet", 0.0)?),
-            floor: Centimetre(wide("floor", wall)?),
-            wall: Centimetre(wall),
-            lip: Centimetre(wide("lip", 0.0)?),
-            gap: Centimetre(wide("gap", GAP)?),
-            measured: row.number("measured", 0.001, 500.0)?.map(Litre),
-        };
-        vessel.soil().map_err(|why| row.refuse(name, why.to_string()))?;
-        Ok(Pot {
-            key: key::from_name(name),
-            name: name.to_string(),
-            vessel,
-            wall: row.word("wall", Wall::from_key, Wall::Glazed)?,
-        })
-    })
+        (None, None) => None,
+    };
+    let bottom_length = wide("bottom_length", length)?;
+    let bottom_width =
+        wide("bottom_width", if bottom_length < length { bottom_length.min(width) } else { width })?;
+    let vessel = Vessel {
+        top: row.outline(&word, length, width)?,
+        middle,
+        bottom: row.outline(&word, bottom_length, bottom_width)?,
+        height: Centimetre(row.must("height")?),
+        feet: Centimetre(wide("feet", 0.0)?),
+        floor: Centimetre(wide("floor", wall)?),
+        wall: Centimetre(wall),
+        lip: Centimetre(wide("lip", 0.0)?),
+        gap: Centimetre(wide("gap", GAP)?),
+        measured: row.number("measured")?.map(Litre),
+    };
+    vessel.soil().map_err(|why| row.refuse(&name, why.to_string()))?;
+    Ok(Pot { key, name, vessel, wall: row.word("wall", Wall::from_key, Wall::Glazed)? })
 }
 
 /// Mixes: columns `name`, `grain_low`, `grain_high` (mm), and of a bucket test `height` (cm), `volume` (litres), `dry`, `flooded`,
-/// `drained` (grams), `inside` (share).
+/// `drained` (weights without the bucket), `inside` (share).
 ///
 /// ```
 /// let half = "name,grain_low,grain_high,height,volume,dry\nPine mix,3,6,12,2,1240\n";
 /// assert!(intake::sheet::potting::mixes(half).whole().is_err());
 /// ```
 pub fn mixes(text: &str) -> Read<Mix> {
-    rows(text, &["name", "grain_low", "grain_high"], |row| {
-        let name = row.needed("name")?;
-        let (low, high) = (row.length("grain_low", 0.05, 50.0)?, row.length("grain_high", 0.05, 50.0)?);
-        if low > high {
-            return Err(
-                row.refuse(&format!("{low} to {high}"), "the smallest grain is larger than the largest")
-            );
-        }
-        let weighed = [
-            row.number("height", 1.0, 100.0)?,
-            row.number("volume", 0.05, 100.0)?,
-            row.number("dry", 1.0, 200_000.0)?,
-            row.number("flooded", 1.0, 200_000.0)?,
-            row.number("drained", 1.0, 200_000.0)?,
-        ];
-        let tested = match weighed {
-            [Some(height), Some(volume), Some(dry), Some(flooded), Some(drained)] => Some(BucketTest {
-                height: Centimetre(height),
-                volume: Litre(volume),
-                dry: Gram(dry),
-                flooded: Gram(flooded),
-                drained: Gram(drained),
-                inside: row.number("inside", 0.0, 0.9)?.map(Share),
-            }),
-            [None, None, None, None, None] => None,
-            _ => return Err(row.refuse(name, "a bucket test needs height, volume, dry, flooded and drained")),
-        };
-        Ok(Mix {
-            key: key::from_name(name),
-            name: name.to_string(),
-            grain: [Millimetre(low), Millimetre(high)],
-            tested,
-        })
-    })
+    rows(text, &table::MIXES, None).take(mix)
+}
+
+pub(crate) fn mix(row: &Row) -> Result<Mix, Refusal> {
+    let (key, name) = row.name()?;
+    let (low, high) = (row.must("grain_low")?, row.must("grain_high")?);
+    if low > high {
+        return Err(row.refuse(&format!("{low} to {high}"), "the smallest grain is larger than the largest"));
+    }
+    let filled = (row.number("height")?, row.number("volume")?);
+    let inside = row.number("inside")?.map(Share);
+    let tested = match (filled, (row.weight("dry")?, row.weight("flooded")?, row.weight("drained")?)) {
+        ((Some(height), Some(volume)), (Some(dry), Some(flooded), Some(drained))) => Some(BucketTest {
+            height: Centimetre(height),
+            volume: Litre(volume),
+            dry,
+            flooded,
+            drained,
+            inside,
+        }),
+        ((None, None), (None, None, None)) if inside.is_none() => None,
+        _ => return Err(row.refuse(&name, "a bucket test needs height, volume, dry, flooded and drained")),
+    };
+    Ok(Mix { key, name, grain: [Millimetre(low), Millimetre(high)], tested })
 }
 
 /// What stands in which pot: columns `tree`, `day`, `pot`, `mix`.
 pub fn potted(text: &str) -> Read<Potted> {
-    rows(text, &["tree", "day", "pot", "mix"], |row| {
-        Ok(Potted {
-            tree: key::from_name(row.needed("tree")?),
-            day: row.day("day")?,
-            pot: key::from_name(row.needed("pot")?),
-            mix: key::from_name(row.needed("mix")?),
-        })
-    })
+    rows(text, &table::POTTED, None).take(in_pot)
+}
+
+pub(crate) fn in_pot(row: &Row) -> Result<Potted, Refusal> {
+    Ok(Potted { tree: row.tree()?, day: row.day("day")?, pot: row.named("pot")?, mix: row.named("mix")? })
 }
 
 /// Crowns: columns `tree`, `day`, `length`, and where it differs `width` (cm across).
 pub fn crowns(text: &str) -> Read<Crown> {
-    rows(text, &["tree", "day", "length"], |row| {
-        let length = row.length("length", 1.0, 1000.0)?;
-        Ok(Crown {
-            tree: key::from_name(row.needed("tree")?),
-            day: row.day("day")?,
-            length: Centimetre(length),
-            width: Centimetre(row.number("width", 1.0, 1000.0)?.unwrap_or(length)),
-        })
+    rows(text, &table::CROWNS, None).take(crown)
+}
+
+pub(crate) fn crown(row: &Row) -> Result<Crown, Refusal> {
+    let length = row.must("length")?;
+    Ok(Crown {
+        tree: row.tree()?,
+        day: row.day("day")?,
+        length: Centimetre(length),
+        width: Centimetre(row.number("width")?.unwrap_or(length)),
     })
 }
 

@@ -1,7 +1,9 @@
 //! Sheets of what is known of pots, of how trees stand, of repots, and of what lies in the shed.
 
+mod entry;
 mod repot;
 mod row;
+mod table;
 mod ware;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,7 +19,7 @@ use collection::{
 use jiff::civil::Date;
 use pot::table::Component;
 
-use super::{Read, Row, rows};
+use super::{Read, Row, format::Format, rows};
 use crate::refusal::Refusal;
 
 pub use row::ShelfRow;
@@ -61,21 +63,7 @@ impl ShelfSheet {
 
     /// The word used in commands and forms.
     pub fn key(self) -> &'static str {
-        match self {
-            ShelfSheet::Wares => "wares",
-            ShelfSheet::Grown => "grown",
-            ShelfSheet::Statures => "statures",
-            ShelfSheet::Tints => "tints",
-            ShelfSheet::Vigours => "vigour",
-            ShelfSheet::PotLooks => "pot_looks",
-            ShelfSheet::Meant => "meant",
-            ShelfSheet::Repots => "repots",
-            ShelfSheet::Tolls => "tolls",
-            ShelfSheet::Reservations => "reservations",
-            ShelfSheet::Likings => "likings",
-            ShelfSheet::Stock => "stock",
-            ShelfSheet::Blends => "blends",
-        }
+        self.format().key
     }
 
     /// What a file of it is called.
@@ -102,26 +90,26 @@ impl ShelfSheet {
         ShelfSheet::ALL.into_iter().find(|sheet| sheet.key() == key)
     }
 
-    /// The columns it must have.
-    fn needed(self) -> &'static [&'static str] {
+    /// Its columns, and an example of it.
+    pub fn format(self) -> &'static Format {
         match self {
-            ShelfSheet::Wares => &["pot"],
-            ShelfSheet::Grown => &["tree", "style"],
-            ShelfSheet::Statures => &["tree", "day", "height", "trunk"],
-            ShelfSheet::Tints => &["tree", "season"],
-            ShelfSheet::Vigours => &["tree", "day", "strength"],
-            ShelfSheet::PotLooks => &["tree", "day"],
-            ShelfSheet::Meant => &["tree", "season", "repot"],
-            ShelfSheet::Repots => &["tree", "day", "pot", "mix", "cut"],
-            ShelfSheet::Tolls => &["tree", "day", "what"],
-            ShelfSheet::Reservations => &["pot", "tree", "season", "said", "made"],
-            ShelfSheet::Likings => &["tree", "liked", "over", "day"],
-            ShelfSheet::Stock => &["item", "left", "day"],
-            ShelfSheet::Blends => &["mix", "component", "parts"],
+            ShelfSheet::Wares => &table::WARES,
+            ShelfSheet::Grown => &table::GROWN,
+            ShelfSheet::Statures => &table::STATURES,
+            ShelfSheet::Tints => &table::TINTS,
+            ShelfSheet::Vigours => &table::VIGOUR,
+            ShelfSheet::PotLooks => &table::POT_LOOKS,
+            ShelfSheet::Meant => &table::MEANT,
+            ShelfSheet::Repots => &table::REPOTS,
+            ShelfSheet::Tolls => &table::TOLLS,
+            ShelfSheet::Reservations => &table::RESERVATIONS,
+            ShelfSheet::Likings => &table::LIKINGS,
+            ShelfSheet::Stock => &table::STOCK,
+            ShelfSheet::Blends => &table::BLENDS,
         }
     }
 
-    fn row(self, row: &Row, pots: &BTreeMap<String, Pot>) -> Result<ShelfRow, Refusal> {
+    pub(crate) fn row(self, row: &Row, pots: &BTreeMap<String, Pot>) -> Result<ShelfRow, Refusal> {
         Ok(match self {
             ShelfSheet::Wares => ShelfRow::Ware(Box::new(ware::ware(row, pots)?)),
             ShelfSheet::Grown => ShelfRow::Grown(ware::grown(row)?),
@@ -155,7 +143,7 @@ impl ShelfSheet {
 /// assert!(matches!(&rows[0], ShelfRow::Stature(it) if it.height.0 == 44.0 && it.tree == "old-trident"));
 /// ```
 pub fn read(sheet: ShelfSheet, text: &str, pots: &BTreeMap<String, Pot>) -> Read<ShelfRow> {
-    rows(text, sheet.needed(), |row| sheet.row(row, pots))
+    rows(text, sheet.format(), None).take(|row| sheet.row(row, pots))
 }
 
 #[cfg(test)]

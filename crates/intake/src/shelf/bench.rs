@@ -21,17 +21,18 @@ use store::{
 };
 
 use super::{
-    LONG, cm_if, day_or_today, despite, known_mix, known_pot, name_of, percent, potted_by, season_of, small,
+    cm_if, day_or_today, despite, known_mix, known_pot, name_of, percent, potted_by, season_of, small,
     word_if, work_of,
 };
 use crate::{
     length::{self, Bare},
+    limits::{CLOCK, LONG, MINUTES, PAD, PROUD, ROOTS_CUT, TILT},
     photo::{Sent, Taken, free_key},
     record::{FormError, bad, known_tree, number, text},
 };
 
 /// Per cent of the roots above which no record is taken.
-pub(super) const MOST_CUT: f64 = 70.0;
+pub(super) const MOST_CUT: f64 = ROOTS_CUT[1] * 100.0;
 
 /// A repot as typed at the bench.
 #[derive(Clone, Copy, Debug, Default)]
@@ -198,7 +199,7 @@ fn read(
     units: Units,
     today: Date,
 ) -> Result<Repot, FormError> {
-    let across = |field, typed| cm_if(field, typed, units, [0.5, 300.0]);
+    let across = |field, typed| cm_if(field, typed, units, PAD);
     let pad = [
         across("length of the roots", form.pad_length)?,
         across("width of the roots", form.pad_width)?,
@@ -206,11 +207,11 @@ fn read(
     ];
     let tilt = |field, typed: &str| match typed.trim() {
         "" => Ok(None),
-        told => number(field, told, -60.0, 60.0).map(|tilt| Some(Degrees(tilt))),
+        told => number(field, told, TILT[0], TILT[1]).map(|tilt| Some(Degrees(tilt))),
     };
     let (sideways, forward) =
         (tilt("tilt to the right", form.sideways)?, tilt("tilt towards the viewer", form.forward)?);
-    let clock = small("front", form.clock, 12)?;
+    let clock = small("front", form.clock, CLOCK)?;
     if clock == Some(0) {
         return Err(bad("front", "0", "is not an hour from 1 to 12"));
     }
@@ -222,7 +223,7 @@ fn read(
         cut: percent("cut", form.cut, MOST_CUT)?,
         bare: form.bare,
         found: text("found", form.found, LONG)?,
-        proud: length::read_if("root flare", form.proud, Bare::Millimetres, units, [-200.0, 200.0])?,
+        proud: length::read_if("root flare", form.proud, Bare::Millimetres, units, PROUD)?,
         clock,
         lean: match (sideways, forward) {
             (None, None) => None,
@@ -244,7 +245,7 @@ fn read(
         photo: None,
         took: match form.took.trim() {
             "" => None,
-            typed => Some(Minutes(number("minutes", typed, 0.0, 1440.0)?)),
+            typed => Some(Minutes(number("minutes", typed, MINUTES[0], MINUTES[1])?)),
         },
         note: text("note", form.note, LONG)?,
     })

@@ -18,11 +18,15 @@ use pot::{
 };
 use store::store::{Act, Store};
 
-use super::{SHORT, day_if, known_pot, lab, money, picked, small, version, word, word_if};
+use super::{day_if, known_pot, lab, money, picked, small, version, word, word_if};
 use crate::{
     bucket::{QUART, is_volume, volume},
     length::{self, Bare, read_cm},
-    record::{FormError, bad, four, name, number, same_figure, span, text},
+    limits::{
+        CONDITION, CORNER, ERA, FEATURES, HOLE, HOLES, NOTE, POT_ACROSS, POT_COUNT, POT_EDGE, POT_HEIGHT,
+        POT_WALL, POT_WATER, SHORT,
+    },
+    record::{FormError, bad, four, line, name, number, same_figure, span, text},
     sheet::potting::{GAP, usual_wall},
     weight,
 };
@@ -165,6 +169,17 @@ pub fn edit_pot(
     })
 }
 
+/// Changes a pot's measures alone; an edit of the pot that was begun before is refused then.
+pub(crate) fn change_measures(
+    change: &store::change::Change<'_>,
+    pot: &Pot,
+    known: Option<&Ware>,
+) -> Result<bool, FormError> {
+    change.edit_pot(pot)?;
+    change.set_ware(known.unwrap_or(&Ware::unknown(pot)))?;
+    Ok(true)
+}
+
 /// Words in addresses of the shelf that lead elsewhere than to a pot.
 const TAKEN: [&str; 4] = ["new", "share", "rules", "photos"];
 
@@ -230,7 +245,7 @@ impl Tape {
         let stood = stands.map(Outline::key).filter(|(other, ..)| *other == word).and_then(|(.., it)| it);
         match word {
             "rounded-rectangle" => {
-                let corner = self.cm("corner", typed, [0.0, 100.0], stood.map(Centimetre))?;
+                let corner = self.cm("corner", typed, CORNER, stood.map(Centimetre))?;
                 Ok(Some(corner.map_or(SOFT * width.0, |corner| corner.0)))
             }
             "superellipse" if typed.trim().is_empty() => Ok(Some(MOKKO)),
@@ -244,7 +259,6 @@ impl Tape {
 }
 
 fn pot_of(form: &PotForm<'_>, stands: Option<&Pot>, units: Units) -> Result<Pot, FormError> {
-    const ACROSS: [f64; 2] = [1.0, 300.0];
     let tape = Tape { units };
     let stood = stands.map(|pot| &pot.vessel);
     let sides = |ring: Option<Outline>| ring.map(|ring| ring.key().1);
@@ -254,7 +268,7 @@ fn pot_of(form: &PotForm<'_>, stands: Option<&Pot>, units: Units) -> Result<Pot,
         sides(stood.map(|it| it.bottom)),
     );
     let across = |field, typed, stood: Option<[Centimetre; 2]>, side: usize| {
-        tape.cm(field, typed, ACROSS, stood.map(|it| it[side]))
+        tape.cm(field, typed, POT_ACROSS, stood.map(|it| it[side]))
     };
     let (_, shown) = name(form.name)?;
     let shape = word("shape", form.shape, Shape::from_key)?;
@@ -278,27 +292,27 @@ fn pot_of(form: &PotForm<'_>, stands: Option<&Pot>, units: Units) -> Result<Pot,
         }
         None => middle.map(ring).transpose()?,
     };
-    let cm_or = |field, typed, otherwise: f64, most, stood: Option<Centimetre>| {
-        Ok::<_, FormError>(tape.cm(field, typed, [0.0, most], stood)?.unwrap_or(Centimetre(otherwise)))
+    let cm_or = |field, typed, otherwise: f64, bounds, stood: Option<Centimetre>| {
+        Ok::<_, FormError>(tape.cm(field, typed, bounds, stood)?.unwrap_or(Centimetre(otherwise)))
     };
     let wall =
-        cm_or("thickness of the wall", form.thick, usual_wall(length.0), 10.0, stood.map(|it| it.wall))?;
+        cm_or("thickness of the wall", form.thick, usual_wall(length.0), POT_WALL, stood.map(|it| it.wall))?;
     let finish = word("finish", form.finish, Finish::from_key)?;
-    let height = tape.cm("height", form.height, [0.5, 200.0], stood.map(|it| it.height))?;
+    let height = tape.cm("height", form.height, POT_HEIGHT, stood.map(|it| it.height))?;
     let vessel = Vessel {
         top: ring([length, width])?,
         middle,
         bottom: ring([bottom_length, bottom_width])?,
         height: height.ok_or_else(|| bad("height", "", "is empty"))?,
-        feet: cm_or("feet", form.feet, 0.0, 50.0, stood.map(|it| it.feet))?,
-        floor: cm_or("thickness of the floor", form.floor, wall.0, 10.0, stood.map(|it| it.floor))?,
+        feet: cm_or("feet", form.feet, 0.0, POT_EDGE, stood.map(|it| it.feet))?,
+        floor: cm_or("thickness of the floor", form.floor, wall.0, POT_WALL, stood.map(|it| it.floor))?,
         wall,
-        lip: cm_or("lip", form.lip, 0.0, 50.0, stood.map(|it| it.lip))?,
-        gap: cm_or("free below the rim", form.gap, GAP, 50.0, stood.map(|it| it.gap))?,
+        lip: cm_or("lip", form.lip, 0.0, POT_EDGE, stood.map(|it| it.lip))?,
+        gap: cm_or("free below the rim", form.gap, GAP, POT_EDGE, stood.map(|it| it.gap))?,
         measured: match (form.measured.trim(), stood.and_then(|it| it.measured)) {
             ("", _) => None,
             (typed, Some(stood)) if is_volume(typed, units, stood) => Some(stood),
-            (typed, _) => Some(volume("water it took", typed, units, [0.001, 500.0])?),
+            (typed, _) => Some(volume("water it took", typed, units, POT_WATER)?),
         },
     };
     vessel.soil().map_err(|why| bad("measures", form.name, misfit(why, units)))?;
@@ -351,8 +365,10 @@ fn ware_of(form: &PotForm<'_>, open: &Ware, units: Units, today: Date) -> Result
         told => told
             .parse()
             .ok()
-            .filter(|count| (1..=1000).contains(count))
-            .ok_or_else(|| bad("count", told, "is not a whole number from 1 to 1000"))?,
+            .filter(|count: &u16| (POT_COUNT[0]..=POT_COUNT[1]).contains(&u32::from(*count)))
+            .ok_or_else(|| {
+                bad("count", told, format!("is not a whole number from {} to {}", POT_COUNT[0], POT_COUNT[1]))
+            })?,
     };
     if count > 1 && !form.training {
         return Err(bad(
@@ -373,33 +389,33 @@ fn ware_of(form: &PotForm<'_>, open: &Ware, units: Units, today: Date) -> Result
         shape: word("shape", form.shape, Shape::from_key)?,
         finish: word("finish", form.finish, Finish::from_key)?,
         fired: word_if("fired", form.fired, Fired::from_key)?.unwrap_or(Fired::Unknown),
-        drain_holes: small("holes for water", form.drain_holes, 60)?,
+        drain_holes: small("holes for water", form.drain_holes, HOLES)?,
         hole: match hole {
             Some(stands) => Some(stands),
-            None => length::read_if("width of a hole", form.hole, Bare::Millimetres, units, [1.0, 200.0])?,
+            None => length::read_if("width of a hole", form.hole, Bare::Millimetres, units, HOLE)?,
         },
-        tie_holes: small("holes for wire", form.tie_holes, 60)?,
+        tie_holes: small("holes for wire", form.tie_holes, HOLES)?,
         feel: word_if("look", form.feel, Feel::from_key)?,
-        features: small("strong features", form.features, 20)?.unwrap_or(0),
+        features: small("strong features", form.features, FEATURES)?.unwrap_or(0),
         glaze: glaze_of(form, open.glaze)?,
         empty: match (form.empty.trim(), open.empty) {
             ("", _) => None,
             (typed, Some(stands)) if weight::is(typed, stands) => Some(stands),
             (typed, _) => Some(weight::read(typed).map_err(|why| bad("empty weight", typed, why))?),
         },
-        maker: text("maker", form.maker, SHORT)?,
-        mark: text("mark", form.mark, SHORT)?,
-        kiln: text("kiln", form.kiln, SHORT)?,
-        origin: text("origin", form.origin, SHORT)?,
-        era: text("era", form.era, 200)?,
+        maker: line("maker", form.maker, SHORT)?,
+        mark: line("mark", form.mark, SHORT)?,
+        kiln: line("kiln", form.kiln, SHORT)?,
+        origin: line("origin", form.origin, SHORT)?,
+        era: line("era", form.era, ERA)?,
         bought: day_if(form.bought, today)?,
         paid: money("paid", form.paid)?,
-        seller: text("seller", form.seller, SHORT)?,
-        condition: text("condition", form.condition, 300)?,
+        seller: line("seller", form.seller, SHORT)?,
+        condition: text("condition", form.condition, CONDITION)?,
         worth,
         whereabouts: open.whereabouts,
-        spot: text("spot", form.spot, SHORT)?,
-        note: text("note", form.note, 2000)?,
+        spot: line("spot", form.spot, SHORT)?,
+        note: text("note", form.note, NOTE)?,
         revision: open.revision,
     })
 }

@@ -7,8 +7,11 @@ use collection::{
 use jiff::civil::Date;
 use store::store::{Act, Store};
 
-use super::{Ask, LONG, despite, known_pot, season, version, word};
-use crate::record::{FormError, bad, known_tree, text};
+use super::{Ask, despite, known_pot, season, version, word};
+use crate::{
+    limits::LONG,
+    record::{FormError, bad, known_tree, text},
+};
 
 /// A word on a pot and a tree as typed; `revision` is that of the pot's record.
 #[derive(Clone, Copy, Debug, Default)]

@@ -6,7 +6,10 @@ use pot::table::Component;
 use store::store::{Act, Store};
 
 use super::{day_or_today, known_mix, word};
-use crate::record::{FormError, bad, number};
+use crate::{
+    limits::{DELIVERY, LEFT, PACK, PARTS},
+    record::{FormError, bad, number},
+};
 
 /// What lies in the shed as typed, in the item's own unit.
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,13 +34,15 @@ pub fn stock(store: &mut Store, form: StockForm<'_>, today: Date) -> Result<(), 
     let typed = |typed: &str| !typed.trim().is_empty();
     let it = Stock {
         item: word("item", form.item, Item::from_key)?,
-        left: number("left", form.left, 0.0, 1e6)?,
-        pack: if typed(form.pack) { Some(number("pack", form.pack, 0.001, 1e6)?) } else { None },
+        left: number("left", form.left, LEFT[0], LEFT[1])?,
+        pack: if typed(form.pack) { Some(number("pack", form.pack, PACK[0], PACK[1])?) } else { None },
         delivery: match form.delivery.trim() {
             "" => None,
             told => {
-                let days = told.parse().ok().filter(|days| *days <= 730);
-                Some(days.ok_or_else(|| bad("delivery", told, "is not a number of days up to 730"))?)
+                let days = told.parse().ok().filter(|days: &u16| u32::from(*days) <= DELIVERY[1]);
+                Some(days.ok_or_else(|| {
+                    bad("delivery", told, format!("is not a number of days up to {}", DELIVERY[1]))
+                })?)
             }
         },
         day: day_or_today(form.day, today)?,
@@ -59,7 +64,7 @@ pub fn blend(store: &mut Store, mix: &str, parts: &[(&str, &str)]) -> Result<(),
         if it.parts.iter().any(|(other, _)| *other == told) {
             return Err(bad("component", component, "stands twice"));
         }
-        it.parts.push((told, number("parts", typed, 0.01, 1000.0)?));
+        it.parts.push((told, number("parts", typed, PARTS[0], PARTS[1])?));
     }
     if it.parts.is_empty() {
         return Err(bad("parts", "", "name no component; a mix is made of something"));

@@ -18,11 +18,12 @@ use pot::{
 use store::store::{Act, Store};
 
 use super::{
-    LONG, back::take_back_repot, bench::MOST_CUT, day_or_today, known_mix, lab, money, percent, picked,
-    season, word, word_if,
+    back::take_back_repot, bench::MOST_CUT, day_or_today, known_mix, lab, money, percent, picked, season,
+    word, word_if,
 };
 use crate::{
     length::{self, Bare, read_cm},
+    limits::{DRAINED, LONG, TOLL_COUNT, TREE_HEIGHT, TRUNK_THICK},
     record::{FormError, bad, known_tree, number, text},
 };
 
@@ -85,8 +86,8 @@ pub fn stature(store: &mut Store, form: StatureForm<'_>, units: Units, today: Da
         _ => read_cm(field, typed, units, bounds),
     };
     let it = Stature {
-        height: size("height", form.height, [1.0, 500.0], last.as_ref().map(|it| it.height))?,
-        trunk: size("trunk", form.trunk, [0.1, 150.0], last.as_ref().map(|it| it.trunk))?,
+        height: size("height", form.height, TREE_HEIGHT, last.as_ref().map(|it| it.height))?,
+        trunk: size("trunk", form.trunk, TRUNK_THICK, last.as_ref().map(|it| it.trunk))?,
         tree,
         day,
     };
@@ -238,7 +239,7 @@ pub fn pot_look(store: &mut Store, form: PotLookForm<'_>, today: Date) -> Result
         day: day_or_today(form.day, today)?,
         drained: match form.drained.trim() {
             "" => None,
-            typed => Some(Seconds(number("drained in", typed, 0.0, 7200.0)?)),
+            typed => Some(Seconds(number("drained in", typed, DRAINED[0], DRAINED[1])?)),
         },
         twice_a_day: form.twice_a_day,
         rocks: form.rocks,
@@ -278,7 +279,7 @@ pub fn toll(store: &mut Store, form: TollForm<'_>, today: Date) -> Result<(), Fo
         // A number left in the form from another choice means nothing here.
         Amount::None => None,
         Amount::Share => Some(percent("amount", form.amount, 100.0)?.0),
-        Amount::Count => Some(number("amount", form.amount, 1.0, 500.0)?),
+        Amount::Count => Some(number("amount", form.amount, TOLL_COUNT[0], TOLL_COUNT[1])?),
     };
     let what = insult(kind.key, amount)
         .ok_or_else(|| bad("amount", form.amount, "is not a whole number from 1 to 500"))?;

@@ -1,20 +1,26 @@
 //! Where a pot is: one with a tree in it neither goes nor is lent, and one that breaks frees its tree to a box.
 
+use std::collections::{HashMap, HashSet};
+
 use collection::{
     event::{Work, WorkKind},
     potting::{Pot, Potted},
-    reserve::Reservation,
+    reserve::{Reservation, Said},
     ware::{Ware, Whereabouts},
 };
 use jiff::civil::Date;
 use measure::quantity::Litre;
 use store::{
     change::Change,
+    reader::Reader,
     store::{Act, Store},
 };
 
-use super::{SHORT, known_pot, name_of, version, word};
-use crate::record::{FormError, bad, text};
+use super::{known_pot, version, word};
+use crate::{
+    limits::{FIRST_YEAR, SHORT},
+    record::{FormError, bad, line},
+};
 
 /// Where a pot is, as typed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -51,54 +57,126 @@ pub fn whereabouts(store: &mut Store, form: WhereaboutsForm<'_>, today: Date) ->
         let why = format!("stands for {} alike; change their count instead", known.count);
         return Err(bad("pot", &pot.name, why));
     }
-    let wares = reader.wares()?;
-    let boxes: Vec<(Pot, u16)> = reader
-        .pots()?
-        .into_iter()
-        .filter_map(|pot| {
-            let it = wares.iter().find(|ware| ware.pot == pot.key)?;
-            let takes = it.training && it.whereabouts == Whereabouts::Shelf && pot.key != form.pot;
-            takes.then_some((pot, it.count))
-        })
-        .collect();
     let ware = Ware {
         whereabouts: to,
-        spot: text("spot", form.spot, SHORT)?,
+        spot: line("spot", form.spot, SHORT)?,
         revision: version(form.revision)?,
         ..known
     };
+    let shed = Shed::of(&reader)?;
     store.transact(&Act::Whereabouts(pot.key.clone()), |change| {
-        let sitting = change.sitting(&pot.key)?;
-        let mut told = PotTold { freed: Vec::new(), ended: Vec::new() };
-        if let Some(first) = sitting.first()
-            && matches!(to, Whereabouts::Gone | Whereabouts::Lent)
-        {
-            let tree = name_of(&reader, &first.tree)?;
-            let why = format!("holds {tree}; it cannot be {} before the tree is out of it", to.words());
-            return Err(bad("pot", &pot.name, why));
-        }
-        change.set_ware(&ware)?;
-        if to == Whereabouts::Broken {
-            for stood in &sitting {
-                let to = take(change, &boxes, form.into, &pot)?;
-                let moved = Potted { day: stood.day.max(today), pot: to.clone(), ..stood.clone() };
-                change.add_potted(&moved)?;
-                let into = boxes.iter().find(|(pot, _)| pot.key == to).map_or(&to, |(pot, _)| &pot.name);
-                let note = format!("its pot broke; put into {into}");
-                let kind = WorkKind::Other;
-                change.add_work(&Work { tree: stood.tree.clone(), day: moved.day, kind, note })?;
-                told.freed.push((stood.tree.clone(), to));
-            }
-        }
-        if matches!(to, Whereabouts::Broken | Whereabouts::Gone) {
-            told.ended = change.end_reservations(&pot.key)?;
-        }
-        Ok::<PotTold, FormError>(told)
+        go(change, &shed, form.into, &pot, &ware, today)
     })
 }
 
+/// What is read before a pot's whereabouts change: the training pots on the shelf, what is said of pots, and how trees are called.
+pub(crate) struct Shed {
+    boxes: Vec<(Pot, u16)>,
+    reservations: Vec<Reservation>,
+    names: HashMap<String, String>,
+}
+
+impl Shed {
+    pub(crate) fn of(reader: &Reader) -> Result<Shed, store::error::Error> {
+        let wares: HashMap<String, Ware> =
+            reader.wares()?.into_iter().map(|ware| (ware.pot.clone(), ware)).collect();
+        let takes = |pot: Pot| {
+            let it = wares.get(&pot.key).filter(|it| it.training && it.whereabouts == Whereabouts::Shelf)?;
+            Some((pot, it.count))
+        };
+        Ok(Shed {
+            boxes: reader.pots()?.into_iter().filter_map(takes).collect(),
+            reservations: reader.reservations()?,
+            names: reader.trees()?.into_iter().map(|tree| (tree.key, tree.name)).collect(),
+        })
+    }
+
+    /// Without training pots that leave the shelf in the same act.
+    pub(crate) fn without(mut self, leaving: &HashSet<&str>) -> Shed {
+        self.boxes.retain(|(pot, _)| !leaving.contains(pot.key.as_str()));
+        self
+    }
+
+    fn name_of<'a>(&'a self, tree: &'a str) -> &'a str {
+        self.names.get(tree).map_or(tree, String::as_str)
+    }
+}
+
+/// Changes what is known of a pot, by the rules of its page: a pot with a tree in it is neither lent nor gone, one that breaks frees its
+/// tree, and one that is reserved is no training pot.
+pub(crate) fn change_ware(
+    change: &Change<'_>,
+    shed: &Shed,
+    pot: &Pot,
+    [stood, edited]: [&Ware; 2],
+    today: Option<Date>,
+) -> Result<bool, FormError> {
+    if edited.training
+        && !stood.training
+        && let Some(it) = shed.reservations.iter().find(|it| it.pot == pot.key && it.said != Said::Never)
+    {
+        let why = format!("is {} {}; end that first", it.said.words(), it.tree);
+        return Err(bad("training", &pot.name, why));
+    }
+    let sitting = change.sitting(&pot.key)?;
+    if sitting.len() > usize::from(edited.count) {
+        let why = format!("is fewer than the {} with a tree in them", sitting.len());
+        return Err(bad("count", &edited.count.to_string(), why));
+    }
+    if edited.whereabouts == stood.whereabouts {
+        change.set_ware(edited)?;
+    } else if edited.count > 1 && edited.whereabouts != Whereabouts::Shelf {
+        let why = format!("stands for {} alike; change their count instead", edited.count);
+        return Err(bad("pot", &pot.name, why));
+    } else {
+        let last = sitting.iter().map(|it| it.day).max();
+        let day = today.or(last).unwrap_or(Date::constant(FIRST_YEAR, 1, 1));
+        go(change, shed, "", pot, edited, day)?;
+    }
+    Ok(true)
+}
+
+/// Writes where a pot is, and what follows from it.
+fn go(
+    change: &Change<'_>,
+    shed: &Shed,
+    into: &str,
+    pot: &Pot,
+    ware: &Ware,
+    today: Date,
+) -> Result<PotTold, FormError> {
+    let to = ware.whereabouts;
+    let boxes: Vec<&(Pot, u16)> = shed.boxes.iter().filter(|(other, _)| other.key != pot.key).collect();
+    let sitting = change.sitting(&pot.key)?;
+    let mut told = PotTold { freed: Vec::new(), ended: Vec::new() };
+    if let Some(first) = sitting.first()
+        && matches!(to, Whereabouts::Gone | Whereabouts::Lent)
+    {
+        let tree = shed.name_of(&first.tree);
+        let why = format!("holds {tree}; it cannot be {} before the tree is out of it", to.words());
+        return Err(bad("pot", &pot.name, why));
+    }
+    change.set_ware(ware)?;
+    if to == Whereabouts::Broken {
+        for stood in &sitting {
+            let to = take(change, &boxes, into, pot)?;
+            let moved = Potted { day: stood.day.max(today), pot: to.clone(), ..stood.clone() };
+            change.add_potted(&moved)?;
+            let into = boxes.iter().find(|(pot, _)| pot.key == to).map_or(&to, |(pot, _)| &pot.name);
+            let note = format!("its pot broke; put into {into}");
+            let kind = WorkKind::Other;
+            change.add_work(&Work { tree: stood.tree.clone(), day: moved.day, kind, note })?;
+            told.freed.push((stood.tree.clone(), to));
+        }
+    }
+    if matches!(to, Whereabouts::Broken | Whereabouts::Gone) {
+        told.ended = change.end_reservations(&pot.key)?;
+    }
+    Ok(told)
+}
+
 /// The training pot that takes the tree: the one named, else the smallest that holds the soil.
-fn take(change: &Change<'_>, boxes: &[(Pot, u16)], named: &str, broken: &Pot) -> Result<String, FormError> {
+fn take(change: &Change<'_>, boxes: &[&(Pot, u16)], named: &str, broken: &Pot) -> Result<String, FormError> {
     let is_free = |(pot, count): &&(Pot, u16)| {
         Ok::<bool, FormError>(change.sitting(&pot.key)?.len() < usize::from(*count))
     };
@@ -113,6 +191,7 @@ fn take(change: &Change<'_>, boxes: &[(Pot, u16)], named: &str, broken: &Pot) ->
     let needed = soil(broken).unwrap_or(Litre(0.0));
     let mut fitting: Vec<(f64, &(Pot, u16))> = boxes
         .iter()
+        .copied()
         .filter_map(|it| soil(&it.0).filter(|soil| soil.0 >= needed.0).map(|soil| (soil.0, it)))
         .collect();
     fitting.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.0.key.cmp(&b.1.0.key)));

@@ -3,13 +3,11 @@
 use std::collections::BTreeMap;
 
 use collection::{
-    key,
-    money::Money,
     potting::Pot,
     standing::{Grown, Stature, Tint, Vigour},
     ware::{Glaze, Told, Ware, Whereabouts},
 };
-use measure::quantity::{Centimetre, Gram, Millimetre};
+use measure::quantity::{Centimetre, Millimetre};
 use pot::{
     colour::{
         score::Season,
@@ -26,34 +24,10 @@ use pot::{
 use super::Row;
 use crate::refusal::Refusal;
 
-/// Greatest distance from grey that a colour is taken at.
-const STRONGEST: f64 = 130.0;
-
 impl Row {
-    pub(super) fn words_if<T>(
-        &self,
-        name: &str,
-        from: impl Fn(&str) -> Option<T>,
-    ) -> Result<Option<T>, Refusal> {
-        self.word(name, |cell| from(cell).map(Some), None)
-    }
-
-    fn money(&self, name: &str) -> Result<Option<Money>, Refusal> {
-        match self.cell(name) {
-            "" => Ok(None),
-            cell => Money::from_words(cell)
-                .map(Some)
-                .ok_or_else(|| self.refuse(cell, format!("{name} is not money written as 120 CHF"))),
-        }
-    }
-
     /// A colour out of the three columns of a reading.
     fn lab(&self) -> Result<Option<Lab>, Refusal> {
-        let read = [
-            self.number("l", 0.0, 100.0)?,
-            self.number("a", -STRONGEST, STRONGEST)?,
-            self.number("b", -STRONGEST, STRONGEST)?,
-        ];
+        let read = [self.number("l")?, self.number("a")?, self.number("b")?];
         match read {
             [Some(l), Some(a), Some(b)] => Ok(Some(Lab { l, a, b })),
             [None, None, None] => Ok(None),
@@ -64,7 +38,7 @@ impl Row {
     /// A usual colour by its name.
     fn swatch(&self, fits: impl Fn(Carrier) -> bool) -> Result<Option<Lab>, Refusal> {
         let of = |cell: &str| Swatch::of(cell).filter(|swatch| fits(swatch.kind)).map(|swatch| swatch.lab);
-        self.words_if("swatch", of)
+        self.word_if("swatch", of)
     }
 
     /// A colour, and whether it was read.
@@ -79,7 +53,7 @@ impl Row {
     }
 
     fn glaze(&self) -> Result<Option<Glaze>, Refusal> {
-        let spread = self.number("spread", 0.0, 100.0)?;
+        let spread = self.number("spread")?;
         Ok(self.colour(|kind| kind == Carrier::Pot)?.map(|(colour, read)| Glaze {
             colour,
             // A colour whose spread nobody told is no reading that can be vouched for.
@@ -92,11 +66,11 @@ impl Row {
 }
 
 pub(super) fn ware(row: &Row, pots: &BTreeMap<String, Pot>) -> Result<Ware, Refusal> {
-    let name = key::from_name(row.needed("pot")?);
+    let name = row.named("pot")?;
     let pot = pots.get(&name).ok_or_else(|| row.refuse(&name, "no pot in the collection has this name"))?;
     let open = Ware::unknown(pot);
     let training = row.yes("training")?;
-    let count = row.number("count", 1.0, 1000.0)?.unwrap_or(1.0) as u16;
+    let count = row.whole("count")?.unwrap_or(1) as u16;
     if count > 1 && !training {
         return Err(
             row.refuse(row.cell("count"), "only training pots are counted; give each pot its own row")
@@ -107,33 +81,32 @@ pub(super) fn ware(row: &Row, pots: &BTreeMap<String, Pot>) -> Result<Ware, Refu
         (None, None) => None,
         _ => return Err(row.refuse(row.cell("worth"), "a worth needs the day it was said, worth_day")),
     };
-    let text = |name: &str| row.cell(name).to_string();
     Ok(Ware {
         training,
         count,
         shape: row.word("shape", Shape::from_key, open.shape)?,
         finish: row.word("finish", Finish::from_key, open.finish)?,
         fired: row.word("fired", Fired::from_key, open.fired)?,
-        drain_holes: row.small("drain_holes", 60)?,
-        hole: row.number("hole", 1.0, 200.0)?.map(Millimetre),
-        tie_holes: row.small("tie_holes", 60)?,
-        feel: row.words_if("feel", Feel::from_key)?,
-        features: row.small("features", 20)?.unwrap_or(0),
+        drain_holes: row.small("drain_holes")?,
+        hole: row.number("hole")?.map(Millimetre),
+        tie_holes: row.small("tie_holes")?,
+        feel: row.word_if("feel", Feel::from_key)?,
+        features: row.small("features")?.unwrap_or(0),
         glaze: row.glaze()?,
-        empty: row.number("empty", 1.0, 300_000.0)?.map(Gram),
-        maker: text("maker"),
-        mark: text("mark"),
-        kiln: text("kiln"),
-        origin: text("origin"),
-        era: text("era"),
+        empty: row.weight("empty")?,
+        maker: row.text("maker")?,
+        mark: row.text("mark")?,
+        kiln: row.text("kiln")?,
+        origin: row.text("origin")?,
+        era: row.text("era")?,
         bought: row.day_if("bought")?,
         paid: row.money("paid")?,
-        seller: text("seller"),
-        condition: text("condition"),
+        seller: row.text("seller")?,
+        condition: row.text("condition")?,
         worth,
         whereabouts: row.word("whereabouts", Whereabouts::from_key, Whereabouts::Shelf)?,
-        spot: text("spot"),
-        note: text("note"),
+        spot: row.text("spot")?,
+        note: row.text("note")?,
         ..open
     })
 }
@@ -141,25 +114,21 @@ pub(super) fn ware(row: &Row, pots: &BTreeMap<String, Pot>) -> Result<Ware, Refu
 pub(super) fn grown(row: &Row) -> Result<Grown, Refusal> {
     Ok(Grown {
         tree: row.tree()?,
-        style: row.words_if("style", Style::from_key)?,
-        kind: row.words_if("kind", Kind::from_key)?,
-        feel: row.words_if("feel", Feel::from_key)?,
-        age: row.words_if("age", Age::from_key)?,
-        shown: row.words_if("shown", Season::from_key)?,
+        style: row.word_if("style", Style::from_key)?,
+        kind: row.word_if("kind", Kind::from_key)?,
+        feel: row.word_if("feel", Feel::from_key)?,
+        age: row.word_if("age", Age::from_key)?,
+        shown: row.word_if("shown", Season::from_key)?,
         asked: row.money("asked")?,
     })
 }
 
 pub(super) fn stature(row: &Row) -> Result<Stature, Refusal> {
-    let must = |name, low, high| {
-        let told = row.number(name, low, high)?;
-        told.map(Centimetre).ok_or_else(|| row.refuse("", format!("{name} is empty")))
-    };
     Ok(Stature {
         tree: row.tree()?,
         day: row.day("day")?,
-        height: must("height", 1.0, 500.0)?,
-        trunk: must("trunk", 0.1, 150.0)?,
+        height: Centimetre(row.must("height")?),
+        trunk: Centimetre(row.must("trunk")?),
     })
 }
 
@@ -176,6 +145,6 @@ pub(super) fn vigour(row: &Row) -> Result<Vigour, Refusal> {
         tree: row.tree()?,
         day: row.day("day")?,
         strength: row.known("strength", Strength::from_key)?,
-        why: row.cell("why").to_string(),
+        why: row.text("why")?,
     })
 }
