@@ -8,8 +8,9 @@ use std::{
 
 use super::{
     House,
+    chance::Chance,
     forms::{Field, Form, forms, links},
-    request::{self, Chance, Sent},
+    request::{self, Sent},
     routes::{Route, pattern, routes},
 };
 

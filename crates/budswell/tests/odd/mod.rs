@@ -1,5 +1,6 @@
 //! A served collection that odd requests are thrown at: the server, a line to it, and the collection's file read beside it.
 
+pub mod chance;
 pub mod forms;
 pub mod ground;
 pub mod request;
