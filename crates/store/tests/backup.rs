@@ -87,7 +87,7 @@ fn a_copy_taken_while_acts_go_on_is_one_whole_file() {
     assert_eq!((read.log(), read.summary().unwrap().acts), (Log::Whole, 30));
     assert_eq!(read.reader().places().unwrap().len(), 30);
     assert!(read.faults().unwrap().is_empty());
-    assert_eq!(copies.list().unwrap(), [copy.clone()]);
+    assert_eq!(copies.list().unwrap(), std::slice::from_ref(&copy));
     assert_eq!(copies.find(&copy.name).unwrap(), copy);
     for strange in ["../budswell.db", "budswell.db", ""] {
         assert!(matches!(copies.find(strange), Err(Error::Unknown { what: "backup", .. })), "{strange}");

@@ -69,7 +69,7 @@ impl<'a> Records<'a> {
                 cell.push('"');
                 rest = after;
             } else {
-                let after = mark[1..].trim_start_matches(|letter: char| letter == ' ');
+                let after = mark[1..].trim_start_matches(' ');
                 if after.is_empty() || after.starts_with([self.separator, '\n']) {
                     (self.rest, self.line) = (after, self.line + lines);
                     return Ok(cell.trim().to_string());

@@ -183,7 +183,7 @@ fn take(change: &Change<'_>, boxes: &[&(Pot, u16)], named: &str, broken: &Pot) -
     if !named.trim().is_empty() {
         let found = boxes.iter().find(|(pot, _)| pot.key == named.trim());
         let found = found.ok_or_else(|| bad("into", named, "is no training pot on the shelf"))?;
-        return match is_free(&found)? {
+        return match is_free(found)? {
             true => Ok(found.0.key.clone()),
             false => Err(bad("into", &found.0.name, "is used up; every one has a tree in it")),
         };
