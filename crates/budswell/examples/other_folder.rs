@@ -1,7 +1,8 @@
 //! Makes other folders of the reference set's layout out of our own check data, for `checks/other_folder`.
 //!
-//! `list` prints the files, their tests and that figure, `half DIR` drops the last half of every list of cases, `renamed DIR` gives stations, segments and keys other names, and
-//! `wrong FILE DIR` copies all and makes one expected figure of one file wrong. Which lists and which figure: `checks/read.csv`.
+//! `list` prints the files, their tests and that figure, `whole DIR` copies all, `half DIR` drops the last half of every list of
+//! cases, `renamed DIR` gives stations, segments and keys other names, and `wrong FILE DIR` copies all and makes one expected figure of
+//! one file wrong. Which lists and which figure: `checks/read.csv`.
 
 use std::{
     collections::BTreeMap,
@@ -133,6 +134,11 @@ fn main() -> Done {
                 println!("{name}\t{}\t{}", row.tests, row.figure);
             }
         }
+        ["whole", folder] => {
+            for (name, row) in &list {
+                write(Path::new(folder), name, &fs::read(&row.own)?)?;
+            }
+        }
         ["half", folder] => {
             for (name, row) in &list {
                 write(Path::new(folder), name, &half(name, row)?)?;
@@ -152,7 +158,7 @@ fn main() -> Done {
                 write(Path::new(folder), name, &bytes)?;
             }
         }
-        _ => return Err("other_folder list | half DIR | renamed DIR | wrong FILE DIR".into()),
+        _ => return Err("other_folder list | whole DIR | half DIR | renamed DIR | wrong FILE DIR".into()),
     }
     Ok(())
 }

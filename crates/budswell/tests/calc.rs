@@ -19,6 +19,10 @@ fn vector(name: &str) -> String {
     format!("{}/../dormancy/tests/vectors/dormancy/{name}", env!("CARGO_MANIFEST_DIR"))
 }
 
+fn climate_vector(name: &str) -> String {
+    format!("{}/../climate/tests/vectors/dormancy/{name}", env!("CARGO_MANIFEST_DIR"))
+}
+
 fn expected(name: &str) -> Value {
     serde_json::from_str(&fs::read_to_string(vector(name)).unwrap()).unwrap()
 }
@@ -92,7 +96,7 @@ fn no_sum_runs_across_a_gap() {
 /// Independent scripts of the reference set, and SPA by pvlib 0.16.1 where the formulas stand beside it.
 #[test]
 fn day_length_is_given_by_three_formulas() {
-    let mut reader = csv::Reader::from_path(vector("daylength_expected.csv")).unwrap();
+    let mut reader = csv::Reader::from_path(climate_vector("daylength_expected.csv")).unwrap();
     let mut told = 0;
     for row in reader.records().map(Result::unwrap).step_by(15) {
         let args = ["--latitude", &row[0], "--date", &row[2]];

@@ -239,10 +239,20 @@ impl From<Stopped> for Busy {
     }
 }
 
+/// Reads on and keeps nothing, up to four times a most: a sender that is still sending when its line is closed never reads why.
+async fn thrown_away(body: &mut Body, most: usize) {
+    let mut left = most.saturating_mul(4);
+    while left > 0 {
+        let Some(Ok(frame)) = body.frame().await else { return };
+        left = left.saturating_sub(frame.data_ref().map_or(1, |more| more.len().max(1)));
+    }
+}
+
 /// Reads a body of no more bytes than a most, in a time that its size allows.
 pub async fn whole_body(mut body: Body, most: usize) -> Result<Bytes, Stopped> {
     let told = body.size_hint().exact().and_then(|size| usize::try_from(size).ok());
     if told.is_some_and(|size| size > most) {
+        let _ = timeout(STILL, thrown_away(&mut body, most)).await;
         return Err(Stopped::TooLarge(most));
     }
     let mut bytes = Vec::with_capacity(told.unwrap_or(0));

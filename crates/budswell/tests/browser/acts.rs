@@ -180,9 +180,10 @@ fn of_two_tabs_the_second_is_told_and_the_first_stands() {
     assert_eq!(window.text("h1"), "Olive");
     window.turn_to(&second);
     write("Pinched in the second tab");
-    assert_eq!(window.text("h1"), "Changed meanwhile");
     let told = window.text("main");
-    assert!(told.contains("Pinched in the second tab"), "what was typed is lost: {told}");
+    assert!(told.contains("Not saved: this was changed on another device meanwhile"), "{told}");
+    assert!(told.contains("Wired in the first tab"), "what stands is not shown: {told}");
+    assert_eq!(window.value(note), "Pinched in the second tab", "what was typed is lost");
     open();
     assert_eq!(window.value(note), "Wired in the first tab");
 }

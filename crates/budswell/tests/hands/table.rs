@@ -484,6 +484,8 @@ pub const ADDRESSES: &[(&str, Class)] = &[
             ..EDIT
         }]),
     ),
+    ("/backup", Class::Sends),
+    ("/backup/{name}/restore", Class::Sends),
     ("/bring", Class::Sends),
     ("/bring/yes", Class::Sends),
     ("/fetch", Class::Sends),

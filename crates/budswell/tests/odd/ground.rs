@@ -49,6 +49,7 @@ fn by_hand() -> Vec<Form> {
         form("/api/readings", vec![field("readings", &["[]"])]),
         form("/fetch", Vec::new()),
         form("/clock", vec![field("back", &["/", "/round"])]),
+        form("/backup/nobody.db/restore", Vec::new()),
         form("/pots/rules", vec![field("rule", &["drain"]), field("on", &["yes", "no"])]),
     ]
 }

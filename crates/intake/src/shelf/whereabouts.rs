@@ -65,7 +65,7 @@ pub fn whereabouts(store: &mut Store, form: WhereaboutsForm<'_>, today: Date) ->
     };
     let shed = Shed::of(&reader)?;
     store.transact(&Act::Whereabouts(pot.key.clone()), |change| {
-        go(change, &shed, form.into, &pot, &ware, today)
+        go(change, &shed, Some(form.into), &pot, &ware, today)
     })
 }
 
@@ -131,16 +131,17 @@ pub(crate) fn change_ware(
     } else {
         let last = sitting.iter().map(|it| it.day).max();
         let day = today.or(last).unwrap_or(Date::constant(FIRST_YEAR, 1, 1));
-        go(change, shed, "", pot, edited, day)?;
+        go(change, shed, None, pot, edited, day)?;
     }
     Ok(true)
 }
 
-/// Writes where a pot is, and what follows from it.
+/// Saves where a pot is, and what follows from it. A form names a training pot for the tree of a broken one, or leaves the choice to us; a
+/// sheet names none, and where no box is free the tree stays in the broken pot, as its pages then say.
 fn go(
     change: &Change<'_>,
     shed: &Shed,
-    into: &str,
+    into: Option<&str>,
     pot: &Pot,
     ware: &Ware,
     today: Date,
@@ -159,7 +160,11 @@ fn go(
     change.set_ware(ware)?;
     if to == Whereabouts::Broken {
         for stood in &sitting {
-            let to = take(change, &boxes, into, pot)?;
+            let to = match (take(change, &boxes, into.unwrap_or(""), pot)?, into) {
+                (Some(to), _) => to,
+                (None, None) => continue,
+                (None, Some(_)) => return Err(no_box(pot)),
+            };
             let moved = Potted { day: stood.day.max(today), pot: to.clone(), ..stood.clone() };
             change.add_potted(&moved)?;
             let into = boxes.iter().find(|(pot, _)| pot.key == to).map_or(&to, |(pot, _)| &pot.name);
@@ -175,8 +180,21 @@ fn go(
     Ok(told)
 }
 
-/// The training pot that takes the tree: the one named, else the smallest that holds the soil.
-fn take(change: &Change<'_>, boxes: &[&(Pot, u16)], named: &str, broken: &Pot) -> Result<String, FormError> {
+/// Why a pot cannot be recorded as broken by a form: its tree has nowhere to go.
+fn no_box(broken: &Pot) -> FormError {
+    let needed = soil(broken).unwrap_or(Litre(0.0));
+    let why =
+        format!("has a tree in it, and no free training pot holds its {:.1} L; add a box first", needed.0);
+    bad("pot", &broken.name, why)
+}
+
+/// The training pot that takes the tree: the one named, else the smallest that holds the soil; none where none is free.
+fn take(
+    change: &Change<'_>,
+    boxes: &[&(Pot, u16)],
+    named: &str,
+    broken: &Pot,
+) -> Result<Option<String>, FormError> {
     let is_free = |(pot, count): &&(Pot, u16)| {
         Ok::<bool, FormError>(change.sitting(&pot.key)?.len() < usize::from(*count))
     };
@@ -184,7 +202,7 @@ fn take(change: &Change<'_>, boxes: &[&(Pot, u16)], named: &str, broken: &Pot) -
         let found = boxes.iter().find(|(pot, _)| pot.key == named.trim());
         let found = found.ok_or_else(|| bad("into", named, "is no training pot on the shelf"))?;
         return match is_free(found)? {
-            true => Ok(found.0.key.clone()),
+            true => Ok(Some(found.0.key.clone())),
             false => Err(bad("into", &found.0.name, "is used up; every one has a tree in it")),
         };
     }
@@ -197,12 +215,10 @@ fn take(change: &Change<'_>, boxes: &[&(Pot, u16)], named: &str, broken: &Pot) -
     fitting.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.0.key.cmp(&b.1.0.key)));
     for (_, it) in fitting {
         if is_free(&it)? {
-            return Ok(it.0.key.clone());
+            return Ok(Some(it.0.key.clone()));
         }
     }
-    let why =
-        format!("has a tree in it, and no free training pot holds its {:.1} L; add a box first", needed.0);
-    Err(bad("pot", &broken.name, why))
+    Ok(None)
 }
 
 fn soil(pot: &Pot) -> Option<Litre> {

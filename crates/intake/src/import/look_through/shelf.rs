@@ -58,12 +58,7 @@ pub(super) fn shelf(ground: &Ground<'_>, sheet: ShelfSheet, text: &str) -> Resul
         }),
     };
     if sheet == ShelfSheet::Wares {
-        shelf.rules = PotRules::of(
-            reader,
-            &shelf.pots,
-            &shelf.wares,
-            settled.read.rows.iter().map(|(_, row)| &row.it),
-        )?;
+        shelf.rules = PotRules::of(reader)?;
     }
     let wrong = |row: &ShelfRow| wrong(row, &ground.known, &mut shelf);
     Ok(told(sheet.words(), settled, ShelfRow::day, wrong, Contents::Shelf))
