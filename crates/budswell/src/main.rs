@@ -59,6 +59,8 @@ enum Command {
     Pots(cli::shelf::On),
     /// Say what soil and wire the season's repots take, and what to order by when.
     Soil(cli::shelf::On),
+    /// Say what may be done to a tree today, and why.
+    May(cli::may::May),
     /// Take in a photo of a tree.
     Photo(cli::bench::Photo),
     /// Make, list or revoke the tokens by which sensors send readings to /api/readings.
@@ -111,6 +113,7 @@ fn run() -> anyhow::Result<()> {
         Command::Repots(given) => cli::shelf::repots(&given),
         Command::Pots(given) => cli::shelf::pots(&given),
         Command::Soil(given) => cli::shelf::soil(&given),
+        Command::May(given) => cli::may::run(&given),
         Command::Photo(given) => cli::bench::photo(&given),
         Command::Token(token) => cli::token::run(&token),
         Command::Backup(given) => cli::backup::backup(&given),

@@ -4,6 +4,7 @@
 mod table;
 
 mod answer;
+mod asked;
 mod backup;
 mod bench;
 mod both;
@@ -161,6 +162,15 @@ impl App {
         let fresh = Arc::new(whole(&reader, today).map_err(Answer::store)?);
         *hold(&self.known) = Some(Arc::clone(&fresh));
         Ok(fresh)
+    }
+
+    /// The collection on a day that has come; today's where it is that.
+    fn whole_on(&self, day: Date) -> Result<Arc<Whole>, Answer> {
+        let today = self.whole()?;
+        if today.today == day {
+            return Ok(today);
+        }
+        whole(&self.reader(), day).map(Arc::new).map_err(Answer::store)
     }
 
     /// What was worked out, if it is of this day and holds so many changes or more.

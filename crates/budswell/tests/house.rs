@@ -6,11 +6,12 @@ use std::{
 };
 
 /// Floors from the ground up. A room may use rooms on lower floors, never on its own.
-const FLOORS: [&[&str]; 6] = [
+const FLOORS: [&[&str]; 7] = [
     &["measure"],
     &["climate", "pot", "form"],
     &["dormancy", "water", "collection"],
     &["season", "store"],
+    &["state"],
     &["intake", "view"],
     &["budswell"],
 ];

@@ -254,25 +254,42 @@ pub fn moves(
     Ok(trees.len())
 }
 
-/// Writes down work.
+/// Work as typed.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct WorkForm<'a> {
+    pub tree: &'a str,
+    pub day: &'a str,
+    pub kind: &'a str,
+    pub note: &'a str,
+    /// Why it was done though something speaks against it.
+    pub despite: &'a str,
+}
+
+/// Saves work. What speaks against it that day, where anything does, is asked about until `despite` says why; the reason is kept.
 ///
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
 pub fn work(
     store: &mut Store,
-    tree: &str,
-    on: &str,
-    kind: &str,
-    note: &str,
+    form: WorkForm<'_>,
+    against: Option<&str>,
     today: Date,
 ) -> Result<(), FormError> {
-    let work = Work {
-        tree: known_tree(store, tree)?,
-        day: day(on, today)?,
-        kind: WorkKind::from_key(kind).ok_or_else(|| bad("kind", kind, "is no work we know"))?,
-        note: text("note", note, NOTE)?,
+    let mut work = Work {
+        tree: known_tree(store, form.tree)?,
+        day: day(form.day, today)?,
+        kind: WorkKind::from_key(form.kind).ok_or_else(|| bad("kind", form.kind, "is no work we know"))?,
+        note: text("note", form.note, NOTE)?,
     };
+    if let Some(why) = against {
+        if form.despite.trim().is_empty() {
+            let ask = format!("is not advised that day: {why}. Was it done all the same? Say why");
+            return Err(bad("work", work.kind.words(), ask));
+        }
+        work.note = crate::shelf::despite("despite", &work.note, form.despite)?;
+    }
     store.transact(&Act::Work(work.tree.clone()), |change| change.add_work(&work))?;
     Ok(())
 }

@@ -89,7 +89,7 @@ fn name_of(reader: &Reader, tree: &str) -> Result<String, FormError> {
 }
 
 /// A text with the reason beside it for which something was done though it was asked about.
-fn despite(field: &'static str, note: &str, reason: &str) -> Result<String, FormError> {
+pub(crate) fn despite(field: &'static str, note: &str, reason: &str) -> Result<String, FormError> {
     let reason = format!("though asked: {}", text(field, reason, LONG)?);
     match note {
         "" => Ok(reason),

@@ -116,7 +116,7 @@ proptest! {
             note: cell(10), subject: cell(11), despite: cell(12), found: cell(13),
         };
         let before = store.reader().unwrap().changes().unwrap();
-        let taken = repot(&mut store, &form, None, Against { limit: Some(Share(limit)), unfit: None }, Units::Metric, TODAY).is_ok();
+        let taken = repot(&mut store, &form, None, Against { limit: Some(Share(limit)), unfit: None, verdict: None }, Units::Metric, TODAY).is_ok();
         sound(&store, before, taken)?;
     }
 

@@ -1,34 +1,12 @@
-//! What to do with a tree now, and why: look, wait, hold, repot, or leave it for this year.
+//! What a tree in store does, when cut roots could heal in a place, and how firm a window is.
 
-use dormancy::forecast::{Caveat, Spread, Window};
+use dormancy::forecast::{Caveat, Spread};
 use measure::{shelter::Shelter, stage::Stage, winter::Winter};
 
 use crate::{
     ground::{Ground, HORIZON},
     window::Told,
 };
-
-/// What to do about root work.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Advice {
-    /// Buds are not far enough; the window is ahead.
-    NotYet,
-    /// The window opens within a fortnight: get pot, mix and day ready.
-    GetReady,
-    /// The window is likely open now.
-    Repot,
-    /// The window may be open or just over; only a look tells.
-    LookFirst,
-    /// Buds are ready, but no place is frost-free and mild enough to recover in before this day.
-    WaitForWarmth {
-        /// First day number on which some place is.
-        until: i32,
-    },
-    /// Leaves are out: leave the roots for this year, unless the tree is in danger.
-    TooLate,
-    /// Nothing can be said of a window this season.
-    NotKnown,
-}
 
 /// What to do about a tree that opens where it is stored.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,40 +15,6 @@ pub enum InStore {
     Fine,
     /// At full buds or further in the dark: move it or hold it colder, and look twice a week.
     Opening(Stage),
-}
-
-/// A window further off than this asks for nothing yet, days.
-const FORTNIGHT: i32 = 14;
-
-/// Chance of standing in the window from which root work is advised without another look; our choice.
-const LIKELY: f64 = 0.5;
-
-/// What to do about root work today.
-pub fn advice(told: &Told, today: i32, recovery: Option<i32>) -> Advice {
-    let Some(Window { opens, closes }) = told.forecast.window() else { return Advice::NotKnown };
-    let stage = told.forecast.stage_today();
-    if stage >= Stage::GreenTip || today > closes.late {
-        return Advice::TooLate;
-    }
-    let in_window = told.forecast.today[Stage::Full.rank()] + told.forecast.today[Stage::Breaking.rank()];
-    let past_middle = today > closes.middle;
-    if past_middle || (opens.middle <= today && in_window < LIKELY) {
-        return Advice::LookFirst;
-    }
-    if stage >= Stage::Swelling || opens.middle <= today {
-        match recovery {
-            Some(day) if day <= today => {}
-            Some(until) => return Advice::WaitForWarmth { until: until.max(opens.middle) },
-            None => return Advice::WaitForWarmth { until: HORIZON },
-        }
-    }
-    if opens.middle <= today {
-        Advice::Repot
-    } else if opens.middle <= today + FORTNIGHT {
-        Advice::GetReady
-    } else {
-        Advice::NotYet
-    }
 }
 
 /// Whether a stored tree has come too far for the dark.

@@ -16,3 +16,4 @@ pub mod tonight;
 pub mod watering;
 pub mod what_if;
 pub mod window;
+pub mod work_months;

@@ -23,6 +23,7 @@ pub mod today;
 pub mod tonight;
 pub mod tree;
 pub mod trial;
+pub mod verdicts;
 pub mod waking;
 pub mod water;
 pub mod weather_kept;

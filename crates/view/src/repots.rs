@@ -10,13 +10,11 @@ pub(crate) mod needs;
 
 use collection::ware::Whereabouts;
 use pot::repot::due::Verdict;
-use season::{
-    advice::Advice,
-    repot::year::{Goes, Why},
-};
+use season::repot::year::{Goes, Why};
 
 use crate::{
     pots::shared::{self, Into},
+    verdicts::Tag,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -45,7 +43,7 @@ pub struct RepotRow {
     pub against: Vec<String>,
     /// Points of the signs, with the signs.
     pub due: String,
-    /// What the window says today, in one word of advice.
+    /// The verdict on root work today, as a tag.
     pub advice: &'static str,
     /// Why, with the days.
     pub ready: String,
@@ -153,7 +151,7 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
         why,
         against,
         due: due_words(case),
-        advice: words::advice(tree.advice),
+        advice: crate::verdicts::roots(whole, tree).words(),
         ready: ready(whole, tree),
         cut: format!("{} planned, at most {} today", case::planned(&case.cut), case::at_most(today.limit)),
         is_over: case.cut.is_over,
@@ -176,7 +174,7 @@ pub(crate) fn ready(whole: &Whole, tree: &TreeWhole) -> String {
         (Err(why), _) | (_, Err(why)) => return format!("no window told: {why}"),
     };
     let why = crate::why::why(whole, tree, told, ground.winter);
-    match told.forecast.window().filter(|_| tree.advice == Advice::NotYet) {
+    match told.forecast.window().filter(|_| crate::verdicts::roots(whole, tree) == Tag::NotYet) {
         Some(window) => {
             let closes = words::days(ground.winter, window.closes, whole.today);
             format!("{why}; last good day about {} ({} to {})", closes.middle, closes.early, closes.late)

@@ -1,9 +1,12 @@
 //! The page *Today*: who to look at, whose window opens, what opens in the dark, and why.
 
-use season::{advice::Advice, repot::year::Goes};
+use std::collections::{HashMap, HashSet};
+
+use season::repot::year::Goes;
 
 use crate::{
     limbs::presses::{Presses, presses},
+    verdicts::{self, Tag},
     waking::{Row, Untold, Waking, waking},
     whole::{TreeWhole, Whole},
 };
@@ -29,6 +32,8 @@ pub struct Today {
     pub looks: Vec<Row>,
     /// Trees in leaf or past their window.
     pub late: usize,
+    /// Trees that nothing asks to repot this year, or that cannot take it now.
+    pub not_this_year: usize,
     /// Trees still far off.
     pub asleep: usize,
     /// Trees without an answer.
@@ -66,37 +71,43 @@ const MOST_LOOKS: usize = 5;
 /// The page for a day.
 pub fn today(whole: &Whole) -> Today {
     let Waking { rows, untold, weather, .. } = waking(whole);
-    let advice = |row: &Row| {
-        whole.trees.iter().find(|tree| tree.tree.key == row.key).map_or(Advice::NotKnown, |tree| tree.advice)
-    };
-    let of = |wanted: fn(Advice) -> bool| -> Vec<Row> {
-        rows.iter().filter(|row| wanted(advice(row)) && !row.opening_in_store).cloned().collect()
+    let tags: HashMap<&str, Tag> =
+        whole.trees.iter().map(|tree| (tree.tree.key.as_str(), verdicts::roots(whole, tree))).collect();
+    let tag = |row: &Row| tags.get(row.key.as_str()).copied().unwrap_or(Tag::NotNow);
+    let of = |wanted: fn(Tag) -> bool| -> Vec<Row> {
+        rows.iter().filter(|row| wanted(tag(row)) && !row.opening_in_store).cloned().collect()
     };
     let mut looks: Vec<Row> = rows.iter().filter(|row| row.look.is_some()).cloned().collect();
     looks.sort_by_key(|row| std::cmp::Reverse(row.look.as_ref().map_or(0, |look| look.days)));
     looks.truncate(MOST_LOOKS);
-    let mut repot = of(|advice| advice == Advice::Repot);
+    let mut repot = of(Tag::is_now);
     repot.sort_by(|a, b| last_day(a).cmp(last_day(b)));
-    let bench = bench(whole);
-    let stays = |row: &Row| bench.iter().any(|it| it.key == row.key && it.stays);
-    let (stay, repot): (Vec<Row>, Vec<Row>) = repot.into_iter().partition(stays);
-    let count = |wanted: fn(Advice) -> bool| rows.iter().filter(|row| wanted(advice(row))).count();
+    let open: HashSet<&str> = whole
+        .trees
+        .iter()
+        .filter(|tree| stands_open(whole, tree))
+        .map(|tree| tree.tree.key.as_str())
+        .collect();
+    let stay = of(|tag| matches!(tag, Tag::NotThisYear | Tag::NotNow));
+    let stay = stay.into_iter().filter(|row| open.contains(row.key.as_str())).collect();
+    let count = |wanted: fn(Tag) -> bool| rows.iter().filter(|row| wanted(tag(row))).count();
     Today {
         date: date_words(whole),
         weather,
         in_store: rows.iter().filter(|row| row.opening_in_store).cloned().collect(),
         repot,
         stay,
-        look_first: of(|advice| advice == Advice::LookFirst),
-        wait: of(|advice| matches!(advice, Advice::WaitForWarmth { .. })),
-        ready: of(|advice| advice == Advice::GetReady),
+        look_first: of(|tag| tag == Tag::LookFirst),
+        wait: of(|tag| tag == Tag::Wait),
+        ready: of(|tag| tag == Tag::GetReady),
         looks,
-        late: count(|advice| advice == Advice::TooLate),
-        asleep: count(|advice| matches!(advice, Advice::NotYet | Advice::NotKnown)),
+        late: count(|tag| tag == Tag::TooLate),
+        not_this_year: count(|tag| matches!(tag, Tag::NotThisYear | Tag::NotNow)),
+        asleep: count(|tag| tag == Tag::NotYet),
         untold,
         frost: crate::places::frost(whole),
         limbs: presses(whole),
-        bench,
+        bench: bench(whole),
         care: crate::repots::care::today(whole),
         order: crate::repots::goods::presses(whole),
         empty: whole.site.is_none() || whole.trees.is_empty(),
@@ -106,7 +117,10 @@ pub fn today(whole: &Whole) -> Today {
 /// Of each tree whose window is open or opens soon: whether it is due, and which pot is planned.
 fn bench(whole: &Whole) -> Vec<Bench> {
     let thirsty = crate::repots::case::is_left_alone(whole);
-    let near = |advice: Advice| matches!(advice, Advice::Repot | Advice::LookFirst | Advice::GetReady);
+    let near = |tree: &TreeWhole| {
+        let tag = verdicts::roots(whole, tree);
+        tag.is_now() || matches!(tag, Tag::LookFirst | Tag::GetReady) || stands_open(whole, tree)
+    };
     let said = |tree: &TreeWhole| {
         let case = crate::repots::case::case(whole, tree, thirsty).ok()?;
         let key = tree.tree.key.clone();
@@ -132,7 +146,13 @@ fn bench(whole: &Whole) -> Vec<Bench> {
             }
         })
     };
-    whole.trees.iter().filter(|tree| near(tree.advice)).filter_map(said).collect()
+    whole.trees.iter().filter(|tree| near(tree)).filter_map(said).collect()
+}
+
+/// Whether the buds are likely in their window today.
+fn stands_open(whole: &Whole, tree: &TreeWhole) -> bool {
+    const LIKELY: f64 = 0.5;
+    verdicts::bud_facts(whole, tree).buds.is_some_and(|buds| buds.ready() >= LIKELY)
 }
 
 /// The last good day of a row, for sorting: what closes first comes first.
@@ -173,13 +193,13 @@ impl Today {
         part("Opening in store, move or hold colder", &self.in_store, &|row| {
             format!("{}, {}", row.stage, row.why)
         });
+        part("Look before you decide", &self.look_first, &|row| row.why.clone());
         let said = |row: &Row| {
             let words = self.bench(&row.key);
             if words.is_empty() { String::new() } else { format!("; {words}") }
         };
         part("Repot", &self.repot, &|row| format!("{}; {}{}", row.stage, row.why, said(row)));
         part("Could be repotted, but stays", &self.stay, &|row| format!("{}{}", row.why, said(row)));
-        part("Look before you decide", &self.look_first, &|row| row.why.clone());
         part("Buds move, but wait", &self.wait, &|row| row.why.clone());
         part("Window opens within a fortnight", &self.ready, &|row| {
             let days = row.opens.clone().unwrap_or_default();
@@ -199,8 +219,9 @@ impl Today {
             text.push_str(&format!("\n{line}\n"));
         }
         text.push_str(&format!(
-            "\n{} still asleep or far off, {} past their window, {} without a winter rest or an answer\n",
+            "\n{} not full for a fortnight or more, {} not this year, {} too late this year, {} without a winter rest or an answer\n",
             self.asleep,
+            self.not_this_year,
             self.late,
             self.untold.len()
         ));

@@ -11,6 +11,7 @@ use crate::{
     dry_down::{TreeWaterPart, tree_part},
     second::{SecondOpinion, second},
     trial::{Trial, Try, shift, trial},
+    verdicts,
     waking::{Row, row},
     whole::{TreeWhole, Whole, facts},
     words::{self, Days},
@@ -121,6 +122,8 @@ pub struct TreePage {
     pub trial: Option<Trial>,
     /// Its water.
     pub water: Option<TreeWaterPart>,
+    /// What may be done to it today.
+    pub may: Vec<verdicts::Line>,
     /// Places to choose from: key, name, whether it stands there.
     pub places: Vec<(String, String, bool)>,
     /// The stage taken to be likeliest, for the form.
@@ -162,6 +165,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         effects: Vec::new(),
         trial: None,
         water: tree_part(whole, it, now),
+        may: verdicts::lines(verdicts::of(whole, it), whole.today),
         places,
         likely: 0,
     };

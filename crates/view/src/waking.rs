@@ -218,7 +218,7 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
         opens: window.map(|window| words::days(winter, window.opens, whole.today)),
         closes: window.map(|window| words::days(winter, window.closes, whole.today)),
         confidence: window.map_or("unknown", |window| words::firmness(firmness(told, window.opens))),
-        advice: words::advice(tree.advice),
+        advice: crate::verdicts::roots(whole, tree).words(),
         why: why(whole, tree, told, winter),
         look: look_worth(tree, told, winter, today),
         opening_in_store: tree.in_store != InStore::Fine,

@@ -15,13 +15,14 @@ use collection::{
 use jiff::civil::Date;
 use measure::{quantity::Units, shelter::Shelter};
 use season::{
-    advice::{Advice, InStore, advice, in_store, recovery_day},
+    advice::{InStore, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
     ground::{Ground, Roof, ground},
     limbs::raise::{NotRaised, Seen},
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
+use state::verdict::{Verdict, window_is_past};
 use store::{reader::Reader, version::Version};
 
 use crate::{
@@ -72,8 +73,12 @@ pub struct TreeWhole {
     pub drank: Option<Drinking>,
     /// The forecast, or why there is none.
     pub told: Result<Told, String>,
-    /// What to do about root work.
-    pub advice: Advice,
+    /// First day number on which a place with room lets cut roots heal; none this season.
+    pub recovery: Option<i32>,
+    /// Whether the season's window for root work is over for good.
+    pub missed: bool,
+    /// The verdicts, worked out when first asked for.
+    pub(crate) verdicts: OnceLock<Box<[Verdict]>>,
     /// Whether it opens in the dark.
     pub in_store: InStore,
 }
@@ -261,7 +266,9 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             seen: OnceLock::new(),
             drank: None,
             told: Err(String::new()),
-            advice: Advice::NotKnown,
+            recovery: None,
+            missed: false,
+            verdicts: OnceLock::new(),
             in_store: InStore::Fine,
         })
         .collect();
@@ -310,8 +317,8 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
                 let recovery = (0..whole.places.len())
                     .filter(|&rank| takes(rank))
                     .filter_map(|rank| whole.places[rank].recovery);
-                let recovery = recovery.min();
-                tell(tree, &mut outlook, whole, recovery);
+                tree.recovery = recovery.min();
+                tell(tree, &mut outlook, whole);
             }
         }
         Err(why) => trees.iter_mut().for_each(|tree| {
@@ -370,16 +377,16 @@ fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
     moves.iter().rev().find(|(day, _)| *day <= today).map(|(_, place)| *place)
 }
 
-fn tell(tree: &mut TreeWhole, outlook: &mut Outlook<'_>, whole: &Whole, recovery: Option<i32>) {
+fn tell(tree: &mut TreeWhole, outlook: &mut Outlook<'_>, whole: &Whole) {
     tree.place = stands(&tree.moves, whole.today);
     let told = outlook.tell(&facts(tree, whole));
     if let Ok(told) = &told {
-        tree.advice = advice(told, outlook.ground.today, recovery);
         if let Some(place) = tree.place {
             tree.in_store = in_store(told, whole.places[place].place.shelter);
         }
     }
     tree.told = told.map_err(|why| why.to_string());
+    tree.missed = window_is_past(&crate::verdicts::bud_facts(whole, tree));
 }
 
 /// A tree's facts as the forecast takes them; a tree that was never put anywhere stands in the open air.

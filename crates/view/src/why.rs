@@ -1,12 +1,15 @@
-//! The reason behind each advice, in the grower's words.
+//! The reason behind the verdict on root work, in the grower's words.
 
 use measure::{stage::Stage, winter::Winter};
-use season::{
-    advice::{Advice, InStore},
-    window::Told,
+use season::{advice::InStore, window::Told};
+use state::{
+    reason::Reason,
+    verdict::{Answer, Verdict},
+    work::Work,
 };
 
 use crate::{
+    verdicts::{self, Tag},
     whole::{TreeWhole, Whole},
     words,
 };
@@ -63,65 +66,81 @@ fn has_room(place: &crate::whole::PlaceWhole) -> bool {
     place.place.capacity.is_none_or(|room| place.trees.len() < room as usize)
 }
 
-/// The reason for the advice.
+/// Everything that speaks as strongly as the verdict on root work, in one line.
+fn reasons(whole: &Whole, verdict: &Verdict) -> String {
+    let mut told: Vec<String> = Vec::new();
+    for reason in verdict.main() {
+        let words = verdicts::reason(reason, whole.today);
+        if !told.contains(&words) {
+            told.push(words);
+        }
+    }
+    told.join("; ")
+}
+
+/// Whether the verdict rests on the buds rather than on months.
+fn is_by_buds(verdict: &Verdict) -> bool {
+    let of_buds = |it: &Reason| {
+        matches!(
+            it,
+            Reason::BudsReady { .. }
+                | Reason::BudsNotFull { .. }
+                | Reason::WindowUnsure { .. }
+                | Reason::WindowPast { .. }
+                | Reason::GreenSeen { .. }
+        )
+    };
+    verdict.reasons.iter().any(of_buds)
+}
+
+/// The reason for the verdict on root work.
 pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
-    let of = |day: i32| words::day(winter.date(day), whole.today);
-    let window = told.forecast.window();
     if tree.in_store != InStore::Fine {
         return in_store_why(whole, told, winter);
     }
-    match tree.advice {
-        Advice::NotYet => match window {
-            Some(window) => format!("buds full about {}", of(window.opens.middle)),
-            None => String::new(),
-        },
-        Advice::GetReady => match window {
-            Some(window) => format!(
-                "buds full about {}, green tips from {}: choose the day, pot and mix now",
-                of(window.opens.middle),
-                of(window.closes.middle + 1)
-            ),
-            None => String::new(),
-        },
-        Advice::Repot => match window {
-            Some(window) => format!(
-                "{}; last good day about {} ({} to {}){}",
-                match told.forecast.stage_today() {
-                    Stage::Dormant | Stage::Swelling => "buds full any day now",
-                    Stage::Full => "buds full and shut, the best days",
-                    _ => "first green shows, the last days for root work",
-                },
+    let verdict = verdicts::on(whole, tree, Work::Repot);
+    let window = told.forecast.window().filter(|_| is_by_buds(verdict));
+    let Some(window) = window else { return reasons(whole, verdict) };
+    let of = |day: i32| words::day(winter.date(day), whole.today);
+    match verdicts::tag(verdict, whole.today) {
+        Tag::NotYet => format!("buds full about {}", of(window.opens.middle)),
+        Tag::GetReady => format!(
+            "buds full about {}, green tips from {}: choose the day, pot and mix now",
+            of(window.opens.middle),
+            of(window.closes.middle + 1)
+        ),
+        Tag::Repot | Tag::WithCare => {
+            let cautions: String = verdict
+                .reasons
+                .iter()
+                .filter(|it| it.answer() == Answer::Caution)
+                .map(|it| format!("; {}", verdicts::reason(*it, whole.today)))
+                .collect();
+            format!(
+                "{}; last good day about {} ({} to {}){}{cautions}",
+                ready(verdict, whole),
                 of(window.closes.middle),
                 of(window.closes.early),
                 of(window.closes.late),
                 afterwards(whole, tree, winter)
-            ),
-            None => String::new(),
-        },
-        Advice::LookFirst => match window {
-            Some(window) => format!(
-                "the window may be open or just over (closes about {}, {} to {}): only a look tells",
-                of(window.closes.middle),
-                of(window.closes.early),
-                of(window.closes.late)
-            ),
-            None => String::new(),
-        },
-        Advice::WaitForWarmth { until } => {
-            let when = if until >= season::ground::HORIZON {
-                "no place you have is mild and frost-free for a fortnight this season".into()
-            } else {
-                format!(
-                    "earliest good day about {}, when a place is mild and frost-free for a fortnight",
-                    of(until)
-                )
-            };
-            format!("buds move, but cut roots would sit cold and wet; {when}")
+            )
         }
-        Advice::TooLate if told.forecast.stage_today() >= Stage::SeveralUnfolded => {
-            "in leaf: its next window is next spring's, told from autumn on".into()
+        Tag::LookFirst => format!(
+            "{} (closes about {}, {} to {})",
+            reasons(whole, verdict),
+            of(window.closes.middle),
+            of(window.closes.early),
+            of(window.closes.late)
+        ),
+        Tag::TooLate if told.forecast.stage_today() >= Stage::SeveralUnfolded => {
+            "in leaf: its next window is next spring's, forecast from autumn on".into()
         }
-        Advice::TooLate => "leaves are coming out: cutting roots now costs them".into(),
-        Advice::NotKnown => "the season's warmth does not bring it this far in most years".into(),
+        Tag::TooLate | Tag::Wait | Tag::NotNow | Tag::NotThisYear => reasons(whole, verdict),
     }
+}
+
+/// What says that the buds are ready.
+fn ready(verdict: &Verdict, whole: &Whole) -> String {
+    let found = verdict.reasons.iter().find(|it| matches!(it, Reason::BudsReady { .. }));
+    found.map_or_else(String::new, |it| verdicts::reason(*it, whole.today))
 }

@@ -8,10 +8,7 @@ use dormancy::{
 };
 use jiff::civil::Date;
 use measure::{stage::Stage, winter::Winter};
-use season::{
-    advice::{Advice, Firmness},
-    ground::HORIZON,
-};
+use season::{advice::Firmness, ground::HORIZON};
 
 /// A date as "14 Mar"; with the year where it is not the reader's.
 pub fn day(date: Date, today: Date) -> String {
@@ -92,19 +89,6 @@ pub fn firmness(firmness: Firmness) -> &'static str {
         Firmness::Firm => "firm",
         Firmness::Fair => "fair",
         Firmness::Loose => "loose",
-    }
-}
-
-/// What to do about root work, in two or three words.
-pub fn advice(advice: Advice) -> &'static str {
-    match advice {
-        Advice::NotYet => "not yet",
-        Advice::GetReady => "get ready",
-        Advice::Repot => "repot",
-        Advice::LookFirst => "look first",
-        Advice::WaitForWarmth { .. } => "wait",
-        Advice::TooLate => "leave this year",
-        Advice::NotKnown => "no window known",
     }
 }
 

@@ -9,12 +9,14 @@ use dormancy::forecast::Spread;
 use intake::import::{Kind, Options, import};
 use jiff::civil::{Date, date};
 use measure::stage::Stage;
-use season::advice::{Advice, InStore};
+use season::advice::InStore;
+use state::{reason::Reason, work::Work};
 use store::store::Store;
 use view::{
     today::today,
     tree::{TreePage, tree},
     trial::Try,
+    verdicts::{self, Tag},
     whole::{TreeWhole, Whole, whole},
 };
 
@@ -47,7 +49,12 @@ fn a01_swelling_in_the_cold_room_with_no_warm_place_says_wait_why_and_until_when
     });
     let whole = on(&no_sills, day);
     let it = of(&whole, "old-trident");
-    let Advice::WaitForWarmth { until } = it.advice else { panic!("{:?}", it.advice) };
+    let verdict = verdicts::on(&whole, it, Work::Repot);
+    let until = verdict.main().find_map(|found| match found {
+        Reason::NoMildPlace { from } => from,
+        _ => None,
+    });
+    let until = whole.ground.as_ref().unwrap().winter.day_number(until.expect("a day to wait for"));
     let ground = whole.ground.as_ref().unwrap();
     assert!(until > ground.today + 7 && until < 150, "until day {until}");
     let row = page_of(&whole, "old-trident", None).unwrap().row.unwrap();
@@ -225,9 +232,11 @@ fn every_answer_agrees_with_itself_the_year_round() {
             }
             if let Some(window) = told.forecast.window() {
                 assert!(window.opens.middle <= window.closes.middle, "{name}");
-                let repot = it.advice == Advice::Repot;
+                let tag = verdicts::roots(&whole, it);
+                let by_buds = !verdicts::on(&whole, it, Work::Repot).reasons.contains(&Reason::InSeason);
+                let repot = tag.is_now() && by_buds;
                 assert!(!repot || window.closes.middle >= ground.today, "{name}: repot after its last day");
-                let ready = it.advice == Advice::GetReady;
+                let ready = tag == Tag::GetReady;
                 assert!(!ready || window.opens.middle <= ground.today + 14, "{name}: ready too soon");
             }
         }

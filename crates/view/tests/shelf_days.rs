@@ -7,11 +7,11 @@ use jiff::{
     ToSpan,
     civil::{Date, date},
 };
-use season::advice::Advice;
 use store::store::Store;
 use view::{
     pots::{Asked, pairs, pots, record, share::share},
     repots::{RepotsPage, bench::bench, case::window, goods::soil, repots},
+    verdicts::{self, Tag},
     whole::{Whole, whole},
 };
 
@@ -108,9 +108,10 @@ fn at_thirty_seven_south_the_season_and_its_windows_are_the_souths() {
             let rows = list.go.iter().chain(&list.late).chain(&list.watch).chain(&list.leave);
             let row = rows.clone().find(|row| row.key == *key).unwrap();
             let said = |day: Date| row.ready.contains(&format!("about {} {}", day.day(), day.strftime("%b")));
-            let is_told = match tree.advice {
-                Advice::NotYet | Advice::GetReady => row.ready.contains("buds full about ") && said(opens),
-                Advice::Repot => said(closes),
+            let is_told = match verdicts::roots(&told, tree) {
+                Tag::NotYet | Tag::GetReady => row.ready.contains("buds full about ") && said(opens),
+                // A tree that goes by its months is told those.
+                Tag::Repot | Tag::WithCare => said(closes) || row.ready.contains("months"),
                 // Only a look tells, or a place is too cold, or it is over: what is told then is when to look, or to leave it.
                 _ => !row.ready.is_empty(),
             };

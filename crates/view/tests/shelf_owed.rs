@@ -4,11 +4,12 @@ mod demo;
 
 use demo::{demo, demo_with, demo_with_limbs, metric};
 use jiff::civil::{Date, date};
-use season::advice::Advice;
+use state::{reason::Reason, work::Work};
 use store::store::Store;
 use view::{
     pots::{Asked, pairs::pairs, pots, share::share},
     repots::{bench::bench, case::limit, goods::soil, repots},
+    verdicts,
     whole::{Whole, whole},
 };
 
@@ -25,7 +26,7 @@ fn a_tree_past_its_window_is_not_planned_for_today_without_a_word() {
     let mut silent = Vec::new();
     for row in share(&told, None).rows {
         let tree = told.tree(&row.tree).unwrap();
-        if tree.advice == Advice::TooLate && !row.is_late {
+        if tree.missed && !row.is_late {
             silent.push(format!("{}: {}", row.name, row.when));
         }
     }
@@ -60,7 +61,9 @@ fn soil_for_a_tree_without_a_window_is_not_wanted_today() {
     let told = on(&demo(), date(2026, 11, 24));
     let fig = soil(&told).jobs.into_iter().find(|job| job.tree == "fig-of-the-window").unwrap();
     let it = told.tree("fig-of-the-window").unwrap();
-    assert!(fig.day != "24 Nov" || it.advice == Advice::Repot, "{fig:?}, {:?}", it.advice);
+    let verdict = verdicts::on(&told, it, Work::Repot);
+    assert!(verdict.reasons.iter().any(|found| matches!(found, Reason::OutOfSeason { .. })), "{verdict:?}");
+    assert_ne!(fig.day, "24 Nov", "{fig:?}");
     let told = soil(&on(&demo(), date(2026, 11, 24))).caveats;
     let said = format!("when Fig of the window is lifted is not known; it is put at {}", fig.day);
     assert!(told.iter().any(|line| line.starts_with(&said)), "{said}: {told:#?}");

@@ -18,6 +18,7 @@ use intake::{
     },
 };
 use measure::quantity::Share;
+use state::work::Work;
 use store::{
     store::Store,
     version::{Daily, Numbered, Record, Version},
@@ -32,6 +33,7 @@ use view::{
 use crate::web::{
     App,
     answer::{Answer, Fields, Refused, Typed, again_or_clash as again, again_or_stands, edit},
+    asked,
     photos::{Parts, parts},
 };
 
@@ -80,7 +82,8 @@ pub async fn log(State(app): Given, Path(key): Path<String>, given: Multipart) -
     let Parts { fields, bytes } = parts(given).await?;
     let limit = limit(&app, &key)?;
     let unfit = view::pots::unfit::unfit(&*app.whole()?, &key, fields.of("pot"));
-    let against = Against { limit, unfit: unfit.as_deref() };
+    let unwise = asked::against(&app, &key, Work::Repot, fields.of("day"))?;
+    let against = Against { limit, unfit: unfit.as_deref(), verdict: unwise.as_deref() };
     let of = |name: &str| fields.of(name);
     let form = RepotForm {
         tree: &key,

@@ -7,7 +7,7 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::{
-    record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm},
+    record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm, WorkForm},
     version::starting_from,
 };
 use serde::Deserialize;
@@ -17,6 +17,7 @@ use view::{stands, whole::Whole};
 use crate::web::{
     App,
     answer::{Answer, Fields, Typed, again, again_or_clash, again_or_stands, edit},
+    asked,
     read::{places_page, site_page, start_page, tree_page},
 };
 
@@ -75,8 +76,11 @@ pub async fn take_back(State(app): Given, Path(key): Path<String>, Typed(line): 
 
 /// Writes down work.
 pub async fn work(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
-    let ([day, kind, note], today) = (["day", "kind", "note"].map(|name| fields.of(name)), app.today()?);
-    match app.change(|store| Ok(record::work(store, &key, day, kind, note, today)))? {
+    let [day, kind, note, despite] = ["day", "kind", "note", "despite"].map(|name| fields.of(name));
+    let (form, today) = (WorkForm { tree: &key, day, kind, note, despite }, app.today()?);
+    let work = asked::work_of(kind);
+    let against = work.map(|work| asked::against(&app, &key, work, day)).transpose()?.flatten();
+    match app.change(|store| Ok(record::work(store, form, against.as_deref(), today)))? {
         Ok(()) => see(format!("/trees/{key}#diary")),
         Err(why) => again(why, "work", fields, |refused| tree_page(&app, &key, None, refused)),
     }

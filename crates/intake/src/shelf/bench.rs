@@ -84,6 +84,9 @@ pub enum Ask {
     /// The pot cannot hold the tree by the hard limits.
     #[error("the pot cannot hold this tree: {0}; was that meant? Say why")]
     Unfit(String),
+    /// The verdict on root work that day is no.
+    #[error("root work is not advised: {0}; was that meant? Say why")]
+    Unwise(String),
     /// The pot is held for another tree.
     #[error("the pot is held for {tree} in {season}; shall this tree have it? Say why")]
     HeldFor {
@@ -104,6 +107,8 @@ pub struct Against<'a> {
     pub limit: Option<Share>,
     /// Why the pot typed cannot hold this tree by the hard limits; none where it can.
     pub unfit: Option<&'a str>,
+    /// Why roots should not be cut on that day; none where nothing bars it.
+    pub verdict: Option<&'a str>,
 }
 
 /// Why a repot was not written down.
@@ -274,6 +279,9 @@ fn asked(reader: &Reader, it: &Repot, against: Against<'_>, season: i16) -> Resu
         asks.push(Ask::OverLimit { cut: it.cut, limit });
     }
     asks.extend(against.unfit.map(|why| Ask::Unfit(why.to_string())));
+    // Into a larger pot, with no root cut, it may go on any day.
+    let unwise = against.verdict.filter(|_| it.cut.0 > 0.0 || it.bare);
+    asks.extend(unwise.map(|why| Ask::Unwise(why.to_string())));
     let holder = reader.reservations()?.into_iter().find(|other| {
         other.pot == it.pot && other.season == season && other.said.holds() && other.tree != it.tree
     });

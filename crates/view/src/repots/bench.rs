@@ -183,7 +183,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
         due: String::new(),
         verdict: "",
         last: String::new(),
-        advice: words::advice(tree.advice),
+        advice: crate::verdicts::roots(whole, tree).words(),
         ready: super::ready(whole, tree),
         cut: Vec::new(),
         limit: String::new(),

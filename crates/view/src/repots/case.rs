@@ -9,16 +9,13 @@ use pot::{
         roots::{Bare, Reason},
     },
 };
-use season::{
-    advice::Advice,
-    repot::{
-        cut::{self, CutToday},
-        due::{self, Told},
-        left_alone::left_alone,
-        record::{Record, StandsIn, winter_in},
-        wintered::wintered,
-        year::{self, Goes, Why},
-    },
+use season::repot::{
+    cut::{self, CutToday},
+    due::{self, Told},
+    left_alone::left_alone,
+    record::{Record, StandsIn, winter_in},
+    wintered::wintered,
+    year::{self, Goes, Why},
 };
 
 use crate::{
@@ -79,7 +76,7 @@ pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Recor
         window: window(whole, tree),
         winter: winter(whole, tree),
         thirsty,
-        missed: tree.advice == Advice::TooLate,
+        missed: tree.missed,
     }
 }
 

@@ -24,7 +24,7 @@ pub(super) const REPOT: RepotForm<'_> = RepotForm {
 };
 
 /// No more than four tenths of the roots, and the pot holds the tree.
-const LIMIT: Against<'_> = Against { limit: Some(Share(0.4)), unfit: None };
+const LIMIT: Against<'_> = Against { limit: Some(Share(0.4)), unfit: None, verdict: None };
 
 pub(super) fn log(
     store: &mut Store,

@@ -39,7 +39,7 @@ fn a_pot_that_cannot_hold_the_tree_is_asked_about_before_a_promise_and_the_reaso
 #[test]
 fn all_that_speaks_against_a_repot_is_asked_together() {
     let mut store = stocked();
-    let against = Against { limit: Some(Share(0.4)), unfit: Some(MISFIT) };
+    let against = Against { limit: Some(Share(0.4)), unfit: Some(MISFIT), verdict: None };
     let put = |store: &mut Store, form: RepotForm<'_>| {
         super::super::repot(store, &form, None, against, Units::Metric, TODAY)
     };
