@@ -48,6 +48,28 @@ impl Months {
             .find(|start| self.0.iter().any(|[from, _]| *from == northern(start.month(), hemisphere)))
     }
 
+    /// The last day of the span that holds a date; none where none does.
+    ///
+    /// ```
+    /// use jiff::civil::date;
+    /// use measure::winter::Hemisphere::{North, South};
+    /// use season::work_months::Months;
+    ///
+    /// let spring = Months(&[[3, 4]]);
+    /// assert_eq!(spring.last_day(date(2026, 3, 28), North), Some(date(2026, 4, 30)));
+    /// assert_eq!(spring.last_day(date(2026, 9, 28), South), Some(date(2026, 10, 31)));
+    /// assert_eq!(spring.last_day(date(2026, 5, 1), North), None);
+    /// ```
+    pub fn last_day(self, date: Date, hemisphere: Hemisphere) -> Option<Date> {
+        if !self.hold(date, hemisphere) {
+            return None;
+        }
+        let month = date.first_of_month();
+        let next = |ahead: i32| month.checked_add(ahead.months()).ok();
+        let ends = (1..=12).filter_map(next).find(|start| !self.hold(*start, hemisphere));
+        ends.and_then(|start| start.yesterday().ok())
+    }
+
     /// Whether there is no span at all.
     pub fn is_empty(self) -> bool {
         self.0.is_empty()

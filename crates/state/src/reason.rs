@@ -16,7 +16,10 @@ pub enum Reason {
     /// Nothing speaks against it.
     Nothing,
     /// Its months are now.
-    InSeason,
+    InSeason {
+        /// Their last day.
+        until: Option<Date>,
+    },
     /// Full buds were seen within the week, or are as good as certain.
     BudsReady {
         /// Chance that they are full or just break.
@@ -192,7 +195,7 @@ impl Reason {
     pub fn answer(self) -> Answer {
         use Reason as R;
         match self {
-            R::Nothing | R::InSeason | R::BudsReady { .. } | R::WakesInDark => Answer::Yes,
+            R::Nothing | R::InSeason { .. } | R::BudsReady { .. } | R::WakesInDark => Answer::Yes,
             R::AfterFlowers
             | R::FlowerBuds
             | R::SecondWindow { .. }

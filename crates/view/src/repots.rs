@@ -11,6 +11,7 @@ pub(crate) mod needs;
 use collection::ware::Whereabouts;
 use pot::repot::due::Verdict;
 use season::repot::year::{Goes, Why};
+use state::work::Work;
 
 use crate::{
     pots::shared::{self, Into},
@@ -174,12 +175,17 @@ pub(crate) fn ready(whole: &Whole, tree: &TreeWhole) -> String {
         (Err(why), _) | (_, Err(why)) => return format!("no window told: {why}"),
     };
     let why = crate::why::why(whole, tree, told, ground.winter);
-    match told.forecast.window().filter(|_| crate::verdicts::roots(whole, tree) == Tag::NotYet) {
-        Some(window) => {
-            let closes = words::days(ground.winter, window.closes, whole.today);
+    let verdict = crate::verdicts::on(whole, tree, Work::Repot);
+    let Some(window) = told.forecast.window().filter(|_| crate::why::is_by_buds(verdict)) else { return why };
+    let [opens, closes] = [window.opens, window.closes].map(|it| words::days(ground.winter, it, whole.today));
+    match crate::verdicts::tag(verdict, whole.today) {
+        Tag::NotYet => {
             format!("{why}; last good day about {} ({} to {})", closes.middle, closes.early, closes.late)
         }
-        None => why,
+        Tag::NotThisYear | Tag::NotNow | Tag::Wait if !why.contains("last good day") && !tree.missed => {
+            format!("{why}; buds full about {}, last good day about {}", opens.middle, closes.middle)
+        }
+        _ => why,
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use season::repot::year::Goes;
+use state::work::Work;
 
 use crate::{
     limbs::presses::{Presses, presses},
@@ -89,7 +90,8 @@ pub fn today(whole: &Whole) -> Today {
         .map(|tree| tree.tree.key.as_str())
         .collect();
     let stay = of(|tag| matches!(tag, Tag::NotThisYear | Tag::NotNow));
-    let stay = stay.into_iter().filter(|row| open.contains(row.key.as_str())).collect();
+    let mut stay: Vec<Row> = stay.into_iter().filter(|row| open.contains(row.key.as_str())).collect();
+    stay.sort_by(|a, b| last_day(a).cmp(last_day(b)));
     let count = |wanted: fn(Tag) -> bool| rows.iter().filter(|row| wanted(tag(row))).count();
     Today {
         date: date_words(whole),
@@ -149,10 +151,9 @@ fn bench(whole: &Whole) -> Vec<Bench> {
     whole.trees.iter().filter(|tree| near(tree)).filter_map(said).collect()
 }
 
-/// Whether the buds are likely in their window today.
+/// Whether the window may be open today, as its buds tell.
 fn stands_open(whole: &Whole, tree: &TreeWhole) -> bool {
-    const LIKELY: f64 = 0.5;
-    verdicts::bud_facts(whole, tree).buds.is_some_and(|buds| buds.ready() >= LIKELY)
+    crate::why::is_open(verdicts::on(whole, tree, Work::Repot))
 }
 
 /// The last good day of a row, for sorting: what closes first comes first.

@@ -103,8 +103,11 @@ fn barred(verdict: &Verdict, today: Date) -> Tag {
         _ => None,
     });
     let is_window = |it: Reason| matches!(it, Reason::BudsNotFull { .. } | Reason::NoMildPlace { .. });
+    let is_cold = verdict.main().any(|it| matches!(it, Reason::NoMildPlace { .. }));
+    let is_near = |opens: &Span| (opens.early - today).get_days() <= FORTNIGHT;
     match opens {
         _ if !verdict.main().all(is_window) => Tag::NotNow,
+        Some(opens) if is_cold && is_near(&opens) => Tag::Wait,
         Some(opens) if (opens.middle - today).get_days() <= FORTNIGHT => Tag::GetReady,
         Some(_) => Tag::NotYet,
         None => Tag::Wait,

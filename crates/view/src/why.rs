@@ -79,7 +79,7 @@ fn reasons(whole: &Whole, verdict: &Verdict) -> String {
 }
 
 /// Whether the verdict rests on the buds rather than on months.
-fn is_by_buds(verdict: &Verdict) -> bool {
+pub(crate) fn is_by_buds(verdict: &Verdict) -> bool {
     let of_buds = |it: &Reason| {
         matches!(
             it,
@@ -135,8 +135,24 @@ pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) 
         Tag::TooLate if told.forecast.stage_today() >= Stage::SeveralUnfolded => {
             "in leaf: its next window is next spring's, forecast from autumn on".into()
         }
-        Tag::TooLate | Tag::Wait | Tag::NotNow | Tag::NotThisYear => reasons(whole, verdict),
+        Tag::NotNow | Tag::NotThisYear if is_open(verdict) => format!(
+            "{}; last good day about {} ({} to {})",
+            reasons(whole, verdict),
+            of(window.closes.middle),
+            of(window.closes.early),
+            of(window.closes.late)
+        ),
+        Tag::Wait => {
+            let cold = verdict.main().find(|it| matches!(it, Reason::NoMildPlace { .. }));
+            cold.map_or_else(String::new, |it| verdicts::reason(it, whole.today))
+        }
+        Tag::TooLate | Tag::NotNow | Tag::NotThisYear => reasons(whole, verdict),
     }
+}
+
+/// Whether the window may be open.
+pub(crate) fn is_open(verdict: &Verdict) -> bool {
+    verdict.reasons.iter().any(|it| matches!(it, Reason::BudsReady { .. } | Reason::WindowUnsure { .. }))
 }
 
 /// What says that the buds are ready.

@@ -7,6 +7,7 @@ use jiff::{
     ToSpan,
     civil::{Date, date},
 };
+use state::{reason::Reason, work::Work};
 use store::store::Store;
 use view::{
     pots::{Asked, pairs, pots, record, share::share},
@@ -111,12 +112,23 @@ fn at_thirty_seven_south_the_season_and_its_windows_are_the_souths() {
             let is_told = match verdicts::roots(&told, tree) {
                 Tag::NotYet | Tag::GetReady => row.ready.contains("buds full about ") && said(opens),
                 // A tree that goes by its months is told those.
-                Tag::Repot | Tag::WithCare => said(closes) || row.ready.contains("months"),
+                Tag::Repot | Tag::WithCare => {
+                    said(closes)
+                        || ["months", "second window", "nights"].iter().any(|it| row.ready.contains(it))
+                }
                 // Only a look tells, or a place is too cold, or it is over: what is told then is when to look, or to leave it.
                 _ => !row.ready.is_empty(),
             };
             assert!(is_told, "{there} {key}, {opens} to {closes}, but {}", row.ready);
-            dated += usize::from(said(opens) || said(closes));
+            let by_months = |it: &Reason| {
+                matches!(
+                    it,
+                    Reason::InSeason { .. } | Reason::OutOfSeason { .. } | Reason::SecondWindow { .. }
+                )
+            };
+            let verdict = verdicts::on(&told, tree, Work::Repot);
+            let is_dated = said(opens) || said(closes) || verdict.reasons.iter().any(by_months);
+            dated += usize::from(is_dated);
             shown += 1;
         }
         dates.push(dated);

@@ -13,6 +13,9 @@ const PAST: f64 = 0.9;
 /// Chance of full or just breaking buds from which root work is advised without a look of the last week.
 const READY: f64 = 0.8;
 
+/// Chance of green tips over which buds that were ready at a look of the week are looked at again.
+const RUN_ON: f64 = 0.5;
+
 /// A look older than this no longer says yes by itself, days.
 const FRESH: i32 = 7;
 
@@ -35,7 +38,7 @@ pub(super) fn window(facts: &Facts) -> Reason {
     if past > PAST {
         return Reason::WindowPast { chance: past };
     }
-    if let Some(seen) = fresh.filter(|seen| is_ready(seen.stage)) {
+    if let Some(seen) = fresh.filter(|seen| is_ready(seen.stage) && past <= RUN_ON) {
         return Reason::BudsReady { chance: ready, seen: Some(seen.day) };
     }
     if ready >= READY {

@@ -23,7 +23,7 @@ const DECANDLE: Months = Months(&[[6, 7]]);
 pub(super) fn pinch(facts: &Facts) -> Vec<Reason> {
     let mut found = match facts.foliage {
         Foliage::Bare => vec![Reason::NoLeaves],
-        Foliage::Soft => vec![Reason::InSeason],
+        Foliage::Soft => Vec::new(),
         Foliage::Full | Foliage::Autumn => vec![months::of(WorkMonths::of(facts.taxon.kind).trim, facts)],
     };
     found.extend(wood::settling(facts));
@@ -41,10 +41,10 @@ pub(super) fn defoliate(facts: &Facts) -> Vec<Reason> {
         Foliage::Soft => found.push(Reason::LeavesSoft),
         Foliage::Full | Foliage::Autumn => found.push(months::of(row.defoliate, facts)),
     }
-    found.push(match facts.first_frost.map(|frost| (frost - facts.today).get_days()) {
-        Some(days) if days < SECOND_LEAVES => Reason::ShortSeason { days },
-        Some(_) => Reason::InSeason,
-        None => Reason::SeasonUnknown,
+    found.extend(match facts.first_frost.map(|frost| (frost - facts.today).get_days()) {
+        Some(days) if days < SECOND_LEAVES => Some(Reason::ShortSeason { days }),
+        Some(_) => None,
+        None => Some(Reason::SeasonUnknown),
     });
     found.extend(roots::cut_this_season(facts));
     found.extend(facts.layer.map(|since| Reason::LayerOn { since }));

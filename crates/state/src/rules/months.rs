@@ -7,7 +7,7 @@ use crate::{facts::Facts, reason::Reason};
 /// In season, or out of it until the next of its months.
 pub(super) fn of(months: Months, facts: &Facts) -> Reason {
     if months.hold(facts.today, facts.hemisphere) {
-        Reason::InSeason
+        Reason::InSeason { until: months.last_day(facts.today, facts.hemisphere) }
     } else {
         Reason::OutOfSeason { next: months.next_start(facts.today, facts.hemisphere) }
     }

@@ -45,8 +45,8 @@ fn window(facts: &Facts) -> Vec<Reason> {
         RootCue::Tips | RootCue::Evergreen | RootCue::WarmNights => {
             let warm = row.root_cue == RootCue::WarmNights;
             match months::of(row.root, facts) {
-                Reason::InSeason if warm => vec![Reason::WarmNights],
-                Reason::InSeason => vec![Reason::InSeason],
+                Reason::InSeason { .. } if warm => vec![Reason::WarmNights],
+                now @ Reason::InSeason { .. } => vec![now],
                 _ if is_second => vec![second()],
                 not_now => vec![not_now],
             }

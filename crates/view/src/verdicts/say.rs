@@ -105,7 +105,8 @@ pub fn reason(it: Reason, today: Date) -> String {
     let of = |day: Date| words::day(day, today);
     match it {
         Reason::Nothing => "nothing known speaks against it".into(),
-        Reason::InSeason => "its usual months are now".into(),
+        Reason::InSeason { until: Some(day) } => format!("its usual months are now, until {}", of(day)),
+        Reason::InSeason { until: None } => "its usual months are now".into(),
         Reason::BudsReady { seen: Some(day), .. } => format!("you saw the buds ready on {}", of(day)),
         Reason::BudsReady { chance, .. } => format!("buds are full or just breaking ({})", percent(chance)),
         Reason::GreenSeen { day, stage } => format!("you saw {} on {}", stage.words(), of(day)),
