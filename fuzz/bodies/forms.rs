@@ -9,7 +9,7 @@ use intake::{
         plan::{CutForm, WishForm, cut, intend},
         wire::{WireForm, put_on},
     },
-    record::{self, LookForm, PlaceForm, TreeForm},
+    record::{self, LookForm, PlaceForm, TreeForm, WorkForm},
     round::{AwayForm, RoundLine, away, walk},
     shelf::{
         Against, PotForm, PotLookForm, RepotForm, StatureForm, TintForm, TollForm, VigourForm, add_pot,
@@ -51,7 +51,7 @@ fn of_trees(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
         }
         "work" => {
             let [tree, day, kind, note] = cells::<4>(fields);
-            record::work(store, tree, day, kind, note, TODAY).is_ok()
+            record::work(store, WorkForm { tree, day, kind, note, despite: "" }, None, TODAY).is_ok()
         }
         "add_tree" => {
             let [name, taxon, confidence, since, worth, note, place, day] = cells::<8>(fields);
@@ -159,7 +159,7 @@ fn of_pots(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
                 despite,
                 ..RepotForm::default()
             };
-            let against = Against { limit: Some(Share(0.4)), unfit: None };
+            let against = Against { limit: Some(Share(0.4)), unfit: None, verdict: None };
             repot(store, &form, None, against, METRIC, TODAY).is_ok()
         }
         "stature" => {

@@ -380,10 +380,8 @@ fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
 fn tell(tree: &mut TreeWhole, outlook: &mut Outlook<'_>, whole: &Whole) {
     tree.place = stands(&tree.moves, whole.today);
     let told = outlook.tell(&facts(tree, whole));
-    if let Ok(told) = &told {
-        if let Some(place) = tree.place {
-            tree.in_store = in_store(told, whole.places[place].place.shelter);
-        }
+    if let (Ok(told), Some(place)) = (&told, tree.place) {
+        tree.in_store = in_store(told, whole.places[place].place.shelter);
     }
     tree.told = told.map_err(|why| why.to_string());
     tree.missed = window_is_past(&crate::verdicts::bud_facts(whole, tree));

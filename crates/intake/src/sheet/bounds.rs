@@ -202,6 +202,12 @@ fn reserve(store: &mut Store, why: &str) -> Result<(), FormError> {
     }
 }
 
+/// Work on a tree by its form.
+fn trimmed(store: &mut Store, day: &str, note: &str) -> Result<(), FormError> {
+    let form = record::WorkForm { tree: "young-elm", day, kind: "trim", note, despite: "" };
+    record::work(store, form, None, today())
+}
+
 /// Every field that both doors have.
 #[rustfmt::skip]
 const DOORS: &[Door] = &[
@@ -219,8 +225,8 @@ const DOORS: &[Door] = &[
     ("moves", "day", 1.0, |s, it| record::moves(s, &["young-elm".into()], "long-bench", it, today()).map(drop)),
     ("looks", "day", 1.0, |s, it| record::look(s, record::LookForm { day: it, ..LOOK }, today()).map(drop)),
     ("looks", "note", 1.0, |s, it| record::look(s, record::LookForm { note: it, ..LOOK }, today()).map(drop)),
-    ("work", "day", 1.0, |s, it| record::work(s, "young-elm", it, "trim", "", today())),
-    ("work", "note", 1.0, |s, it| record::work(s, "young-elm", "2026-10-01", "trim", it, today())),
+    ("work", "day", 1.0, |s, it| trimmed(s, it, "")),
+    ("work", "note", 1.0, |s, it| trimmed(s, "2026-10-01", it)),
     ("pots", "name", 1.0, |s, it| add_pot(s, &shelf::PotForm { name: it, ..pot() })),
     ("pots", "length", 1.0, |s, it| add_pot(s, &shelf::PotForm { length: it, ..pot() })),
     ("pots", "width", 1.0, |s, it| add_pot(s, &shelf::PotForm { width: it, ..pot() })),
