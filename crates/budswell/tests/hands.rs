@@ -257,7 +257,7 @@ fn undone_once(at: &str, page: &str, to: &str, fields: &[(&str, &str)]) {
 fn a_number_used_again_is_not_taken_for_the_line_that_was_undone() {
     let demo = Served::start(["demo"]);
     let at = demo.address();
-    let work = |note: &str| encoded(&[("kind", "trim"), ("day", "2026-03-20"), ("note", note)]);
+    let work = |note: &str| encoded(&[("kind", "other"), ("day", "2026-03-20"), ("note", note)]);
     assert_eq!(status(&say(at, "POST /trees/olive/work", &work("by the first hand"))), 303);
     let page = say(at, "GET /trees/olive", "");
     let (_, line) = page.split_once("by the first hand").unwrap();

@@ -17,7 +17,8 @@ const FLOORS: [&[&str]; 7] = [
 ];
 
 /// Rooms that do no IO, read no clock and serialise nothing.
-const PURE: [&str; 8] = ["measure", "climate", "pot", "form", "dormancy", "water", "collection", "season"];
+const PURE: [&str; 9] =
+    ["measure", "climate", "pot", "form", "dormancy", "water", "collection", "season", "state"];
 
 /// The outside crates a pure room may name.
 const PURE_MAY_USE: [&str; 9] = [

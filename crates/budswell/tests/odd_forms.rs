@@ -173,13 +173,15 @@ fn odd_requests_break_nothing_and_a_refusal_writes_nothing() {
     let taken =
         |codes: &BTreeMap<u16, usize>| codes.keys().any(|it| *it < 400 || matches!(it, 401 | 409 | 422));
     let posts = routes().into_iter().filter(|route| route.method == "post");
+    // What stands here has no backup to restore, so that form is answered 404; `backup.rs` restores one.
+    let posts = posts.filter(|route| route.path != "/backup/{name}/restore");
     let never = posts.filter(|route| !found.tally.get(route).is_some_and(taken));
     let never: Vec<String> =
         never.map(|route| format!("{}: {:?}", route.path, found.tally.get(&route))).collect();
-    assert!(requests < 1000 || never.is_empty(), "forms that were never read: {never:#?}");
     assert!(
         found.writes > 0 && found.compared > 0 && codes.contains_key(&422),
         "nothing was taken, or nothing refused"
     );
     assert!(found.faults.is_empty(), "{} faults\n{}", found.faults.len(), found.faults.join("\n\n"));
+    assert!(requests < 1000 || never.is_empty(), "forms that were never read: {never:#?}");
 }
