@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use state::work::Work;
 use view::verdicts;
 
-use super::bench::gathered;
+use super::{bench::gathered, say::say};
 
 /// Which tree, and which work.
 #[derive(Args)]
@@ -38,9 +38,9 @@ pub fn run(given: &May) -> anyhow::Result<()> {
         if work.is_some_and(|work| work.key() != line.key) {
             continue;
         }
-        println!("{}: {}", line.work, line.answer);
-        line.why.iter().for_each(|why| println!("  {why}"));
-        println!("  ({})", line.standing);
+        say!("{}: {}", line.work, line.answer);
+        line.why.iter().for_each(|why| say!("  {why}"));
+        say!("  ({})", line.standing);
     }
     Ok(())
 }
