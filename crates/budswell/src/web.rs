@@ -205,6 +205,14 @@ impl App {
         if self.today.is_some() { afternoon(whole) } else { self.clock() }
     }
 
+    /// The moment of the round, seconds since 1970: now; on a fixed day its morning round.
+    fn round_now(&self, whole: &Whole) -> i64 {
+        match whole.water().filter(|_| self.stands_still()) {
+            Some(water) => view::water::moment(whole.today.to_datetime(whole.rounds.morning), &water.zone),
+            None => self.clock().as_second(),
+        }
+    }
+
     /// Whether the pages stand on a day of their own, so that the clock says nothing.
     fn stands_still(&self) -> bool {
         self.today.is_some()

@@ -48,7 +48,7 @@ pub async fn today(State(app): Given) -> Told {
         return Ok(Answer::See("/start".into()));
     }
     let has_log = whole.trees.iter().any(|tree| !tree.drinks.is_empty() || !tree.potted.is_empty());
-    let now = super::round::now(&app, &whole);
+    let now = app.round_now(&whole);
     let round = if has_log { app.round(&whole, now)? } else { None };
     Answer::page(&TodayPage {
         here: "today",
@@ -134,7 +134,7 @@ pub async fn tree(State(app): Given, Path(key): Path<String>, Query(attempt): Qu
 pub(super) fn tree_page(app: &App, key: &str, attempt: Option<&Attempt>, refused: Refused) -> Told {
     let whole = app.whole()?;
     let attempt = attempt.map(|attempt| attempt.read(&whole)).transpose()?.flatten();
-    let page = view::tree::tree(&whole, key, attempt, super::round::now(app, &whole))
+    let page = view::tree::tree(&whole, key, attempt, app.round_now(&whole))
         .ok_or_else(|| Answer::missing("tree"))?;
     let works = collection::event::WorkKind::ALL.map(|kind| (kind.key(), kind.words())).to_vec();
     let worths = collection::drink::Worth::ALL.map(|worth| (worth.key(), worth.words())).to_vec();

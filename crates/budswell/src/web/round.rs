@@ -105,7 +105,7 @@ impl At {
             At::Evening => of(whole.today.to_datetime(whole.rounds.evening)),
             At::Local(local) => of(local),
         };
-        named.unwrap_or_else(|| now(app, whole))
+        named.unwrap_or_else(|| app.round_now(whole))
     }
 
     /// The moment if it has been, else now: nothing is written down of what is to come. On a fixed day all of that day has been.
@@ -121,16 +121,6 @@ impl At {
             word => format!("/round?at={word}"),
         }
     }
-}
-
-/// Now; on a fixed day its morning round.
-pub(super) fn now(app: &App, whole: &Whole) -> i64 {
-    if app.stands_still()
-        && let Some(water) = whole.water()
-    {
-        return view::water::moment(whole.today.to_datetime(whole.rounds.morning), &water.zone);
-    }
-    app.clock().as_second()
 }
 
 /// The moment of a round that can be shown; one that weather and forecast do not reach is said so.
