@@ -43,9 +43,7 @@ pub fn recovery_day(ground: &Ground, place: usize) -> Option<i32> {
         let days = ground.places[place].this.days.iter().rev().take(HEALING as usize);
         let (frost_free, total) =
             days.fold((true, 0.0), |(free, sum), day| (free && day.low > 0.0, sum + day.bud.mean));
-        let late_autumn = ground.winter.last_day() - ground.today < 60;
-        let mild = frost_free && total / f64::from(HEALING) >= MILD;
-        return (mild && !late_autumn).then_some(ground.today);
+        return (frost_free && total / f64::from(HEALING) >= MILD).then_some(ground.today);
     }
     (ground.today..=HORIZON - HEALING).find(|&day| good(day))
 }

@@ -431,3 +431,15 @@ fn u05_what_closes_first_comes_first_with_its_spread_and_a_place_to_heal() {
     let outside = page.repot.iter().chain(&page.stay).find(|row| row.place == "Long bench").unwrap();
     assert!(outside.why.contains("then stand it frost-free"), "{}", outside.why);
 }
+
+/// High summer is no winter: nobody is told that cut roots would sit cold, and an evergreen with a second window goes by it with care.
+#[test]
+fn in_july_no_tree_waits_for_a_mild_place() {
+    let whole = on(&demo(), date(2026, 7, 16));
+    let cold = |it: &Reason| matches!(it, Reason::NoMildPlace { .. });
+    for it in whole.trees.iter().filter(|it| it.told.is_ok()) {
+        let verdict = verdicts::on(&whole, it, Work::Repot);
+        assert!(!verdict.reasons.iter().any(cold), "{}: {verdict:?}", it.tree.key);
+    }
+    assert_eq!(verdicts::roots(&whole, of(&whole, "olive")), Tag::WithCare);
+}
