@@ -3,6 +3,7 @@
 pub mod after_cut;
 pub mod backup;
 pub mod calc;
+pub mod cautions;
 pub mod dry_down;
 pub mod feed;
 pub mod limbs;

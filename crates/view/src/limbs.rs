@@ -112,6 +112,8 @@ pub struct LimbsPage {
     pub name: String,
     /// Its taxon's common name.
     pub common: String,
+    /// What to be careful of with its kind.
+    pub cautions: Option<crate::cautions::Cautions>,
     /// What the grower is after.
     pub aim: String,
     /// On which photo this rests, or what is missing.
@@ -221,6 +223,7 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
         common: tree.tree.taxon.common.into(),
+        cautions: crate::cautions::of(whole, tree),
         aim: aim(shape, units),
         rests: match seen {
             Ok(seen) => format!("as traced on the photo of {}", words::day(seen.day, today)),

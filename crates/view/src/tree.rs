@@ -122,6 +122,8 @@ pub struct TreePage {
     pub trial: Option<Trial>,
     /// Its water.
     pub water: Option<TreeWaterPart>,
+    /// What to be careful of with its kind.
+    pub cautions: Option<crate::cautions::Cautions>,
     /// What may be done to it today.
     pub may: Vec<verdicts::Line>,
     /// Places to choose from: key, name, whether it stands there.
@@ -165,6 +167,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         effects: Vec::new(),
         trial: None,
         water: tree_part(whole, it, now),
+        cautions: crate::cautions::of(whole, it),
         may: verdicts::lines(verdicts::of(whole, it), whole.today),
         places,
         likely: 0,

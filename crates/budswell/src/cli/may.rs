@@ -1,4 +1,4 @@
-//! `budswell may`: what may be done to a tree today, and why.
+//! `budswell may`: what may be done to a tree today, and why, and what to be careful of.
 
 use std::path::PathBuf;
 
@@ -6,7 +6,7 @@ use anyhow::Context;
 use clap::Args;
 use jiff::civil::Date;
 use state::work::Work;
-use view::verdicts;
+use view::{cautions, verdicts};
 
 use super::{bench::gathered, say::say};
 
@@ -34,6 +34,9 @@ pub fn run(given: &May) -> anyhow::Result<()> {
         Work::from_key(word).with_context(|| format!("no work is called “{word}”; see --help for the words"))
     });
     let work = work.transpose()?;
+    for line in cautions::of(&whole, tree).iter().flat_map(|it| &it.lines) {
+        say!("Careful: {} ({})", line.words, line.standing);
+    }
     for line in verdicts::lines(verdicts::of(&whole, tree), whole.today) {
         if work.is_some_and(|work| work.key() != line.key) {
             continue;

@@ -26,6 +26,8 @@ pub struct BenchCard {
     pub aim: String,
     /// The front, its lean and why; empty where none was kept.
     pub front: String,
+    /// What to be careful of with its kind.
+    pub cautions: Option<crate::cautions::Cautions>,
     /// Limbs that must not be cut, first of all.
     pub spare: Vec<StepLine>,
     /// The rest from the base up, with the stops.
@@ -67,6 +69,9 @@ impl BenchCard {
         if !self.front.is_empty() {
             text += &format!("{}\n", self.front);
         }
+        if let Some(cautions) = &self.cautions {
+            text += &format!("Careful: {}\n", cautions.short);
+        }
         let line = |step: &StepLine| {
             let late = if step.late { ", late" } else { "" };
             let why = if step.why.is_empty() { String::new() } else { format!(": {}", step.why) };
@@ -105,6 +110,7 @@ pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
         day: words::day(whole.today, whole.today),
         aim: page.aim,
         front: front::agreed(&tree.shape).unwrap_or_default(),
+        cautions: crate::cautions::of(whole, tree),
         spare,
         steps,
         cuts: last_cuts(&tree.shape, whole.today),

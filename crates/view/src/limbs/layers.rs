@@ -78,6 +78,8 @@ pub struct LayersPage {
     pub layers: Vec<LayerRow>,
     /// The wounds.
     pub wounds: Vec<WoundRow>,
+    /// What to be careful of with its kind.
+    pub cautions: Option<crate::cautions::Cautions>,
     /// What to heed when cutting this kind.
     pub timing: Vec<(String, String)>,
     /// Limbs to choose from.
@@ -102,6 +104,7 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
         kind: kind(whole, tree),
         layers: shape.layers.iter().rev().map(|(id, layer)| layer_row(whole, tree, *id, layer)).collect(),
         wounds: wounds(whole, tree),
+        cautions: crate::cautions::of(whole, tree),
         timing: timing::rows_for(tree.tree.taxon)
             .map(|row| {
                 let words = [row.window, row.does, row.caution].into_iter().filter(|words| !words.is_empty());

@@ -63,6 +63,8 @@ pub struct WiresPage {
     pub tree: Option<(String, String)>,
     /// The wires.
     pub rows: Vec<WireRow>,
+    /// What to be careful of with the tree’s kind, on its page.
+    pub cautions: Option<crate::cautions::Cautions>,
     /// How many are to be looked at today.
     pub due: usize,
     /// How many can be seen in the time told, and what is left.
@@ -124,6 +126,7 @@ pub fn page(whole: &Whole, tree: Option<&TreeWhole>, hours: f64) -> WiresPage {
     let units = whole.units();
     WiresPage {
         tree: tree.map(|tree| (tree.tree.key.clone(), tree.tree.name.clone())),
+        cautions: tree.and_then(|tree| crate::cautions::of(whole, tree)),
         due,
         time: time(&rows, due, hours),
         rows,

@@ -47,6 +47,8 @@ pub struct RepotBench {
     pub name: String,
     /// Botanical name and place.
     pub what: String,
+    /// What to be careful of with its kind.
+    pub cautions: Option<crate::cautions::Cautions>,
     /// The year of the season.
     pub season: i16,
     /// Why nothing can be told.
@@ -174,6 +176,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
         what: format!("{}, {place}", tree.tree.taxon.name),
+        cautions: crate::cautions::of(whole, tree),
         season,
         untold: None,
         goes: false,
