@@ -370,8 +370,7 @@ fn each_repot_is_the_work_of_its_day_and_puts_the_tree_where_it_stands() {
     assert_eq!(works.len(), demo.repots.len());
     for repot in &demo.repots {
         let work = works.iter().find(|work| (&work.tree, work.day) == (&repot.tree, repot.day)).unwrap();
-        let said = format!("cut about {:.0} % of the roots", 100.0 * repot.cut.0);
-        assert!(work.note.starts_with(&said), "{said}: {work:?}");
+        assert_eq!(work.roots, Some(repot.cut), "{work:?}");
         let stands = demo.potted.iter().filter(|it| it.tree == repot.tree && it.day <= repot.day);
         let stands = stands.max_by_key(|it| it.day).unwrap();
         assert_eq!((&stands.pot, &stands.mix), (&repot.pot, &repot.mix), "{repot:?}");

@@ -1,7 +1,7 @@
 //! What happened to a tree, and when: moves, bud looks, work done.
 
 use jiff::civil::Date;
-use measure::stage::Stage;
+use measure::{quantity::Share, stage::Stage};
 
 /// A tree was put in a place on a day and stands there until the next move.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -117,7 +117,7 @@ impl WorkKind {
 }
 
 /// Work done on a tree.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Work {
     /// The tree's key.
     pub tree: String,
@@ -125,6 +125,8 @@ pub struct Work {
     pub day: Date,
     /// What.
     pub kind: WorkKind,
-    /// Anything else.
+    /// Share of the roots that a repot cut, where that was told here; where a log of the repot stands, the log tells it.
+    pub roots: Option<Share>,
+    /// Anything else; nothing is ever read out of it.
     pub note: String,
 }

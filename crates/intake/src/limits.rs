@@ -63,6 +63,9 @@ pub(crate) const POT_EDGE: [f64; 2] = [0.0, 50.0];
 /// Radius of a pot's corners in cm.
 pub(crate) const CORNER: [f64; 2] = [0.0, 100.0];
 
+/// How square a rounded outline is: the exponent of its curve.
+pub(crate) const EXPONENT: [f64; 2] = [1.0, 50.0];
+
 /// Water that a pot takes, L.
 pub(crate) const POT_WATER: [f64; 2] = [0.001, 500.0];
 

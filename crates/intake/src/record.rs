@@ -18,7 +18,7 @@ use measure::{
 use store::store::{Act, Store};
 
 use crate::{
-    limits::{CAPACITY, ELEVATION, FIRST_YEAR, LAMP, LAMP_HOURS, LATITUDE, LONGITUDE, NAME, NOTE},
+    limits::{CAPACITY, ELEVATION, FIRST_YEAR, LAMP, LAMP_HOURS, LATITUDE, LONGITUDE, NAME, NOTE, ROOTS_CUT},
     text::{Lines, fault},
     version::counted,
 };
@@ -261,6 +261,8 @@ pub struct WorkForm<'a> {
     pub tree: &'a str,
     pub day: &'a str,
     pub kind: &'a str,
+    /// Roots that a repot cut, in per cent.
+    pub roots: &'a str,
     pub note: &'a str,
     /// Why it was done though something speaks against it.
     pub despite: &'a str,
@@ -277,10 +279,18 @@ pub fn work(
     against: Option<&str>,
     today: Date,
 ) -> Result<(), FormError> {
+    let kind = WorkKind::from_key(form.kind).ok_or_else(|| bad("kind", form.kind, "is no work we know"))?;
     let mut work = Work {
         tree: known_tree(store, form.tree)?,
         day: day(form.day, today)?,
-        kind: WorkKind::from_key(form.kind).ok_or_else(|| bad("kind", form.kind, "is no work we know"))?,
+        kind,
+        roots: match form.roots.trim() {
+            "" => None,
+            typed if kind == WorkKind::Repot => {
+                Some(crate::shelf::percent("roots", typed, ROOTS_CUT[1] * 100.0)?)
+            }
+            typed => return Err(bad("roots", typed, "roots are cut by a repot alone; leave it empty")),
+        },
         note: text("note", form.note, NOTE)?,
     };
     if let Some(why) = against {

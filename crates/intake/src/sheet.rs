@@ -24,7 +24,7 @@ use collection::{
 };
 use jiff::tz::TimeZone;
 use measure::{
-    quantity::{Degrees, Hours, Metre, PhotonFlux, Units},
+    quantity::{Degrees, Hours, Metre, PhotonFlux, Share, Units},
     shelter::Shelter,
     stage::Stage,
     taxon::Taxon,
@@ -144,18 +144,17 @@ pub(crate) fn look(row: &Row) -> Result<Look, Refusal> {
     })
 }
 
-/// Work done: columns `tree`, `day`, `kind`, and where known `note`.
+/// Work done: columns `tree`, `day`, `kind`, and where known `roots` (share of the roots that a repot cut), `note`.
 pub fn works(text: &str) -> Read<Work> {
     rows(text, &table::WORK, None).take(work)
 }
 
 pub(crate) fn work(row: &Row) -> Result<Work, Refusal> {
-    Ok(Work {
-        tree: row.tree()?,
-        day: row.day("day")?,
-        kind: row.known("kind", WorkKind::from_key)?,
-        note: row.text("note")?,
-    })
+    let (kind, roots) = (row.known("kind", WorkKind::from_key)?, row.number("roots")?.map(Share));
+    if roots.is_some() && kind != WorkKind::Repot {
+        return Err(row.refuse(row.cell("roots"), "roots are cut by a repot alone"));
+    }
+    Ok(Work { tree: row.tree()?, day: row.day("day")?, kind, roots, note: row.text("note")? })
 }
 
 #[cfg(test)]

@@ -58,14 +58,18 @@ pub(crate) fn potted_by(it: &Repot) -> Potted {
     Potted { tree: it.tree.clone(), day: it.day, pot: it.pot.clone(), mix: it.mix.clone() }
 }
 
-/// A repot as work, in the words that tell how much of the roots was cut.
+/// A repot as a line of work. How much of the roots was cut stands in the log of the repot alone.
 pub(crate) fn work_of(it: &Repot) -> Work {
+    let kind = if it.cut.0 > 0.0 || it.bare { WorkKind::Repot } else { WorkKind::SlipPot };
+    Work { tree: it.tree.clone(), day: it.day, kind, roots: None, note: String::new() }
+}
+
+/// Whether a line of work is the one that came with a repot; files of before hold a sentence of the program's own in it.
+pub(crate) fn is_work_of(it: &Repot, work: &Work) -> bool {
     let percent = (it.cut.0 * 100.0).round().max(1.0);
-    let (kind, note) = match it.cut.0 > 0.0 {
-        true => (WorkKind::Repot, format!("cut about {percent} % of the roots")),
-        false => (WorkKind::SlipPot, "no root was cut".to_string()),
-    };
-    Work { tree: it.tree.clone(), day: it.day, kind, note }
+    let sentences = [String::new(), format!("cut about {percent} % of the roots"), "no root was cut".into()];
+    let is_root_work = matches!(work.kind, WorkKind::Repot | WorkKind::SlipPot) && work.roots.is_none();
+    is_root_work && (&it.tree, it.day) == (&work.tree, work.day) && sentences.contains(&work.note)
 }
 
 /// A pot with what is known of it.
@@ -121,7 +125,7 @@ fn cm_if(
 }
 
 /// A share typed in per cent, with or without its sign. What reads as a share of 1 is refused, not taken for less than a hundredth.
-fn percent(field: &'static str, typed: &str, most: f64) -> Result<Share, FormError> {
+pub(crate) fn percent(field: &'static str, typed: &str, most: f64) -> Result<Share, FormError> {
     let figure = typed.trim().trim_end_matches('%').trim_end();
     match number(field, figure, 0.0, 100.0)? {
         told if 0.0 < told && told < 1.0 => {

@@ -11,6 +11,7 @@ pub mod late;
 pub mod left_alone;
 pub mod offer;
 pub mod record;
+pub mod root_cuts;
 pub mod sitter;
 pub mod taste;
 pub mod wanted;

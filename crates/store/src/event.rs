@@ -2,7 +2,7 @@
 
 use collection::event::{Look, Move, Sureness, Work, WorkKind};
 use jiff::civil::Date;
-use measure::stage::Stage;
+use measure::{quantity::Share, stage::Stage};
 use rusqlite::params;
 
 use crate::{change::Change, error::Error, reader::Reader, row};
@@ -52,7 +52,8 @@ impl Reader {
                 tree: row.get(1)?,
                 day: row::date("work", &day)?,
                 kind: row::word("work", "kind of work", &kind, WorkKind::from_key)?,
-                note: row.get(4)?,
+                roots: row.get::<_, Option<f64>>(4)?.map(Share),
+                note: row.get(5)?,
             };
             Ok((row.get(0)?, work))
         })
@@ -116,13 +117,13 @@ impl Change<'_> {
         }
     }
 
-    /// Writes down work; false if the very same stands already.
+    /// Adds work; false if the very same stands already. Where only the share of roots is new, that is set.
     ///
     /// # Errors
     ///
     /// [`Error`] from the store, also when the tree is unknown.
     pub fn add_work(&self, it: &Work) -> Result<bool, Error> {
-        let given = params![it.tree, it.day.to_string(), it.kind.key(), it.note];
+        let given = params![it.tree, it.day.to_string(), it.kind.key(), it.roots.map(|it| it.0), it.note];
         Ok(self.tx.execute(include_str!("work/add.sql"), given)? > 0)
     }
 }

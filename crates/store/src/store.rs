@@ -25,7 +25,7 @@ use crate::{
 };
 
 /// Number of today's layout.
-pub const LAYOUT: usize = 10;
+pub const LAYOUT: usize = 11;
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
 pub(crate) const STEPS: [M<'_>; LAYOUT] = [
@@ -39,6 +39,7 @@ pub(crate) const STEPS: [M<'_>; LAYOUT] = [
     M::up(include_str!("../migrations/0008_versions.sql")),
     M::up(include_str!("../migrations/0009_elements_of_weather.sql")),
     M::up(include_str!("../migrations/0010_sums.sql")),
+    M::up(include_str!("../migrations/0011_roots_of_work.sql")),
 ];
 
 /// Name of the file in the collection's folder.

@@ -5,6 +5,7 @@ use std::{fs, path::Path};
 use climate::record::StationDay;
 use collection::{
     drink::{Deed, Drink, Remark, Worth},
+    event::{Work, WorkKind},
     limb::Limb,
     reserve::{Reservation, Said},
     ware::Ware,
@@ -147,4 +148,37 @@ fn a_collection_of_the_ninth_layout_gets_its_sums() {
         faults[0].starts_with("repot: the row “") && faults[0].ends_with("is not as it was saved"),
         "{faults:?}"
     );
+}
+
+/// The share of roots in the program's own sentence becomes a figure; what a grower wrote is left as it is and never read.
+#[test]
+fn a_collection_of_the_tenth_layout_gets_roots_as_figures_and_keeps_its_notes() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0010.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    assert_eq!(reader.faults().unwrap(), [""; 0]);
+    let works = reader.works().unwrap();
+    let told: Vec<(&str, Option<f64>, &str)> = works
+        .iter()
+        .map(|(_, it)| (it.tree.as_str(), it.roots.map(|share| share.0), it.note.as_str()))
+        .collect();
+    let expected = [
+        ("old-maple", None, ""), // its repot of that day tells it
+        ("elm", Some(0.45), ""),
+        ("larch", None, "cut 40 % of the branches"),
+        ("thorn", None, "cut about 45 % of the roots"), // no repot
+    ];
+    assert_eq!(told, expected);
+    assert_eq!(reader.repots().unwrap()[0].cut.0, 0.3);
+    let again = Work { roots: Some(measure::quantity::Share(0.25)), ..works[2].1.clone() };
+    let act = Act::Work("larch".into());
+    let added: Vec<bool> =
+        (0..2).map(|_| store.transact(&act, |change| change.add_work(&again)).unwrap()).collect();
+    assert_eq!(added, [true, false]);
+    assert_eq!(reader.works().unwrap().len(), 4);
+    let kind = WorkKind::Trim;
+    let trim = Work { kind, ..again };
+    assert!(store.transact(&act, |change| change.add_work(&trim)).is_err(), "roots are cut by a repot alone");
 }

@@ -146,7 +146,7 @@ fn standing(it: &AfterCut) -> Vec<String> {
         lines.push("how far its leaves are is told by its forecast: while they grow, off by a third either way (our estimate)".into());
     }
     if !it.cut.roots.is_noted() {
-        lines.push("the share cut was not noted: a third is taken, from a sixth to a half (common practice, no source). Write it into the note of the repot, as “cut 35 % of the roots”".into());
+        lines.push("the share cut was not noted: a third is taken, from a sixth to a half (common practice, no source). Record it with the repot: roots cut, in per cent".into());
     }
     lines.push(match it.before {
         before if before.seen == 0 => "its use before the cut was never weighed or remarked on: held against the rule for its size, off by a factor of two either way".into(),

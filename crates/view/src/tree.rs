@@ -1,5 +1,6 @@
 //! A tree's page: its diary, its forecast, its cold, and what a move would change.
 
+use collection::event::WorkKind;
 use jiff::civil::Date;
 use measure::stage::Stage;
 use season::{
@@ -295,7 +296,10 @@ fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {
     }
     for (id, work) in &it.works {
         let note = if work.note.is_empty() { String::new() } else { format!(": {}", work.note) };
-        push(work.day, format!("{}{note}", work.kind.words()), "work", id.to_string());
+        let logged = it.standing.repots.iter().find(|repot| repot.day == work.day).map(|repot| repot.cut);
+        let roots = logged.or(work.roots).filter(|cut| work.kind == WorkKind::Repot && cut.0 > 0.0);
+        let roots = roots.map_or(String::new(), |cut| format!(", {:.0} % of the roots cut", cut.0 * 100.0));
+        push(work.day, format!("{}{roots}{note}", work.kind.words()), "work", id.to_string());
     }
     lines.sort_by_key(|line| std::cmp::Reverse(line.0));
     lines.into_iter().map(|(_, line)| line).collect()

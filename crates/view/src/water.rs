@@ -4,15 +4,18 @@ use collection::event::WorkKind;
 use dormancy::forecast::Forecast;
 use jiff::{civil::Date, tz::TimeZone};
 use measure::winter::{Hemisphere, Winter};
-use season::watering::{
-    after_cut::{Cut, SPOKEN_OF},
-    drinking::{Drinking, drinking},
-    leaves::Leaves,
-    log::TreeWater,
-    plan::Planner,
-    pots::{MixFacts, PotFacts},
-    thirst::{Spot, Thirst},
-    visits::visits,
+use season::{
+    repot::root_cuts::root_cuts,
+    watering::{
+        after_cut::{Cut, SPOKEN_OF},
+        drinking::{Drinking, drinking},
+        leaves::Leaves,
+        log::TreeWater,
+        plan::Planner,
+        pots::{MixFacts, PotFacts},
+        thirst::{Spot, Thirst},
+        visits::visits,
+    },
 };
 
 use crate::whole::{TreeWhole, Whole};
@@ -101,8 +104,8 @@ pub fn tree_water<'a>(
     let start = |day: Date| water.thirst.hour(midnight(day, &water.zone));
     let repots =
         tree.works.iter().filter(|(_, work)| matches!(work.kind, WorkKind::Repot | WorkKind::SlipPot));
-    let cuts = tree.works.iter().filter(|(_, work)| work.kind == WorkKind::Repot);
-    let cuts = cuts.map(|(_, work)| Cut::of(start(work.day), &work.note));
+    let cuts = root_cuts(&tree.standing.repots, tree.works.iter().map(|(_, work)| work));
+    let cuts = cuts.iter().map(|cut| Cut { hour: start(cut.day), roots: cut.roots });
     let into_pots = tree.potted.iter().skip(1).map(|&(day, ..)| start(day));
     Some(TreeWater {
         facts: facts.ok()?,

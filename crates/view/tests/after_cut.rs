@@ -177,12 +177,16 @@ fn a_healthy_tree_is_not_called_sick_on_any_day() {
 #[test]
 fn a_cut_that_nobody_noted_is_taken_for_a_third_and_asked_for() {
     let bare = demo_with(|name, text| match name {
-        "work.csv" => text.replace("cut about 55 % of the roots; leaves were out already", ""),
+        "work.csv" => text.replace("2026-04-02,repot,0.55,leaves", "2026-04-02,repot,,leaves"),
+        "repots.csv" => text
+            .lines()
+            .filter(|line| !line.starts_with("Trident on rock,2026-04-02"))
+            .fold(String::new(), |text, line| text + line + "\n"),
         _ => text,
     });
     let told = after(&bare, SULKING, LATER);
     assert!(told.answer.contains("a cut nobody noted"), "{}", told.answer);
-    assert!(told.standing.iter().any(|line| line.contains("cut 35 % of the roots")), "{:?}", told.standing);
+    assert!(told.standing.iter().any(|line| line.contains("roots cut, in per cent")), "{:?}", told.standing);
 }
 
 /// The forecast of a freshly cut tree draws less and doubts more than the same tree uncut.

@@ -141,11 +141,12 @@ Open mix,pumice,1
 Open mix,lava,2
 ";
 
-/// Repots of years before, told by hand: tree, day, the line of work, and in the log how proud it stood, by which clock, and its lean.
-pub const EARLIER: [(&str, &str, &str, &str); 1] = [(
+/// Repots of years before, told by hand: tree, day, share of the roots, note, and in the log how proud it stood, by which clock, and its lean.
+pub const EARLIER: [(&str, &str, &str, &str, &str); 1] = [(
     "Stone elm",
     "2024-03-30",
-    "cut about 30 % of the roots; the roots on the stone lie too high and it stands too straight",
+    "0.30",
+    "the roots on the stone lie too high and it stands too straight",
     "9,6,1,0",
 )];
 
@@ -178,15 +179,14 @@ pub fn repots(works: &str) -> String {
     );
     for line in works.lines().filter(|line| line.contains(",repot,")) {
         let cells: Vec<&str> = line.split(',').collect();
-        let [tree, day, _, note] = cells[..] else { unreachable!("four cells a work") };
-        let words = note.split_whitespace().collect::<Vec<_>>();
-        let cut: f64 = words[2].parse().expect("cut about so many per cent");
+        let [tree, day, _, roots, note] = cells[..] else { unreachable!("five cells a work") };
+        let cut = 100.0 * roots.parse::<f64>().expect("a share of the roots");
         let rank = TREES.iter().position(|row| row.0 == tree).expect("a tree");
         let (pot, mix) = pots::stands(rank);
         let found = FOUND[(dice.next() * 6.0) as usize];
         let bare = if cut > 38.0 && mix != "Open mix" { "yes" } else { "no" };
         let [proud, took] = [-4.0 + 12.0 * dice.next(), 25.0 + 60.0 * dice.next()];
-        let set = EARLIER.iter().find(|row| (row.0, row.1) == (tree, day)).map(|row| row.3);
+        let set = EARLIER.iter().find(|row| (row.0, row.1) == (tree, day)).map(|row| row.4);
         let lean = if dice.next() < 0.4 {
             format!("6,{:.0},{:.0}", -4.0 + 8.0 * dice.next(), 5.0 * dice.next())
         } else {
@@ -201,11 +201,10 @@ pub fn repots(works: &str) -> String {
             ",,".into()
         };
         let set = set.map_or_else(|| format!("{proud:.0},{lean}"), str::to_string);
-        let more = note.split_once("; ").map_or("", |(_, more)| more);
         let found = if found.contains(',') { format!("\"{found}\"") } else { found.into() };
         writeln!(
             text,
-            "{tree},{day},{pot},{mix},{:.2},{bare},{found},{set},{pad},{took:.0},{more}",
+            "{tree},{day},{pot},{mix},{:.2},{bare},{found},{set},{pad},{took:.0},{note}",
             cut / 100.0
         )
         .expect("a string takes all");

@@ -190,7 +190,7 @@ fn main() -> std::io::Result<()> {
     let (mut moves, mut looks, mut works) = (
         String::from("tree,place,day\n"),
         String::from("tree,day,stage,sureness,note\n"),
-        String::from("tree,day,kind,note\n"),
+        String::from("tree,day,kind,roots,note\n"),
     );
     let mut dice = Dice(SEED);
     let mut trees = String::from("name,taxon,confidence,since,worth,note\n");
@@ -202,11 +202,11 @@ fn main() -> std::io::Result<()> {
         let pace = of_taxon + 0.06 * dice.normal();
         lives.push(record.live(name, taxon, winters, pace, &mut dice, [&mut moves, &mut looks, &mut works]));
     }
-    for (name, day, note, _) in rounds::REPOTTED {
-        writeln!(works, "{name},{day},repot,{note}").expect("a string takes all");
+    for (name, day, cut, note, _) in rounds::REPOTTED {
+        writeln!(works, "{name},{day},repot,{cut:.2},{note}").expect("a string takes all");
     }
-    for (name, day, note, _) in bench::EARLIER {
-        writeln!(works, "{name},{day},repot,{note}").expect("a string takes all");
+    for (name, day, cut, note, _) in bench::EARLIER {
+        writeln!(works, "{name},{day},repot,{cut},{note}").expect("a string takes all");
     }
     let pots = pots::sheets(TREES.iter().map(|(name, ..)| *name));
     keep("pots.csv", &pots.pots)?;
@@ -443,7 +443,7 @@ impl Record {
             }
             if let Some(full) = passed[1].filter(|_| rests && year == repot_year && year < 2026) {
                 let cut = 20 + (dice.next() * 25.0) as i32;
-                writeln!(works, "{name},{},repot,cut about {cut} % of the roots", winter.date(full + 2))
+                writeln!(works, "{name},{},repot,0.{cut},", winter.date(full + 2))
                     .expect("a string takes all");
             }
         }

@@ -44,9 +44,9 @@ const WEIGHED: [&str; 8] = [
 
 /// Trees that were repotted in the spring of 2026 and weighed each morning after it: the day, the share of roots cut, and what is drawn
 /// of what the rule leaves; the trident, cut with its leaves out and then met by frost, sulks.
-pub const REPOTTED: [(&str, Date, &str, f64); 2] = [
-    ("Trident on rock", date(2026, 4, 2), "cut about 55 % of the roots; leaves were out already", 0.4),
-    ("Broom elm", date(2026, 4, 2), "cut about 40 % of the roots", 1.0),
+pub const REPOTTED: [(&str, Date, f64, &str, f64); 2] = [
+    ("Trident on rock", date(2026, 4, 2), 0.55, "leaves were out already", 0.4),
+    ("Broom elm", date(2026, 4, 2), 0.40, "", 1.0),
 ];
 
 /// Days after a repot in which such a tree is weighed.
@@ -134,7 +134,10 @@ fn live(
         stays: tree.moves.iter().map(|&(day, place)| (hour(day), place)).collect(),
         drinks: Vec::new(),
         repotted: Vec::new(),
-        cuts: repot.iter().map(|(_, day, note, _)| Cut::of(hour(*day), note)).collect(),
+        cuts: repot
+            .iter()
+            .filter_map(|(_, day, cut, ..)| Cut::recorded(hour(*day), Share(*cut)).ok())
+            .collect(),
         first_day: winter.day_number(thirst.first),
     };
     let holds = own.facts.store.holds().0;

@@ -76,8 +76,9 @@ pub async fn take_back(State(app): Given, Path(key): Path<String>, Typed(line): 
 
 /// Writes down work.
 pub async fn work(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
-    let [day, kind, note, despite] = ["day", "kind", "note", "despite"].map(|name| fields.of(name));
-    let (form, today) = (WorkForm { tree: &key, day, kind, note, despite }, app.today()?);
+    let [day, kind, roots] = ["day", "kind", "roots"].map(|name| fields.of(name));
+    let [note, despite] = ["note", "despite"].map(|name| fields.of(name));
+    let (form, today) = (WorkForm { tree: &key, day, kind, roots, note, despite }, app.today()?);
     let work = asked::work_of(kind);
     let against = work.map(|work| asked::against(&app, &key, work, day)).transpose()?.flatten();
     match app.change(|store| Ok(record::work(store, form, against.as_deref(), today)))? {

@@ -166,7 +166,7 @@ pub fn check_with(
 ///
 /// [`FormError`] when the gauge cannot be read.
 pub fn coil(metal_key: &str, gauge: &str, units: Units) -> Result<(Record, f64), FormError> {
-    let gauge = length::read("gauge", gauge, Bare::Millimetres, units, [0.3, 12.0])?;
+    let gauge = length::read("gauge", gauge, Bare::Millimetres, units, GAUGE)?;
     Ok((Record::coil(metal(metal_key)?.key(), gauge.0), gauge.0))
 }
 

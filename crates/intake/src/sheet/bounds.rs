@@ -204,7 +204,7 @@ fn reserve(store: &mut Store, why: &str) -> Result<(), FormError> {
 
 /// Work on a tree by its form.
 fn trimmed(store: &mut Store, day: &str, note: &str) -> Result<(), FormError> {
-    let form = record::WorkForm { tree: "young-elm", day, kind: "trim", note, despite: "" };
+    let form = record::WorkForm { tree: "young-elm", day, kind: "trim", note, ..record::WorkForm::default() };
     record::work(store, form, None, today())
 }
 
@@ -226,6 +226,7 @@ const DOORS: &[Door] = &[
     ("looks", "day", 1.0, |s, it| record::look(s, record::LookForm { day: it, ..LOOK }, today()).map(drop)),
     ("looks", "note", 1.0, |s, it| record::look(s, record::LookForm { note: it, ..LOOK }, today()).map(drop)),
     ("work", "day", 1.0, |s, it| trimmed(s, it, "")),
+    ("work", "roots", 100.0, |s, it| record::work(s, record::WorkForm { tree: "young-elm", day: "2026-10-01", kind: "repot", roots: it, ..record::WorkForm::default() }, None, today())),
     ("work", "note", 1.0, |s, it| trimmed(s, "2026-10-01", it)),
     ("pots", "name", 1.0, |s, it| add_pot(s, &shelf::PotForm { name: it, ..pot() })),
     ("pots", "length", 1.0, |s, it| add_pot(s, &shelf::PotForm { length: it, ..pot() })),
@@ -414,6 +415,33 @@ fn a_sheet_takes_what_its_form_takes_at_every_bound() {
         }
     }
     assert!(tried > 400, "{tried}");
+}
+
+/// A figure that one door once rounded, and depths that two doors once bounded differently.
+#[test]
+fn part_trees_are_refused_by_both_doors_and_one_bound_holds_for_a_depth_and_a_shape() {
+    let mut store = stocked();
+    let mut doors = |key: &str, column: &str, cell: &str| {
+        let form = DOORS.iter().find(|door| (door.0, door.1) == (key, column)).unwrap().3;
+        [sheet_takes(key, column, cell), form_takes(&mut store, form, cell)]
+    };
+    let cells = [("capacity", "2.7", false), ("capacity", "2", true)];
+    for (column, cell, taken) in cells {
+        assert_eq!(doors("places", column, cell), [taken; 2], "{column} {cell}");
+    }
+    for (cell, taken) in [("200", true), ("201", false), ("300", false)] {
+        assert_eq!(doors("pots", "height", cell), [taken; 2], "height {cell}");
+    }
+    for (cell, taken) in [("300", true), ("301", false)] {
+        assert_eq!(doors("repots", "pad_depth", cell), [taken; 2], "depth of the roots {cell}");
+    }
+    for (exponent, taken) in [("50", true), ("50.5", false), ("0.9", false)] {
+        let form = shelf::PotForm { shape: "mokko", corner: exponent, ..pot() };
+        let sheet = format!("name,outline,length,width,height,shape\nX,superellipse,20,15,6,{exponent}\n");
+        let sheet = super::potting::pots(&sheet).whole().is_ok();
+        let typed = add_pot(&mut stocked(), &form).is_ok();
+        assert_eq!([sheet, typed], [taken; 2], "exponent {exponent}");
+    }
 }
 
 #[test]

@@ -5,7 +5,7 @@ use measure::quantity::{Centimetre, Litre, Millimetre, Share};
 use pot::{outline::Outline, vessel::Vessel};
 
 use super::{Read, Row, rows, table};
-use crate::{refusal::Refusal, shelf::misnamed};
+use crate::{limits::EXPONENT, refusal::Refusal, shelf::misnamed};
 
 /// Thickness of a pot's wall where nobody measured it, by the pot's length in cm (common practice, no source).
 const WALLS: [(f64, f64); 4] = [(10.0, 0.4), (20.0, 0.5), (30.0, 0.75), (50.0, 1.1)];
@@ -19,6 +19,12 @@ pub(crate) const GAP: f64 = 0.6;
 impl Row {
     fn outline(&self, word: &str, length: f64, width: f64) -> Result<Outline, Refusal> {
         let shape = self.number("shape")?;
+        let [least, most] = EXPONENT;
+        if word == "superellipse" && shape.is_some_and(|it| !(least..=most).contains(&it)) {
+            return Err(
+                self.refuse(self.cell("shape"), format!("shape is not a number from {least} to {most}"))
+            );
+        }
         Outline::from_key(word, Centimetre(length), Centimetre(width), shape).ok_or_else(|| {
             self.refuse(word, "no outline we know, or its shape (corner in cm, or exponent) is empty")
         })

@@ -100,7 +100,13 @@ pub(crate) static LOOKS: Format = Format {
 pub(crate) static WORK: Format = Format {
     key: "work",
     words: "work done",
-    columns: &[must("tree", TREE), must("day", Day), must("kind", keys!(WorkKind)), may("note", Text(NOTE))],
+    columns: &[
+        must("tree", TREE),
+        must("day", Day),
+        must("kind", keys!(WorkKind)),
+        may("roots", Number(ROOTS_CUT, "")),
+        may("note", Text(NOTE)),
+    ],
     example: example!("work"),
 };
 

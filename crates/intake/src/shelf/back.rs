@@ -8,7 +8,7 @@ use store::{
     store::{Act, Store},
 };
 
-use super::{bench::room, known_pot, potted_by, work_of};
+use super::{bench::room, is_work_of, known_pot, potted_by};
 use crate::record::{FormError, bad, known_tree};
 
 /// What came back with a repot that was taken back.
@@ -41,7 +41,6 @@ pub fn take_back_repot(store: &mut Store, tree: &str, day: Date) -> Result<Taken
     let back_to = before.filter(|before| put_by_it && is_last && before.pot != it.pot);
     let ware = back_to.map(|row| known_pot(&reader, &row.pot)).transpose()?;
     let stands = reader.fronts()?.into_iter().find(|front| front.tree == tree && front.rank == 0);
-    let work = work_of(&it);
     store.transact(&Act::TakeBack(tree.clone()), |change| {
         if let Some((pot, ware)) = &ware {
             let into = Repot { pot: pot.key.clone(), ..it.clone() };
@@ -53,7 +52,7 @@ pub fn take_back_repot(store: &mut Store, tree: &str, day: Date) -> Result<Taken
         if put_by_it {
             change.remove_potted(&tree, day)?;
         }
-        for (id, _) in works.iter().filter(|(_, other)| *other == work) {
+        for (id, _) in works.iter().filter(|(_, work)| is_work_of(&it, work)) {
             change.remove_work(*id)?;
         }
         let mut told = TakenBack::default();

@@ -23,8 +23,8 @@ use crate::{
     bucket::{QUART, is_volume, volume},
     length::{self, Bare, read_cm},
     limits::{
-        CONDITION, CORNER, ERA, FEATURES, HOLE, HOLES, NOTE, POT_ACROSS, POT_COUNT, POT_EDGE, POT_HEIGHT,
-        POT_WALL, POT_WATER, SHORT,
+        CONDITION, CORNER, ERA, EXPONENT, FEATURES, HOLE, HOLES, NOTE, POT_ACROSS, POT_COUNT, POT_EDGE,
+        POT_HEIGHT, POT_WALL, POT_WATER, SHORT,
     },
     record::{FormError, bad, four, line, name, number, same_figure, span, text},
     sheet::potting::{GAP, usual_wall},
@@ -251,7 +251,7 @@ impl Tape {
             "superellipse" if typed.trim().is_empty() => Ok(Some(MOKKO)),
             "superellipse" => match stood.filter(|stood| same_figure(typed, *stood)) {
                 Some(stood) => Ok(Some(stood)),
-                None => number("corner", typed, 1.0, 50.0).map(Some),
+                None => number("corner", typed, EXPONENT[0], EXPONENT[1]).map(Some),
             },
             _ => Ok(None),
         }

@@ -170,7 +170,7 @@ fn go(
             let into = boxes.iter().find(|(pot, _)| pot.key == to).map_or(&to, |(pot, _)| &pot.name);
             let note = format!("its pot broke; put into {into}");
             let kind = WorkKind::Other;
-            change.add_work(&Work { tree: stood.tree.clone(), day: moved.day, kind, note })?;
+            change.add_work(&Work { tree: stood.tree.clone(), day: moved.day, kind, roots: None, note })?;
             told.freed.push((stood.tree.clone(), to));
         }
     }

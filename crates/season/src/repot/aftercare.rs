@@ -75,9 +75,6 @@ pub const ROWS: [Row; 9] = [
     r(What::WarmRoots, [150, 365], "keep its roots five degrees warmer than usual through the first winter", None, OURS),
 ];
 
-/// The cut taken where only a line of work tells of a repot; but for whether any root was cut, no step hangs on it.
-pub const USUAL_CUT: Sourced<Share> = Sourced { value: Share(0.3), standing: Standing::Practice };
-
 /// From this day after a repot on care is as usual but for the first winter: the day after tips were trimmed for the last time.
 pub const USUAL_CARE: Sourced<i32> = Sourced { value: 57, standing: OURS };
 
@@ -275,6 +272,7 @@ pub fn in_frost(facts: Facts, repotted: Date, cut: Share, today: Date) -> Facts 
 mod tests {
     use jiff::civil::date;
     use measure::{stage::Stage, taxon::Taxon};
+    use water::after_cut::RootCut;
 
     use super::*;
 
@@ -305,7 +303,7 @@ mod tests {
         assert_eq!(to(What::TrimTips), Some(USUAL_CARE.value - 1));
         assert_eq!(to(What::NothingHarsh), Some(OWN_CARE.value));
         let steps = |cut: Share| timetable(DAY, cut, DAY).len();
-        assert_eq!(steps(USUAL_CUT.value), steps(CUT));
+        assert_eq!(steps(RootCut::unnoted().value.likely), steps(CUT));
     }
 
     #[test]

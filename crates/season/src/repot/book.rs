@@ -11,10 +11,11 @@ use measure::{
     winter::{Hemisphere, Winter},
 };
 use pot::repot::insult::{Insult, Past, Strength};
-use water::after_cut::RootCut;
 
-use super::record::{Record, days};
-use crate::watering::after_cut::noted;
+use super::{
+    record::{Record, days},
+    root_cuts,
+};
 
 /// Which record an entry comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -129,8 +130,8 @@ fn worked(work: &Work) -> Option<(Insult, bool)> {
     let [prune, trim] = UNNOTED.value;
     Some(match work.kind {
         WorkKind::Repot => {
-            let told = noted(&work.note);
-            (repotted(told.unwrap_or(RootCut::unnoted().value.likely), false), told.is_none())
+            let roots = root_cuts::worked(work);
+            (repotted(roots.likely, false), !roots.is_noted())
         }
         WorkKind::SlipPot => (Insult::SlipPot, false),
         WorkKind::HardPrune => (Insult::HardPrune(prune), true),
@@ -281,8 +282,8 @@ mod tests {
     use super::*;
     use crate::repot::record::tests::{TODAY, repot, tree};
 
-    fn work(day: Date, kind: WorkKind, note: &str) -> Work {
-        Work { tree: "maple".into(), day, kind, note: note.into() }
+    fn work(day: Date, kind: WorkKind, roots: Option<f64>) -> Work {
+        Work { tree: "maple".into(), day, kind, roots: roots.map(Share), note: String::new() }
     }
 
     fn toll(day: Date, what: Insult) -> Toll {
@@ -346,10 +347,10 @@ mod tests {
         let own = tree("maple", "acer-palmatum");
         let repots = [repot(SPRING, 0.35)];
         let works = [
-            work(SPRING, WorkKind::Repot, "cut about 35 % of the roots"),
-            work(date(2026, 6, 10), WorkKind::Defoliate, ""),
-            work(date(2026, 11, 5), WorkKind::Wire, ""),
-            work(date(2026, 11, 30), WorkKind::Other, ""),
+            work(SPRING, WorkKind::Repot, Some(0.35)),
+            work(date(2026, 6, 10), WorkKind::Defoliate, None),
+            work(date(2026, 11, 5), WorkKind::Wire, None),
+            work(date(2026, 11, 30), WorkKind::Other, None),
         ];
         let tolls = [toll(date(2026, 6, 10), Insult::DefoliatePartial(Share(0.4)))];
         let wires = [
@@ -384,10 +385,10 @@ mod tests {
     fn work_without_a_share_takes_a_usual_one_and_says_so() {
         let own = tree("maple", "acer-palmatum");
         let works = [
-            work(date(2026, 2, 20), WorkKind::Repot, ""),
-            work(date(2026, 3, 20), WorkKind::Repot, "cut about 20 % of the roots"),
-            work(date(2026, 6, 1), WorkKind::HardPrune, ""),
-            work(date(2027, 6, 1), WorkKind::HardPrune, "lies ahead"),
+            work(date(2026, 2, 20), WorkKind::Repot, None),
+            work(date(2026, 3, 20), WorkKind::Repot, Some(0.2)),
+            work(date(2026, 6, 1), WorkKind::HardPrune, None),
+            work(date(2027, 6, 1), WorkKind::HardPrune, None),
         ];
         let book = book(&Record { works: works.iter().collect(), ..Record::of(&own) }, TODAY);
         let told: Vec<(f64, bool)> = book.iter().map(|entry| (entry.points, entry.assumed_share)).collect();

@@ -145,8 +145,13 @@ mod tests {
         let old = PotLook { rocks: true, drained: Some(Seconds(90.0)), ..look(date(2024, 9, 1)) };
         let new = PotLook { roots: true, drained: Some(Seconds(40.0)), ..look(date(2026, 9, 1)) };
         let looks = [old, new];
-        let work =
-            Work { tree: "maple".into(), day: date(2025, 3, 15), kind: WorkKind::Repot, note: String::new() };
+        let work = Work {
+            tree: "maple".into(),
+            day: date(2025, 3, 15),
+            kind: WorkKind::Repot,
+            roots: None,
+            note: String::new(),
+        };
         let record = Record { pot_looks: &looks, works: vec![&work], ..Record::of(&own) };
         let told = due(&record, TODAY).unwrap();
         let signs: Vec<Sign> = told.due.signs.iter().map(|sign| sign.0).collect();
@@ -181,7 +186,13 @@ mod tests {
         assert!(told.seen.rocks && told.seen.roots && told.seen.years.is_some_and(|it| it.0 > 8.8));
         let boxes = Record { pottings: vec![(date(2015, 3, 1), true), (broken, true)], ..record.clone() };
         assert_eq!(last(&boxes, TODAY), Some((date(2015, 3, 1), LastFrom::Potted)));
-        let work = Work { tree: "maple".into(), day: broken, kind: WorkKind::Repot, note: String::new() };
+        let work = Work {
+            tree: "maple".into(),
+            day: broken,
+            kind: WorkKind::Repot,
+            roots: None,
+            note: String::new(),
+        };
         let told = due(&Record { works: vec![&work], ..record }, TODAY).unwrap();
         assert_eq!((told.last, told.seen.rocks), (Some((broken, LastFrom::Work)), false));
     }

@@ -46,10 +46,13 @@ pub struct Cut {
 }
 
 impl Cut {
-    /// Of a repot at an hour, with what its note says of the cut.
-    pub fn of(hour: f64, note: &str) -> Cut {
-        let noted = noted(note).and_then(|share| RootCut::noted(share).ok());
-        Cut { hour, roots: noted.unwrap_or(RootCut::unnoted().value) }
+    /// Of a recorded share, at an hour.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] when the share is less than nothing or more than nine tenths.
+    pub fn recorded(hour: f64, share: Share) -> Result<Cut, OutOfRange> {
+        Ok(Cut { hour, roots: RootCut::noted(share)? })
     }
 
     /// Days from the cut to an hour.
@@ -72,29 +75,6 @@ impl Cut {
 pub fn heed(cuts: &[Cut], hour: f64) -> Option<Care> {
     let last = cuts.iter().filter(|cut| cut.hour <= hour).max_by(|a, b| a.hour.total_cmp(&b.hour))?;
     care(Days(last.days(hour)))
-}
-
-/// The share of the roots that a note says were cut: a figure in per cent beside the word root or cut.
-///
-/// ```
-/// use measure::quantity::Share;
-/// use season::watering::after_cut::noted;
-///
-/// assert_eq!(noted("cut about 37 % of the roots"), Some(Share(0.37)));
-/// assert_eq!(noted("mix with 30 % pumice; roots cut by 45%"), Some(Share(0.45)));
-/// assert_eq!(noted("into the oval"), None);
-/// ```
-pub fn noted(note: &str) -> Option<Share> {
-    let clauses = note.split([';', ',', '.']).map(str::to_lowercase);
-    let told = |clause: String| {
-        if !(clause.contains("root") || clause.contains("cut")) {
-            return None;
-        }
-        let (before, _) = clause.split_once('%').or_else(|| clause.split_once("per cent"))?;
-        let figure = before.trim_end().rsplit(|letter: char| !letter.is_ascii_digit()).next()?;
-        figure.parse().ok().map(|percent: f64| Share(percent / 100.0))
-    };
-    clauses.into_iter().find_map(told).filter(|share| (0.01..=0.9).contains(&share.0))
 }
 
 /// What was drawn between two lines of the log, beside what the tree would have drawn had its roots not been cut.
@@ -283,24 +263,20 @@ pub fn after_cut(
 mod tests {
     use super::*;
 
-    #[test]
-    fn a_note_without_roots_or_with_an_impossible_figure_tells_nothing() {
-        for note in ["", "30 % pumice", "cut 120 % of the roots", "roots", "cut % of the roots"] {
-            assert_eq!(noted(note), None, "{note}");
-        }
-        assert_eq!(noted("Roots: 55 per cent off"), Some(Share(0.55)));
+    fn cut(hour: f64) -> Cut {
+        Cut { hour, roots: RootCut::unnoted().value }
     }
 
     #[test]
-    fn a_repot_without_a_note_heals_too() {
-        let cut = Cut::of(0.0, "into the oval");
+    fn a_cut_that_nobody_recorded_heals_too() {
+        let cut = cut(0.0);
         assert!(!cut.roots.is_noted() && cut.is_healing(24.0) && !cut.is_healing(24.0 * 100.0));
         assert!(!cut.is_healing(-1.0) && cut.left(-24.0) == UseLeft::ALL);
     }
 
     #[test]
     fn the_last_cut_says_what_to_heed() {
-        let cuts = [Cut::of(0.0, ""), Cut::of(24.0 * 400.0, "")];
+        let cuts = [cut(0.0), cut(24.0 * 400.0)];
         let since = |hour: f64| heed(&cuts, hour).map(|care| care.since.0);
         assert_eq!(since(24.0 * 410.0), Some(10.0));
         assert_eq!(since(24.0 * 9.0), Some(9.0), "the other lies ahead");

@@ -1,1 +1,1 @@
-SELECT id, tree, day, kind, note FROM work ORDER BY day, id
+SELECT id, tree, day, kind, roots, note FROM work ORDER BY day, id

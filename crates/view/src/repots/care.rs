@@ -3,13 +3,13 @@
 use jiff::civil::Date;
 use measure::quantity::Share;
 use season::repot::{
-    aftercare::{OWN_CARE, State, Step, USUAL_CARE, USUAL_CUT, now, timetable},
-    due::{self, LastFrom},
+    aftercare::{OWN_CARE, State, Step, USUAL_CARE, now, timetable},
+    root_cuts::root_cuts,
 };
 
 use super::{
     bench::{CareRow, RepotBench},
-    case::{self, Case, record},
+    case::{self, Case},
 };
 use crate::{
     whole::{TreeWhole, Whole},
@@ -18,14 +18,10 @@ use crate::{
 
 /// The day of a tree's last repot with the share of its roots that was cut: by its log, else by its work; none where neither tells.
 fn last(whole: &Whole, tree: &TreeWhole) -> Option<(Date, Share)> {
-    let log = tree.standing.repots.iter().filter(|it| it.day <= whole.today).max_by_key(|it| it.day);
-    let worked = due::last(&record(whole, tree, false), whole.today);
-    let worked = worked.filter(|(_, from)| *from == LastFrom::Work).map(|(day, _)| day);
-    match (log, worked) {
-        (Some(log), worked) if worked.is_none_or(|day| day <= log.day) => Some((log.day, log.cut)),
-        (_, Some(day)) => Some((day, USUAL_CUT.value)),
-        (log, None) => log.map(|log| (log.day, log.cut)),
-    }
+    let slipped = tree.standing.repots.iter().map(|it| (it.day, it.cut));
+    let cuts = root_cuts(&tree.standing.repots, tree.works.iter().map(|(_, work)| work));
+    let told = cuts.iter().map(|cut| (cut.day, cut.roots.likely)).chain(slipped);
+    told.filter(|(day, _)| *day <= whole.today).max_by_key(|(day, _)| *day)
 }
 
 fn dates(step: &Step, today: Date) -> String {

@@ -1,11 +1,11 @@
 //! What the night is asked about, out of the whole.
 
-use collection::{drink::Worth, event::WorkKind, tree::NameConfidence};
+use collection::{drink::Worth, tree::NameConfidence};
 use dormancy::frost::Facts;
 use jiff::civil::Date;
 use measure::{quantity::Share, stage::Stage};
 use season::{
-    repot::aftercare::USUAL_CUT,
+    repot::root_cuts::root_cuts,
     tonight::{
         carry::{Load, Recorded},
         judge::TreeNight,
@@ -73,11 +73,8 @@ fn gathered<'a>(whole: &Whole, held: &[MixFacts], tree: &'a TreeWhole) -> Option
 
 /// The last day on which roots were cut, with the share.
 fn last_cut(tree: &TreeWhole, today: Date) -> Option<(Date, Share)> {
-    let logged =
-        tree.standing.repots.iter().filter(|it| it.cut.0 > 0.0 || it.bare).map(|it| (it.day, it.cut));
-    let worked = tree.works.iter().filter(|(_, work)| work.kind == WorkKind::Repot);
-    let worked = worked.map(|(_, work)| (work.day, USUAL_CUT.value));
-    worked.chain(logged).filter(|(day, _)| *day <= today).max_by_key(|(day, _)| *day)
+    let cuts = root_cuts(&tree.standing.repots, tree.works.iter().map(|(_, work)| work));
+    cuts.iter().rev().find(|cut| cut.day <= today).map(|cut| (cut.day, cut.roots.likely))
 }
 
 /// The places with their night and the room left.

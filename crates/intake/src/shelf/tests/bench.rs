@@ -1,5 +1,7 @@
 //! Claims of the log of the bench: all of a repot or nothing, and what speaks against it.
 
+use collection::event::WorkKind;
+
 use super::*;
 
 pub(super) const REPOT: RepotForm<'_> = RepotForm {
@@ -53,7 +55,9 @@ fn a_repot_is_written_down_with_all_that_follows_from_it() {
     assert!(reader.photos().unwrap().iter().any(|it| Some(&it.key) == photo.as_ref()));
     assert_eq!(stands_in(&store, "maple"), "grey-tray");
     let works = reader.works().unwrap();
-    assert_eq!(season::watering::after_cut::noted(&works[0].1.note), Some(Share(0.35)));
+    assert_eq!((works[0].1.kind, works[0].1.note.as_str()), (WorkKind::Repot, ""));
+    let cuts = season::repot::root_cuts::root_cuts(&reader.repots().unwrap(), works.iter().map(|it| &it.1));
+    assert_eq!(cuts[0].roots.likely, Share(0.35));
     assert_eq!((told.ended.len(), reader.reservations().unwrap().len()), (1, 0));
     let front = reader.fronts().unwrap().remove(0);
     assert_eq!((front.rank, front.clock.hour(), front.sideways.0), (0, 7, -3.0));

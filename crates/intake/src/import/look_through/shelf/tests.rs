@@ -116,10 +116,10 @@ fn a_repot_out_of_a_sheet_brings_its_pot_and_its_work_where_nobody_wrote_them() 
     let reader = store.reader().unwrap();
     let potted: Vec<String> = reader.potted().unwrap().into_iter().map(|it| it.pot).collect();
     assert_eq!(potted, ["tray", "blue-oval"]);
-    let works: Vec<String> = reader.works().unwrap().into_iter().map(|(_, it)| it.note).collect();
-    assert_eq!(works, ["cut about 35 % of the roots", "about half"]);
-    let share = season::watering::after_cut::noted(&works[0]);
-    assert_eq!(share, Some(measure::quantity::Share(0.35)));
+    let works: Vec<_> = reader.works().unwrap().into_iter().map(|(_, it)| it).collect();
+    assert_eq!(works.iter().map(|it| it.note.as_str()).collect::<Vec<_>>(), ["", "about half"]);
+    let cuts = season::repot::root_cuts::root_cuts(&reader.repots().unwrap(), &works);
+    assert_eq!(cuts[0].roots.likely, measure::quantity::Share(0.35));
 }
 
 #[test]
