@@ -50,8 +50,9 @@ fn of_trees(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
             record::moves(store, &[tree.to_string()], place, day, TODAY).is_ok()
         }
         "work" => {
-            let [tree, day, kind, note] = cells::<4>(fields);
-            record::work(store, WorkForm { tree, day, kind, note, despite: "" }, None, TODAY).is_ok()
+            let [tree, day, kind, note, roots] = cells::<5>(fields);
+            let form = WorkForm { tree, day, kind, roots, note, despite: "" };
+            record::work(store, form, None, TODAY).is_ok()
         }
         "add_tree" => {
             let [name, taxon, confidence, since, worth, note, place, day] = cells::<8>(fields);
