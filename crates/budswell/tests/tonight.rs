@@ -83,7 +83,7 @@ fn a_frosty_night_is_an_alarm_for_a_calendar_and_figures_for_a_program() {
     assert!(carried.len() > 5);
     for row in carried {
         assert!(text.contains(row["name"].as_str().unwrap()), "{} in the calendar", row["name"]);
-        assert!(row["chance"].as_f64().unwrap() > 0.05 && row["to"].is_string());
+        assert!(row["chance_of_passing_line"].as_f64().unwrap() > 0.05 && row["to"].is_string());
     }
     assert_eq!(figures["evening"], "2026-04-20");
 }

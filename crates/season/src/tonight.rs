@@ -6,6 +6,7 @@ pub mod carry;
 pub mod heat;
 pub mod judge;
 pub mod place;
+pub mod room;
 pub mod share_out;
 pub mod sky;
 

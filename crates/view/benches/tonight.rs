@@ -41,7 +41,7 @@ fn night(c: &mut Criterion) {
     group.sample_size(20).bench_function("300", |b| {
         b.iter(|| {
             let page = tonight(&whole, afternoon(&whole)).expect("a night");
-            let moved = page.movers.len() + page.cover.len();
+            let moved = page.movers.len() + page.protect.len();
             assert!(moved > 50 && !page.is_usual, "{moved}");
             let all = moved + page.watch.len() + page.stay.len() + page.placeless.len();
             assert_eq!(all, whole.trees.len());

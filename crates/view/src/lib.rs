@@ -6,6 +6,7 @@ pub mod calc;
 pub mod cautions;
 pub mod dry_down;
 pub mod feed;
+pub mod frost;
 pub mod limbs;
 pub mod mixes;
 pub mod photos;

@@ -1,8 +1,10 @@
-//! The page *Tonight*: who is carried, where to, in what order and how heavy; then who stays and why; and tomorrow's heat.
+//! The page *Tonight*: who is carried, where to, in what order and how heavy; who stays and why; every night of the forecast; and
+//! tomorrow's heat.
 
 mod chart;
 mod gather;
 mod heat;
+mod nights;
 mod say;
 
 use jiff::{Timestamp, tz::TimeZone};
@@ -21,6 +23,7 @@ use season::{
 
 pub use chart::{AirLine, Chart, LimitLine};
 pub use heat::HeatRow;
+pub use nights::NightAhead;
 
 use crate::{
     whole::Whole,
@@ -42,6 +45,8 @@ pub struct Row {
     pub to: Option<(String, String)>,
     /// True where it may stay there only for the night.
     pub only_tonight: Option<&'static str>,
+    /// How it is protected where no place takes it; else empty.
+    pub protect: &'static str,
     /// Said where the new place does not spare it.
     pub still: Option<String>,
     /// Turn in the order of carrying.
@@ -73,14 +78,20 @@ pub struct Figures {
     pub hours_below: usize,
     /// Coldest root ball, watered, °C.
     pub root_low: f64,
+    /// Coldest root ball, let dry, °C.
+    pub root_low_dry: f64,
     /// The line at the root, °C.
     pub root_line: f64,
     /// Hours from the evening's look until a watered ball is frozen through.
     pub frozen_through: Option<f64>,
-    /// Chance of harm where it stands.
+    /// Hours from the evening's look until a dry ball is frozen through.
+    pub frozen_through_dry: Option<f64>,
+    /// Chance of passing the line that decides, where it stands.
     pub chance: f64,
-    /// Chance of harm where it is carried.
+    /// Chance of passing the line that decides, where it is carried.
     pub chance_there: Option<f64>,
+    /// What the night puts at stake, in costs of one watering.
+    pub at_stake: f64,
     /// Weight, kg.
     pub weight: Option<f64>,
     /// Lifting index.
@@ -127,14 +138,16 @@ pub struct Tonight {
     pub places: Vec<PlaceLine>,
     /// Carried, in order.
     pub movers: Vec<Row>,
-    /// No room: covered on the ground.
-    pub cover: Vec<Row>,
+    /// No place with room serves: protected where they stand.
+    pub protect: Vec<Row>,
     /// Stay if watered before dusk.
     pub water: Vec<Row>,
     /// Looked at again at dusk.
     pub watch: Vec<Row>,
     /// Stay.
     pub stay: Vec<Row>,
+    /// Every night that the forecast tells, the coming one first.
+    pub nights: Vec<NightAhead>,
     /// Tomorrow's heat.
     pub heat: Vec<HeatRow>,
     /// Trees that were never put in a place.
@@ -192,7 +205,7 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
         .filter_map(|it| Some(PlaceNight::of(&sky, it.air.as_ref()?, it.place.shelter)))
         .collect();
     if nights.len() != whole.places.len() || nights.is_empty() {
-        return Err(NoNight("no place is written down yet".into()));
+        return Err(NoNight("no place is recorded yet".into()));
     }
     let page = Page { whole, units: site.units, zone, night };
     let spaces = gather::spaces(whole, &nights);
@@ -207,13 +220,15 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
     };
     let mut movers = of(|told, _| told.verdict == Verdict::Move);
     movers.sort_by_key(|row| row.turn);
-    let cover = of(|told, _| told.verdict == Verdict::Cover);
+    let protect = of(|told, _| matches!(told.verdict, Verdict::Protect(_)));
+    let ahead = nights::nights(&page, spot, outside, &nights, &gathered);
     let watch = of(|told, _| told.verdict == Verdict::Watch);
     Ok(Tonight {
         date: say::date(&page),
         evening: night.evening,
         span: (night.from, night.to),
-        answer: answer(movers.len(), cover.len(), watch.len(), &gathered, &nights, site.units),
+        answer: answer(movers.len(), protect.len(), watch.len(), &gathered, &nights, site.units)
+            + &nights::next(&ahead, &page),
         known: known(&page, &sky, now),
         is_usual: matches!(sky.known, Known::Usual { .. }),
         places: nights.iter().enumerate().map(|(rank, it)| place_line(&page, rank, it)).collect(),
@@ -235,14 +250,15 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
         chart,
         caution: pot::lift::PLANNING_ONLY,
         movers,
-        cover,
+        protect,
         watch,
+        nights: ahead,
     })
 }
 
 fn answer(
     movers: usize,
-    cover: usize,
+    protect: usize,
     watch: usize,
     trees: &[gather::Gathered<'_>],
     nights: &[PlaceNight],
@@ -254,15 +270,15 @@ fn answer(
     } else {
         String::new()
     };
-    let moved = if movers + cover == 0 {
-        "nobody need move".to_string()
+    let moved = if movers + protect == 0 {
+        "no tree needs to move".to_string()
     } else {
         let mut parts = Vec::new();
         if movers > 0 {
             parts.push(format!("{} to carry", count(movers, "tree", "trees")));
         }
-        if cover > 0 {
-            parts.push(format!("{} to cover", count(cover, "tree", "trees")));
+        if protect > 0 {
+            parts.push(format!("{} to protect where they stand", count(protect, "tree", "trees")));
         }
         parts.join(", ")
     };
@@ -306,7 +322,7 @@ fn place_line(page: &Page<'_>, rank: usize, night: &PlaceNight) -> PlaceLine {
         learned: say::learned(units, night),
         room: match it.place.capacity {
             Some(room) => format!("{} free", (room as usize).saturating_sub(it.trees.len())),
-            None => "room not written down".into(),
+            None => "room not recorded".into(),
         },
     }
 }
@@ -322,9 +338,19 @@ impl Tonight {
             }
         };
         part("Carry, in this order", &self.movers);
-        part("No room: lower to the ground and cover", &self.cover);
+        part("No place for these: protect them", &self.protect);
         part("Water before dusk", &self.water);
         part("Look again at dusk", &self.watch);
+        if self.nights.len() > 1 {
+            text.push_str("\nNights of the forecast, for trees where they stand today\n");
+        }
+        for night in self.nights.iter().filter(|_| self.nights.len() > 1) {
+            text.push_str(&format!("  {}: {}; {} at risk", night.date, night.low, night.at_risk.len()));
+            if !night.first.is_empty() {
+                text.push_str(&format!(", for the first time {}", night.first_names()));
+            }
+            text.push('\n');
+        }
         for row in &self.heat {
             text.push_str(&format!("\nTomorrow, {}: {}\n", row.name, row.why));
         }
@@ -349,13 +375,14 @@ impl Row {
         let way = self.to.as_ref().map_or(String::new(), |(to, _)| format!(" to {to}"));
         let turn = if self.turn > 0 { format!("{}. ", self.turn) } else { String::new() };
         let two = if self.for_two { ", two people" } else { "" };
+        let protect = if self.protect.is_empty() { String::new() } else { format!("{}; ", self.protect) };
         format!(
-            "  {turn}{} ({}){way}: {}{two}; {}; {}\n",
+            "  {turn}{} ({}){way}: {protect}{}{two}; {}; {}\n",
             self.name, self.place.0, self.weight, self.why, self.roots
         )
     }
 
-    /// The chance of harm where it stands.
+    /// The chance of passing the line that decides, where it stands.
     pub fn chance(&self) -> String {
         percent(self.figures.chance)
     }

@@ -1,10 +1,12 @@
 //! The care after a repot: its timetable by days, what it says today, and what it does to water, feed and frost.
 
-use dormancy::frost::Facts;
+use dormancy::frost::{Facts, RootAge};
 use jiff::{ToSpan, civil::Date};
 use measure::{
     quantity::{Days, Share},
     sourced::{Sourced, Standing},
+    stage::Stage,
+    winter::{Hemisphere, Winter},
 };
 use water::after_cut::NO_FEED;
 
@@ -64,7 +66,7 @@ const fn r(
 /// The timetable, by its first days.
 #[rustfmt::skip]
 pub const ROWS: [Row; 9] = [
-    r(What::Settle, [0, 0], "water it three times until the water runs clear; label it with the day and the cut; out of the wind, under less than half the sun, and frost-free", None, CP),
+    r(What::Settle, [0, 0], "water it three times until the water runs clear; label it with the day and the cut; out of the wind, under less than half the sun, its pot above freezing", None, CP),
     r(What::Sparing, [1, 14], "water only as the surface dries; keep the soil mild; mist an evergreen", Some("the soil smells sour or brown roots slip: then they rot, and it needs an open mix at once"), CP),
     r(What::Push, [3, 3], "push the trunk: it must not move; tie it again if it does", None, CP),
     r(What::HalfSun, [14, 21], "half sun if the buds move", Some("leaves hang at dawn: back into the shade"), CP),
@@ -72,7 +74,7 @@ pub const ROWS: [Row; 9] = [
     r(What::FirstFeed, [28, 42], "a first feed at half strength, only if new growth hardens", Some("nothing grows: wait"), CP),
     r(What::TrimTips, [42, 56], "tips that run away may be trimmed", None, CP),
     r(What::NothingHarsh, [60, 150], "care as usual, but leave its leaves on and bend nothing hard", None, CP),
-    r(What::WarmRoots, [150, 365], "keep its roots five degrees warmer than usual through the first winter", None, OURS),
+    r(What::WarmRoots, [150, 365], "keep its roots five degrees warmer than usual until the summer after its first winter", None, OURS),
 ];
 
 /// From this day after a repot on care is as usual but for the first winter: the day after tips were trimmed for the last time.
@@ -242,36 +244,74 @@ pub fn care(since: Days) -> Option<Care> {
     Some(Care { since, light, feed, sparing, strict_frost: age < f64::from(STRICT.value) + 1.0 })
 }
 
-/// What decides a tree's lines in frost, after a repot: its roots count as cut through the first winter, and for four weeks its buds
-/// count as one stage further on. Of a tree slipped into a larger pot nothing changes.
+/// The last day of the raised line: the end of the year after the cut, and no sooner than the summer after the first winter.
+///
+/// ```
+/// use jiff::civil::date;
+/// use measure::winter::Hemisphere;
+/// use season::repot::aftercare::raised_until;
+///
+/// assert_eq!(raised_until(date(2025, 3, 20), Hemisphere::North), date(2026, 6, 1));
+/// assert_eq!(raised_until(date(2025, 10, 4), Hemisphere::North), date(2026, 10, 4));
+/// assert_eq!(raised_until(date(2025, 9, 20), Hemisphere::South), date(2026, 11, 29));
+/// ```
+pub fn raised_until(repotted: Date, hemisphere: Hemisphere) -> Date {
+    let winter = Winter::holding(repotted, hemisphere);
+    let is_before_it = winter.day_number(repotted) < 1;
+    let first = if is_before_it { winter } else { Winter { spring_year: winter.spring_year + 1, ..winter } };
+    first.date(SUMMER).max(repotted + i64::from(WARM.value).days())
+}
+
+/// Day number on which summer begins: about 1 June in the north, and the end of November in the south.
+const SUMMER: i32 = 152;
+
+/// How old cut roots count in frost: fresh in the weeks of the timetable, settling while care goes by it, then cut within the year.
+pub fn root_age(repotted: Date, cut: Share, today: Date, hemisphere: Hemisphere) -> RootAge {
+    let age = days(repotted, today);
+    if cut.0 <= 0.0 || age < 0 || today > raised_until(repotted, hemisphere) {
+        RootAge::Old
+    } else if age < USUAL_CARE.value {
+        RootAge::Fresh
+    } else if age <= OWN_CARE.value {
+        RootAge::Settling
+    } else {
+        RootAge::FirstWinter
+    }
+}
+
+/// What decides a tree's lines in frost, after a repot: its roots count as cut until the summer after their first winter, and for four
+/// weeks its buds count as one stage further on. Of a tree slipped into a larger pot nothing changes.
 ///
 /// What the facts say already stays: roots cut earlier that still count as such do.
 ///
 /// ```
-/// use dormancy::frost::Facts;
+/// use dormancy::frost::{Candidates, Facts, RootAge};
 /// use jiff::civil::date;
-/// use measure::{quantity::Share, stage::Stage, taxon::Taxon};
+/// use measure::{quantity::Share, stage::Stage, taxon::Taxon, winter::Hemisphere};
 /// use season::repot::aftercare::in_frost;
 ///
-/// let larch = Taxon::of("larix-decidua").unwrap();
-/// let facts = Facts { taxon: larch, is_guess: false, stage: Some(Stage::Dormant), is_cut: false };
-/// let winter = in_frost(facts, date(2026, 3, 20), Share(0.3), date(2027, 1, 15));
-/// assert_eq!([facts, winter].map(|it| it.roots().line.value.0), [-8.0, -3.0]);
+/// let taxon = Taxon::of("larix-decidua").unwrap();
+/// let facts = Facts { taxon, candidates: Candidates::None, stage: Some(Stage::Dormant), roots: RootAge::Old };
+/// let on = |day| in_frost(facts, date(2026, 3, 20), Share(0.3), day, Hemisphere::North).roots().line.value.0;
+/// assert_eq!([date(2026, 4, 10), date(2026, 6, 10), date(2027, 1, 15)].map(on), [1.0, 0.0, -3.0]);
+/// assert_eq!(on(date(2027, 6, 2)), -8.0);
 /// ```
-pub fn in_frost(facts: Facts, repotted: Date, cut: Share, today: Date) -> Facts {
-    let age = days(repotted, today);
-    if cut.0 <= 0.0 || !(0..=WARM.value).contains(&age) {
+pub fn in_frost(facts: Facts, repotted: Date, cut: Share, today: Date, hemisphere: Hemisphere) -> Facts {
+    let roots = root_age(repotted, cut, today, hemisphere);
+    if roots == RootAge::Old {
         return facts;
     }
-    let further = |stage: measure::stage::Stage| stage.next().unwrap_or(stage);
-    let stage = if age <= STRICT.value { facts.stage.map(further) } else { facts.stage };
-    Facts { is_cut: true, stage, ..facts }
+    let further = |stage: Stage| stage.next().unwrap_or(stage);
+    let is_strict = days(repotted, today) <= STRICT.value;
+    let stage = if is_strict { facts.stage.map(further) } else { facts.stage };
+    Facts { roots: roots.max(facts.roots), stage, ..facts }
 }
 
 #[cfg(test)]
 mod tests {
+    use dormancy::frost::Candidates;
     use jiff::civil::date;
-    use measure::{stage::Stage, taxon::Taxon};
+    use measure::taxon::Taxon;
     use water::after_cut::RootCut;
 
     use super::*;
@@ -321,14 +361,30 @@ mod tests {
     }
 
     #[test]
-    fn frost_is_reckoned_stricter_for_four_weeks_and_roots_warmer_for_a_winter() {
-        let maple = Taxon::of("acer-palmatum").unwrap();
-        let facts = Facts { taxon: maple, is_guess: false, stage: Some(Stage::Swelling), is_cut: false };
-        let above = |age: i32| in_frost(facts, DAY, CUT, DAY + age.days()).above().unwrap().line.value.0;
+    fn frost_is_a_stage_stricter_for_four_weeks_and_roots_come_back_by_steps() {
+        let taxon = Taxon::of("acer-palmatum").unwrap();
+        let facts =
+            Facts { taxon, candidates: Candidates::None, stage: Some(Stage::Swelling), roots: RootAge::Old };
+        let on = |age: i32, cut| in_frost(facts, DAY, Share(cut), DAY + age.days(), Hemisphere::North);
+        let above = |age: i32| on(age, 0.35).above().unwrap().line.value.0;
         assert_eq!([above(-1), above(0), above(28), above(29)], [-10.0, -7.0, -7.0, -10.0]);
-        let is_cut = |age: i32, cut| in_frost(facts, DAY, Share(cut), DAY + age.days()).is_cut;
-        assert_eq!([is_cut(300, 0.3), is_cut(366, 0.3), is_cut(300, 0.0)], [true, false, false]);
+        let age = |age: i32| on(age, 0.3).roots;
+        assert_eq!([age(-1), age(0), age(56)], [RootAge::Old, RootAge::Fresh, RootAge::Fresh]);
+        assert_eq!([age(57), age(150), age(151)].map(|it| it as u8), [2, 2, 1]);
+        // From 10 March 2027 to the last day of May 2028, a leap year.
+        assert_eq!([age(448), age(449)], [RootAge::FirstWinter, RootAge::Old]);
+        assert_eq!(on(10, 0.0).roots, RootAge::Old, "nothing was cut");
         let grown = Facts { stage: Some(Stage::Grown), ..facts };
-        assert_eq!(in_frost(grown, DAY, CUT, DAY).stage, Some(Stage::Grown), "there is no stage further");
+        let fresh = in_frost(grown, DAY, CUT, DAY, Hemisphere::North);
+        assert_eq!(fresh.stage, Some(Stage::Grown), "there is no stage further");
+    }
+
+    #[test]
+    fn the_south_keeps_the_raised_line_to_its_own_summer() {
+        let roots = |today| root_age(date(2026, 4, 4), CUT, today, Hemisphere::South);
+        assert_eq!(roots(date(2026, 5, 20)), RootAge::Fresh);
+        assert_eq!(roots(date(2026, 8, 20)), RootAge::Settling);
+        assert_eq!(roots(date(2027, 4, 4)), RootAge::FirstWinter);
+        assert_eq!(roots(date(2027, 4, 5)), RootAge::Old);
     }
 }

@@ -83,6 +83,23 @@ impl<'a> Evening<'a> {
         self.place.chance_of_shift(hurts)
     }
 
+    /// How far below a line the ball's coldest is expected to be over the spread of the night, each counted up to `most`, K.
+    pub fn expected_below(&self, line: Celsius, most: f64) -> f64 {
+        let shifts = self.place.shifts();
+        let depth = |shift: f64| (line.0 - self.coldest(shift)).clamp(0.0, most);
+        shifts.into_iter().map(depth).sum::<f64>() / shifts.len() as f64
+    }
+
+    /// The ball's coldest in a night that is warmer by this, °C.
+    fn coldest(&self, shift: f64) -> f64 {
+        let mut state = self.state;
+        let hours = self.place.night().iter();
+        hours.fold(state.temperature.0, |coldest, &hour| {
+            state = self.ball.after(state, Celsius(hour + shift), Hours(1.0));
+            coldest.min(state.temperature.0)
+        })
+    }
+
     fn passes(&self, line: Celsius, shift: f64) -> bool {
         let mut state = self.state;
         self.place.night().iter().any(|&hour| {

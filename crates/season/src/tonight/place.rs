@@ -9,7 +9,7 @@ use measure::{
     sourced::{Sourced, Standing},
 };
 use statrs::{
-    distribution::{ContinuousCDF, Normal},
+    distribution::{Continuous, ContinuousCDF, Normal},
     statistics::Statistics,
 };
 
@@ -64,6 +64,9 @@ const LOOK_BACK: usize = 60;
 
 /// Hours of a night's sixteen that must be read.
 const MOST_READ: usize = 12;
+
+/// The least that a low may be off by, K.
+const LEAST_SPREAD: f64 = 0.05;
 
 /// What the night's air in a place may be off by before any night was recorded, K (our estimates; cold frame remembered, ±2).
 fn unlearned(shelter: Shelter) -> f64 {
@@ -159,9 +162,36 @@ impl PlaceNight {
         self.chance_of_shift(line.0 - self.low.0)
     }
 
+    /// How far below a line the low is expected to be, each night's depth counted up to `most`, K.
+    ///
+    /// ```text
+    /// E[min((line − X)⁺, most)] = G(line − low) − G(line − low − most),   G(x) = x·Φ(x/σ) + σ·φ(x/σ),   X ~ N(low, σ)
+    /// ```
+    ///
+    /// **Holds** while the low's error is near normal. **Error** that of σ. **Source** partial expectation of the normal distribution.
+    /// **Checked** against its sum over the quantiles, in `tests.rs`.
+    pub fn expected_below(&self, line: Celsius, most: f64) -> f64 {
+        let spread = self.spread.max(LEAST_SPREAD);
+        let Ok(error) = Normal::new(0.0, 1.0) else { return 0.0 };
+        let part = |x: f64| x * error.cdf(x / spread) + spread * error.pdf(x / spread);
+        let under = line.0 - self.low.0;
+        (part(under) - part(under - most)).clamp(0.0, most)
+    }
+
+    /// Shifts of the night's air that stand for its spread: the middles of ten equal parts, K.
+    pub(crate) fn shifts(&self) -> [f64; 10] {
+        let error = Normal::new(0.0, self.spread.max(LEAST_SPREAD));
+        std::array::from_fn(|at| error.map_or(0.0, |it| it.inverse_cdf((at as f64 + 0.5) / 10.0)))
+    }
+
+    /// The mean of the night's air.
+    pub fn mean(&self) -> Celsius {
+        Celsius(self.night().iter().mean())
+    }
+
     /// The chance that the night's air is lower by at least this, K (a negative shift is lower).
     pub(crate) fn chance_of_shift(&self, shift: f64) -> Share {
-        Share(Normal::new(0.0, self.spread.max(0.05)).map_or(0.0, |error| error.cdf(shift)))
+        Share(Normal::new(0.0, self.spread.max(LEAST_SPREAD)).map_or(0.0, |error| error.cdf(shift)))
     }
 }
 

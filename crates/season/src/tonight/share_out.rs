@@ -1,12 +1,17 @@
-//! Who moves tonight and where to: the greatest loss first, each to the place with room that spares it and is nearest along the round;
-//! then the order of carrying.
+//! Who moves tonight and where to: the room is shared out so that the least is lost in all, each to a place that spares it, near along
+//! the round; then the order of carrying.
 
-use measure::{quantity::Share, shelter::Shelter, stage::Stage};
+use measure::{
+    quantity::{Celsius, Share},
+    shelter::Shelter,
+    stage::Stage,
+};
 
 use super::{
     carry::Lifting,
-    judge::{Judged, TreeNight, judge, worth_carrying},
+    judge::{Judged, TreeNight, judge},
     place::PlaceNight,
+    room::give_room,
 };
 
 /// A place to stand or to be carried to.
@@ -29,8 +34,23 @@ pub enum Verdict {
     Watch,
     /// It is carried.
     Move,
-    /// No place with room spares it: cover it on the ground.
-    Cover,
+    /// No place with room serves: it is protected where it stands.
+    Protect(Protection),
+}
+
+/// How a tree for which no place has room gets through the night; common practice, no source.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Protection {
+    /// Any heated room: nothing laid over it would do.
+    HeatedRoom,
+    /// Any room that stays above freezing and is not heated: its pot must not freeze at all.
+    FrostFreeRoom,
+    /// Both the pot packed in and the crown covered.
+    PotAndCrown,
+    /// The pot on the ground, pot to pot, packed in: its ball must not go so cold.
+    PackThePot,
+    /// Fleece over the crown.
+    CoverTheCrown,
 }
 
 /// A way in for the night.
@@ -38,7 +58,7 @@ pub enum Verdict {
 pub struct Carry {
     /// The place, as a rank.
     pub to: usize,
-    /// Chance of harm there.
+    /// Chance of passing the line that decides there.
     pub chance: Share,
     /// Whether one person should lift it; none where the weight is not known or the equation does not hold.
     pub lift: Option<Lifting>,
@@ -61,10 +81,10 @@ pub struct Told {
     pub carry: Option<Carry>,
 }
 
-/// The chance of harm that a new place may leave, as a part of what carrying is worth.
-const SPARED: f64 = 0.5;
-
-/// Tells every tree's night and shares out the room; spaces come in walking order, trees with the rank of the place they stand in.
+/// Judges every tree's night and shares out the room; spaces come in walking order, trees with the rank of the place they stand in.
+///
+/// The room goes where most is kept that would be lost: by worth, by how surely and how far a line is passed, and by what goes with the
+/// part, roots before leaves before flowers ([`Judged::at_stake`]). A hardy tree at rest is never sent to a heated room.
 pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told> {
     let mut told: Vec<Told> = trees
         .iter()
@@ -74,77 +94,125 @@ pub fn share_out(trees: &[(TreeNight, usize)], spaces: &[Space<'_>]) -> Vec<Told
             Told { judged, verdict, carry: None }
         })
         .collect();
-    let mut free: Vec<Option<usize>> = spaces.iter().map(|space| space.free).collect();
-    let loss = |rank: usize| told[rank].judged.chance.0 * trees[rank].0.worth.loss_over_cost();
-    let mut endangered: Vec<usize> =
+    let endangered: Vec<usize> =
         (0..trees.len()).filter(|&rank| told[rank].judged.is_endangered(trees[rank].0.worth)).collect();
-    endangered.sort_by(|&a, &b| loss(b).total_cmp(&loss(a)).then(a.cmp(&b)));
-    // First all that some place spares; then the rest, each to where it is least cold.
-    for spared in [true, false] {
-        for &rank in &endangered {
-            if told[rank].carry.is_none() {
-                let (tree, from) = &trees[rank];
-                let way = Way { tree, from: *from, chance: told[rank].judged.chance, spared };
-                let carry = way.nearest(spaces, &free);
-                if let Some(carry) = carry {
-                    free[carry.to] = free[carry.to].map(|room| room - 1);
-                }
-                told[rank].verdict = if carry.is_some() { Verdict::Move } else { Verdict::Cover };
-                told[rank].carry = carry;
-            }
-        }
+    let ways: Vec<Vec<Option<(f64, Carry)>>> = endangered
+        .iter()
+        .map(|&rank| {
+            let (tree, from) = &trees[rank];
+            let way = Way { tree, from: *from, here: &told[rank].judged };
+            (0..spaces.len()).map(|to| way.to(to, spaces)).collect()
+        })
+        .collect();
+    let gains: Vec<Vec<Option<f64>>> =
+        ways.iter().map(|row| row.iter().map(|way| way.map(|(gain, _)| gain)).collect()).collect();
+    let free: Vec<usize> =
+        spaces.iter().map(|space| space.free.unwrap_or(trees.len()).min(trees.len())).collect();
+    for ((&rank, to), ways) in endangered.iter().zip(give_room(&gains, &free)).zip(&ways) {
+        let carry = to.and_then(|to| ways[to]).map(|(_, carry)| carry);
+        told[rank].carry = carry;
+        told[rank].verdict = match carry {
+            Some(_) => Verdict::Move,
+            None => Verdict::Protect(protection(&trees[rank].0, &told[rank].judged)),
+        };
     }
     give_turns(trees, &mut told);
     told
 }
 
+/// How a tree without a place is protected where it stands.
+fn protection(tree: &TreeNight, judged: &Judged) -> Protection {
+    let warmest = judged
+        .threats()
+        .filter(|it| it.is_worth_carrying(tree.worth))
+        .map(|it| it.limit.line.value.0)
+        .fold(f64::NEG_INFINITY, f64::max);
+    if warmest > COOL {
+        return Protection::HeatedRoom;
+    }
+    if warmest > 0.0 {
+        return Protection::FrostFreeRoom;
+    }
+    let crown = judged.above.iter().chain(&judged.flowers).any(|it| it.is_worth_carrying(tree.worth));
+    match (judged.roots.is_worth_carrying(tree.worth), crown) {
+        (true, true) => Protection::PotAndCrown,
+        (true, false) => Protection::PackThePot,
+        _ => Protection::CoverTheCrown,
+    }
+}
+
+/// Warmest line that an unheated room above freezing keeps, °C; our estimate.
+const COOL: f64 = 3.0;
+
 /// Places along the round that standing wrongly for one night counts as.
 pub const WRONG: f64 = 4.0;
+
+/// What each place further along the round takes from what is kept, in the units of [`Judged::at_stake`].
+const STEP: f64 = 0.02;
+
+/// What each degree of a line says where all else is equal: the tenderer first.
+const TENDERER: f64 = 0.001;
+
+/// A place that spares a tree is worth this more than one that does not.
+const SPARES: f64 = 0.25;
+
+/// A place that does not spare a tree must take away this part of what is at stake.
+const WORTH_THE_WAY: f64 = 0.5;
+
+/// Air that no unheated room has in a frost, °C; our estimate.
+const HEATED: f64 = 13.0;
 
 /// How far a place is from another: places further along the round, spaces being given in walking order.
 fn along(from: usize, to: usize) -> f64 {
     from.abs_diff(to) as f64
 }
 
-/// A place must be this much less cold than where the tree stands to be worth the way though it does not spare it, K.
-const LESS_COLD: f64 = 1.0;
+/// Whether a place is a heated room: a sill in a lived-in room, or one as warm.
+///
+/// ```
+/// use measure::{quantity::Celsius, shelter::Shelter};
+/// use season::tonight::share_out::is_heated;
+///
+/// assert!(is_heated(Shelter::WarmSill, Celsius(9.0)) && is_heated(Shelter::CoolSill, Celsius(16.0)));
+/// assert!(!is_heated(Shelter::CoolSill, Celsius(10.0)) && !is_heated(Shelter::OpenBench, Celsius(20.0)));
+/// ```
+pub fn is_heated(shelter: Shelter, mean: Celsius) -> bool {
+    shelter == Shelter::WarmSill || (shelter == Shelter::CoolSill && mean.0 >= HEATED)
+}
 
 /// A tree that looks for a place.
 struct Way<'a> {
     tree: &'a TreeNight,
     from: usize,
-    chance: Share,
-    spared: bool,
+    here: &'a Judged,
 }
 
 impl Way<'_> {
-    /// The nearest place with room that spares the tree; or the least cold that does not.
-    fn nearest(&self, spaces: &[Space<'_>], free: &[Option<usize>]) -> Option<Carry> {
-        let has_room = |&rank: &usize| rank != self.from && free[rank].is_none_or(|room| room > 0);
-        let ways = (0..spaces.len()).filter(has_room).filter_map(|rank| self.to(rank, spaces));
-        ways.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, carry)| carry)
-    }
-
-    /// How far a place is, and the carry there; none where it does not serve.
+    /// What a place keeps of the tree, and the carry there; none where it does not serve.
     fn to(&self, rank: usize, spaces: &[Space<'_>]) -> Option<(f64, Carry)> {
         let (tree, space) = (self.tree, &spaces[rank]);
-        let most = (worth_carrying(tree.worth).0 * SPARED).min(self.chance.0 * SPARED);
+        if rank == self.from || (tree.is_resting() && is_heated(space.shelter, space.night.mean())) {
+            return None;
+        }
+        let there = judge(tree, space.night);
+        let is_spared = there.is_spared(tree.worth);
+        let (stake, left) = (self.here.at_stake(tree.worth), there.at_stake(tree.worth));
         let lift = tree.load.carry(space.shelter).ok().flatten();
         let carry = Carry {
             to: rank,
-            chance: judge(tree, space.night).chance,
+            chance: there.chance(),
             lift,
             only_tonight: is_wrong(tree, space.shelter),
-            is_spared: self.spared,
+            is_spared,
             turn: 0,
         };
-        if !self.spared {
-            let less_cold = space.night.low.0 >= spaces[self.from].night.low.0 + LESS_COLD;
-            return less_cold.then_some((-space.night.low.0, carry));
-        }
+        let is_worth_it = if is_spared { left < stake } else { left <= stake * WORTH_THE_WAY };
         let effort = lift.map_or(1.0, |lift| lift.index.unwrap_or(3.0));
         let way = along(self.from, rank) + effort + if carry.only_tonight { WRONG } else { 0.0 };
-        (carry.chance.0 <= most).then_some((way, carry))
+        let spares = if is_spared { SPARES } else { 0.0 };
+        let tenderer = TENDERER * self.here.deciding().limit.line.value.0;
+        let gain = (stake - left) * (1.0 + spares) + tenderer - STEP * way;
+        is_worth_it.then_some((gain.max(TENDERER), carry))
     }
 }
 
@@ -154,7 +222,7 @@ fn is_wrong(tree: &TreeNight, shelter: Shelter) -> bool {
     let is_awake = !taxon.kind.rests() || tree.facts.stage.is_some_and(|stage| stage >= Stage::Full);
     match shelter {
         Shelter::ColdRoom => is_awake,
-        Shelter::WarmSill => taxon.kind.rests() && !is_awake,
+        Shelter::WarmSill => taxon.kind.rests(),
         _ => false,
     }
 }
@@ -162,13 +230,13 @@ fn is_wrong(tree: &TreeNight, shelter: Shelter) -> bool {
 /// From this chance on a tree is among the first carried.
 const LIKELY: f64 = 0.5;
 
-/// The order of carrying: those likely harmed first; among them small pots first, for they freeze first and go quickly; pots for two
+/// The order of carrying: those likely to pass a line first; among them small pots first, for they freeze first and go quickly; pots for two
 /// together at the end, so that a helper comes once. An unknown weight counts as middling.
 fn give_turns(trees: &[(TreeNight, usize)], told: &mut [Told]) {
     let key = |rank: usize, carry: &Carry| {
         let weight = trees[rank].0.load.weight.map_or(5.0, |weight| weight.value.0);
         let for_two = carry.lift.is_some_and(|lift| lift.wants_help());
-        (told[rank].judged.chance.0 < LIKELY, for_two, weight)
+        (told[rank].judged.chance().0 < LIKELY, for_two, weight)
     };
     let mut movers: Vec<(usize, (bool, bool, f64))> =
         (0..told.len()).filter_map(|rank| Some((rank, key(rank, told[rank].carry.as_ref()?)))).collect();

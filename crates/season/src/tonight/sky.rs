@@ -21,6 +21,8 @@ pub struct Night {
     pub to: Timestamp,
     /// The date of its evening.
     pub evening: Date,
+    /// How many nights lie before it: none before the coming one.
+    pub ahead: u8,
 }
 
 /// When an afternoon's look at the night begins, by the clock.
@@ -45,9 +47,33 @@ impl Night {
         let at = |date: Date, hour| zone.to_timestamp(date.at(hour, 0, 0, 0)).unwrap_or(now);
         let today = local.date();
         if local.hour() < MORNING {
-            return Night { from: now, to: at(today, MORNING), evening: today - 1.days() };
+            return Night { from: now, to: at(today, MORNING), evening: today - 1.days(), ahead: 0 };
         }
-        Night { from: now.max(at(today, AFTERNOON)), to: at(today + 1.days(), MORNING), evening: today }
+        let from = now.max(at(today, AFTERNOON));
+        Night { from, to: at(today + 1.days(), MORNING), evening: today, ahead: 0 }
+    }
+
+    /// The night after this one, from three in the afternoon.
+    ///
+    /// ```
+    /// use jiff::{Timestamp, civil::date, tz::TimeZone};
+    /// use season::tonight::sky::Night;
+    ///
+    /// let now: Timestamp = "2026-03-28T02:00:00Z".parse().unwrap();
+    /// let next = Night::coming(now, &TimeZone::UTC).next(&TimeZone::UTC);
+    /// assert_eq!((next.evening, next.ahead, next.from.to_string().as_str()), (date(2026, 3, 28), 1, "2026-03-28T15:00:00Z"));
+    /// ```
+    #[must_use]
+    pub fn next(&self, zone: &TimeZone) -> Night {
+        let evening = self.evening + 1.days();
+        let at = |date: Date, hour| zone.to_timestamp(date.at(hour, 0, 0, 0)).unwrap_or(self.to);
+        let (from, to) = (at(evening, AFTERNOON), at(evening + 1.days(), MORNING));
+        Night { from, to, evening, ahead: self.ahead.saturating_add(1) }
+    }
+
+    /// By when a tree is moved for it: three in the afternoon of its evening.
+    pub fn move_by(&self, zone: &TimeZone) -> Timestamp {
+        zone.to_timestamp(self.evening.at(AFTERNOON, 0, 0, 0)).unwrap_or(self.from)
     }
 }
 
@@ -91,9 +117,12 @@ const DAYS_BEFORE: i64 = 75;
 const FORECAST: Sourced<f64> = Sourced {
     value: 1.5,
     standing: Standing::Estimate(
-        "a forecast's low for the first night is off by some 1.5 °C (standard deviation)",
+        "a forecast's low for the first night is off by some 1.5 °C (standard deviation), a quarter more each night ahead",
     ),
 };
+
+/// What each night further ahead adds to it, K; our estimate.
+const EACH_NIGHT: f64 = 0.25;
 
 /// What a night that has been is off by, K.
 const READ: Sourced<f64> =
@@ -125,7 +154,10 @@ pub fn sky(spot: Spot, outside: &Air, night: &Night) -> Option<Sky> {
         Known::Read
     };
     let spread = match known {
-        Known::Forecast => FORECAST,
+        Known::Forecast => {
+            let value = FORECAST.value + EACH_NIGHT * f64::from(night.ahead);
+            Sourced { value: value.min(UNKNOWN.value), ..FORECAST }
+        }
         Known::Read => READ,
         Known::Usual { .. } if lows.lows.len() >= ENOUGH => {
             Sourced { value: lows.lows.iter().std_dev(), standing: Standing::Measured }

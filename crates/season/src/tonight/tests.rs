@@ -5,13 +5,14 @@ use collection::{
     drink::Worth,
     potting::{BucketTest, Crown, Mix, Pot, Wall},
 };
-use dormancy::frost::Facts;
+use dormancy::frost::{Candidates, Facts, Part, RootAge};
 use jiff::{ToSpan, civil::date, tz::TimeZone};
 use measure::{
     quantity::{Celsius, Centimetre, Degrees, Gram, KilogramPerLitre, Litre, Millimetre, Share},
     shelter::Shelter,
     stage::Stage,
     taxon::Taxon,
+    winter::Hemisphere,
 };
 
 use super::{
@@ -19,7 +20,7 @@ use super::{
     carry::{Load, Recorded},
     judge::{TreeNight, judge},
     place::PlaceNight,
-    share_out::{Space, Verdict, share_out},
+    share_out::{Protection, Space, Verdict, share_out},
     sky::{Known, Night, Sky, sky},
 };
 use crate::{
@@ -53,7 +54,8 @@ fn bench(celsius: f64, shelter: Shelter) -> PlaceNight {
 }
 
 fn tree(key: &str, stage: Stage, worth: Worth) -> TreeNight {
-    let facts = Facts { taxon: Taxon::of(key).unwrap(), is_guess: false, stage: Some(stage), is_cut: false };
+    let taxon = Taxon::of(key).unwrap();
+    let facts = Facts { taxon, candidates: Candidates::None, stage: Some(stage), roots: RootAge::Old };
     TreeNight { facts, worth, load: Load::unrecorded().unwrap() }
 }
 
@@ -74,11 +76,11 @@ fn a_ball_in_steady_frost_freezes_when_the_closed_form_says() {
 }
 
 #[test]
-fn a_colder_night_never_makes_harm_less_likely() {
+fn a_colder_night_never_makes_passing_a_line_less_likely() {
     let maple = tree("acer-palmatum", Stage::GreenTip, Worth::Standing);
     let chances: Vec<f64> = (-8..6)
         .rev()
-        .map(|celsius| judge(&maple, &bench(f64::from(celsius), Shelter::OpenBench)).chance.0)
+        .map(|celsius| judge(&maple, &bench(f64::from(celsius), Shelter::OpenBench)).chance().0)
         .collect();
     assert!(chances.is_sorted() && chances[0] < 0.01 && chances[13] > 0.95, "{chances:?}");
     let judged = judge(&maple, &bench(-3.0, Shelter::OpenBench));
@@ -97,7 +99,8 @@ fn the_last_space_goes_to_the_show_tree_and_the_other_is_covered() {
     let told = share_out(&[leafy(Worth::Training), leafy(Worth::Show), leafy(Worth::Standing)], &spaces);
     assert_eq!(told[1].verdict, Verdict::Move, "{told:?}");
     assert!(told[1].carry.is_some_and(|carry| carry.to == 1 && carry.turn == 1), "{told:?}");
-    assert_eq!((told[0].verdict, told[2].verdict), (Verdict::Cover, Verdict::Cover));
+    let (pot, both) = [Protection::PackThePot, Protection::PotAndCrown].map(Verdict::Protect).into();
+    assert_eq!((told[0].verdict, told[2].verdict), (pot, both));
     let asleep = share_out(&[(tree("larix-decidua", Stage::Dormant, Worth::Standing), 0)], &spaces);
     assert!(matches!(asleep[0].verdict, Verdict::Stay | Verdict::Watch), "bare wood bears it: {asleep:?}");
 }
@@ -195,10 +198,10 @@ fn the_small_hours_belong_to_the_night_that_runs() {
 #[test]
 fn a_tree_repotted_ten_days_ago_is_in_more_danger_than_its_neighbour() {
     let maple = tree("acer-palmatum", Stage::Swelling, Worth::Standing);
-    let fresh = maple.repotted(date(2026, 4, 10), Share(0.35), date(2026, 4, 20));
+    let fresh = maple.repotted(date(2026, 4, 10), Share(0.35), date(2026, 4, 20), Hemisphere::North);
     let place = bench(-8.0, Shelter::OpenBench);
     let [sound, cut] = [maple, fresh].map(|it| judge(&it, &place));
-    assert!(cut.chance > sound.chance, "{cut:?} {sound:?}");
+    assert!(cut.chance() > sound.chance(), "{cut:?} {sound:?}");
     assert_eq!(
         (sound.above.unwrap().limit.line.value.0, cut.above.unwrap().limit.line.value.0),
         (-10.0, -7.0)
@@ -209,8 +212,80 @@ fn a_tree_repotted_ten_days_ago_is_in_more_danger_than_its_neighbour() {
 fn roots_cut_in_spring_are_kept_warmer_through_the_first_winter_only() {
     let larch = tree("larix-decidua", Stage::Dormant, Worth::Standing);
     let line = |today| {
-        let tree = larch.repotted(date(2026, 3, 20), Share(0.3), today);
+        let tree = larch.repotted(date(2026, 3, 20), Share(0.3), today, Hemisphere::North);
         judge(&tree, &bench(-2.0, Shelter::OpenBench)).roots.limit.line.value.0
     };
     assert_eq!([line(date(2027, 1, 10)), line(date(2028, 1, 10))], [-3.0, -8.0]);
+}
+
+#[test]
+fn the_expected_depth_is_the_sum_over_the_quantiles() {
+    let place = bench(-3.0, Shelter::OpenBench);
+    for line in [-9.0, -4.0, -2.0, 1.0, 8.0] {
+        let told = place.expected_below(Celsius(line), 5.0);
+        let depth = |shift: f64| (line - place.low.0 - shift).clamp(0.0, 5.0);
+        let sum: f64 = place.shifts().into_iter().map(depth).sum::<f64>() / 10.0;
+        assert!((told - sum).abs() < 0.06, "{line}: {told} by the formula, {sum} by ten quantiles");
+    }
+}
+
+/// A bench, a frame that goes to −7 °C, and one warm sill with room for one.
+fn frosty<T>(look: impl FnOnce(&[Space<'_>]) -> T) -> T {
+    let nights =
+        [bench(-11.0, Shelter::OpenBench), bench(-7.0, Shelter::OpenBench), bench(-11.0, Shelter::WarmSill)];
+    look(&[
+        Space { night: &nights[0], shelter: Shelter::OpenBench, free: None },
+        Space { night: &nights[1], shelter: Shelter::ColdFrame, free: Some(9) },
+        Space { night: &nights[2], shelter: Shelter::WarmSill, free: Some(1) },
+    ])
+}
+
+#[test]
+fn the_warm_sill_is_the_figs_and_no_hardy_tree_at_rest_goes_there() {
+    let juniper = tree("juniperus-chinensis", Stage::Dormant, Worth::Show);
+    let elm = tree("ulmus-minor", Stage::Dormant, Worth::Show);
+    let fig = tree("ficus-microcarpa", Stage::Dormant, Worth::Training);
+    let told = frosty(|spaces| share_out(&[(juniper, 0), (elm, 0), (fig, 0)], spaces));
+    let to = |rank: usize| told[rank].carry.map(|carry| carry.to);
+    assert_eq!(to(2), Some(2), "{told:?}");
+    assert!(to(0) != Some(2) && to(1) != Some(2), "{told:?}");
+    // Alone, with the sill free, the hardy ones still do not go there.
+    let told = frosty(|spaces| share_out(&[(juniper, 0), (elm, 0)], spaces));
+    assert!(told.iter().all(|told| told.carry.is_none_or(|carry| carry.to == 1)), "{told:?}");
+}
+
+#[test]
+fn a_second_fig_is_told_to_find_a_heated_room_and_not_sent_to_a_frame_in_frost() {
+    let fig = |worth| (tree("ficus-microcarpa", Stage::Dormant, worth), 0);
+    let told = frosty(|spaces| share_out(&[fig(Worth::Standing), fig(Worth::Show)], spaces));
+    assert_eq!(told[1].carry.map(|carry| carry.to), Some(2), "the show tree takes the sill: {told:?}");
+    assert_eq!(told[0].verdict, Verdict::Protect(Protection::HeatedRoom));
+}
+
+#[test]
+fn of_two_alike_the_tenderer_goes_in_and_flowers_come_after_roots() {
+    let (out, inside) = (bench(-6.0, Shelter::OpenBench), bench(6.0, Shelter::ColdFrame));
+    let spaces = [
+        Space { night: &out, shelter: Shelter::OpenBench, free: None },
+        Space { night: &inside, shelter: Shelter::ColdFrame, free: Some(1) },
+    ];
+    let hornbeam = tree("carpinus-betulus", Stage::Dormant, Worth::Standing);
+    let fresh = hornbeam.repotted(date(2026, 4, 10), Share(0.35), date(2026, 4, 20), Hemisphere::North);
+    let crab = tree("malus-halliana", Stage::Swelling, Worth::Standing);
+    let told = share_out(&[(crab, 0), (hornbeam, 0), (fresh, 0)], &spaces);
+    assert_eq!(told[2].judged.roots.limit.part, Part::CutRoots(RootAge::Fresh));
+    assert_eq!(
+        told.iter().map(|it| it.carry.is_some()).collect::<Vec<_>>(),
+        [false, false, true],
+        "{told:?}"
+    );
+}
+
+#[test]
+fn a_heavy_forest_in_leaf_stays_out_at_a_degree_above_freezing() {
+    let forest = tree("larix-kaempferi", Stage::Unfolded, Worth::Show);
+    let judged = judge(&forest, &bench(1.2, Shelter::OpenBench));
+    assert!(!judged.is_endangered(Worth::Show), "{judged:?}");
+    let judged = judge(&forest, &bench(-1.5, Shelter::OpenBench));
+    assert!(judged.is_endangered(Worth::Show), "{judged:?}");
 }

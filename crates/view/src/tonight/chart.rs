@@ -79,16 +79,8 @@ pub struct Chart {
     pub sentence: String,
 }
 
-/// The limit that decides for a tree.
-fn deciding(told: &Told) -> Limit {
-    match told.judged.above {
-        Some(above) if above.chance >= told.judged.roots.chance => above.limit,
-        _ => told.judged.roots.limit,
-    }
-}
-
 fn is_root(limit: &Limit) -> bool {
-    matches!(limit.part, Part::Roots | Part::CutRoots | Part::WokenRoots)
+    matches!(limit.part, Part::Roots | Part::CutRoots(_) | Part::WokenRoots)
 }
 
 /// A tree at risk: where it stands, its limit, its name.
@@ -147,7 +139,11 @@ pub(super) fn chart(
         .iter()
         .zip(told)
         .filter(|(_, told)| told.verdict != Verdict::Stay)
-        .map(|(it, told)| AtRisk { place: it.place, limit: deciding(told), name: &it.tree.tree.name })
+        .map(|(it, told)| AtRisk {
+            place: it.place,
+            limit: told.judged.deciding().limit,
+            name: &it.tree.tree.name,
+        })
         .collect();
     let places = mattering(&at_risk, told, trees, nights);
     let first = nights.get(*places.first()?)?;

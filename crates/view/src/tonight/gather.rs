@@ -1,11 +1,6 @@
 //! What the night is asked about, out of the whole.
 
-use collection::{drink::Worth, tree::NameConfidence};
-use dormancy::frost::Facts;
-use jiff::civil::Date;
-use measure::{quantity::Share, stage::Stage};
 use season::{
-    repot::root_cuts::root_cuts,
     tonight::{
         carry::{Load, Recorded},
         judge::TreeNight,
@@ -16,6 +11,7 @@ use season::{
 };
 
 use crate::{
+    frost,
     water::stands_in,
     whole::{TreeWhole, Whole},
 };
@@ -50,31 +46,15 @@ pub fn trees(whole: &Whole) -> Vec<Gathered<'_>> {
 fn gathered<'a>(whole: &Whole, held: &[MixFacts], tree: &'a TreeWhole) -> Option<Gathered<'a>> {
     let recorded = recorded(whole, held, tree);
     let own = recorded.as_ref().and_then(|it| Load::of(it).ok());
-    let stage = tree.told.as_ref().ok().map(|told| told.forecast.stage_today());
-    let worth: Worth = tree.tree.worth;
-    let facts = Facts {
-        taxon: tree.tree.taxon,
-        is_guess: tree.tree.name_confidence == NameConfidence::Guess,
-        stage: stage.or_else(|| tree.tree.taxon.kind.rests().then_some(Stage::Dormant)),
-        is_cut: false,
-    };
-    let night = TreeNight { facts, worth, load: own.map_or_else(Load::unrecorded, Ok).ok()? };
+    let facts = frost::facts(whole, tree, whole.today);
+    let load = own.map_or_else(Load::unrecorded, Ok).ok()?;
     Some(Gathered {
         tree,
         place: tree.place?,
         has_pot: own.is_some(),
         has_crown: recorded.is_some_and(|it| it.crown.is_some()),
-        night: match last_cut(tree, whole.today) {
-            Some((day, cut)) => night.repotted(day, cut, whole.today),
-            None => night,
-        },
+        night: TreeNight { facts, worth: tree.tree.worth, load },
     })
-}
-
-/// The last day on which roots were cut, with the share.
-fn last_cut(tree: &TreeWhole, today: Date) -> Option<(Date, Share)> {
-    let cuts = root_cuts(&tree.standing.repots, tree.works.iter().map(|(_, work)| work));
-    cuts.iter().rev().find(|cut| cut.day <= today).map(|cut| (cut.day, cut.roots.likely))
 }
 
 /// The places with their night and the room left.

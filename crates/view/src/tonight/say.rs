@@ -1,8 +1,11 @@
 //! A night's answers in the reader's words.
 
 use collection::{drink::Worth, tree::NameConfidence};
-use dormancy::frost::Part;
-use jiff::{Timestamp, ToSpan, civil::Weekday};
+use dormancy::frost::{Part, RootAge};
+use jiff::{
+    Timestamp, ToSpan,
+    civil::{Date, Weekday},
+};
 use measure::{
     quantity::{Kilogram, Units},
     shelter::Shelter,
@@ -11,19 +14,19 @@ use season::{
     air::Basis,
     roots::LITRES,
     tonight::{
-        judge::{Judged, Threat, worth_carrying},
+        ball::Freeze,
+        judge::{Judged, LOST_BEYOND, Threat, worth_carrying},
         place::{ENOUGH, PlaceNight},
-        share_out::{Told, WRONG},
+        share_out::{Protection, Told, Verdict, WRONG},
     },
 };
 
 use super::{Figures, Page, Row, gather::Gathered, named};
 use crate::words::{count, percent};
 
-/// The night as "Monday 20 Apr, into 21 Apr".
-pub fn date(page: &Page<'_>) -> String {
-    let evening = page.night.evening;
-    let weekday = match evening.weekday() {
+/// The day of the week.
+pub fn weekday(date: Date) -> &'static str {
+    match date.weekday() {
         Weekday::Monday => "Monday",
         Weekday::Tuesday => "Tuesday",
         Weekday::Wednesday => "Wednesday",
@@ -31,9 +34,14 @@ pub fn date(page: &Page<'_>) -> String {
         Weekday::Friday => "Friday",
         Weekday::Saturday => "Saturday",
         Weekday::Sunday => "Sunday",
-    };
+    }
+}
+
+/// The night as "Monday, 20 Apr into 21 Apr".
+pub fn date(page: &Page<'_>) -> String {
+    let evening = page.night.evening;
     let morning = evening + 1.days();
-    format!("{weekday}, {} into {}", named(evening, page.whole), named(morning, page.whole))
+    format!("{}, {} into {}", weekday(evening), named(evening, page.whole), named(morning, page.whole))
 }
 
 /// A moment by the clock of the site.
@@ -85,35 +93,67 @@ pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
         }),
         still: carry.filter(|carry| !carry.is_spared).map(|carry| {
             format!(
-                "less cold there, but not out of danger, chance of harm {}: cover it there too",
+                "less cold there, but its line may still be passed ({}): cover it there too",
                 percent(carry.chance.0)
             )
         }),
+        protect: match told.verdict {
+            Verdict::Protect(how) => protect(how),
+            _ => "",
+        },
         why: why(page.units, judged),
         roots: roots(page.units, judged),
         caveats: caveats(page, it),
         figures: Figures {
-            low: judged.above.map_or(f64::NAN, |threat| threat.low.0),
+            low: judged.above.or(judged.flowers).map_or(f64::NAN, |threat| threat.low.0),
             above_line: judged.above.map(|threat| threat.limit.line.value.0),
             hours_below: judged.above.map_or(0, |threat| threat.hours),
             root_low: judged.wet.coldest.0,
+            root_low_dry: judged.dry.coldest.0,
             root_line: judged.roots.limit.line.value.0,
             frozen_through: judged.wet.through.map(|hours| hours.0),
-            chance: judged.chance.0,
+            frozen_through_dry: judged.dry.through.map(|hours| hours.0),
+            chance: judged.chance().0,
             chance_there: carry.map(|carry| carry.chance.0),
+            at_stake: judged.at_stake(it.night.worth),
             weight: weight.map(|weight| weight.0),
             index: lift.and_then(|lift| lift.index),
         },
     }
 }
 
-/// From which chance on a tree is carried.
+/// How a tree without a place gets through the night.
+fn protect(how: Protection) -> &'static str {
+    match how {
+        Protection::HeatedRoom => {
+            "no place on record with room keeps it above its line, and no cover will: take it into any heated room for the night"
+        }
+        Protection::FrostFreeRoom => {
+            "no place on record with room keeps its pot above freezing, and no cover is sure to: stand it for the night in any room, shed or \
+             garage that stays above freezing; a hardy tree needs no warmth"
+        }
+        Protection::PotAndCrown => {
+            "on the ground against a wall, pot to pot, bark or leaves packed round the pots, and fleece over the crowns before dusk"
+        }
+        Protection::PackThePot => {
+            "on the ground against a wall, pot to pot, with bark, leaves or sacking packed round and over the pots"
+        }
+        Protection::CoverTheCrown => "against a wall, with fleece over the crown before dusk",
+    }
+}
+
+/// From which chance on a tree is carried, and who comes first.
 pub fn rule() -> String {
-    let [training, standing, show] =
-        Worth::ALL.map(|worth| format!("1 in {:.0}", 1.0 / worth_carrying(worth).0));
+    let [training, standing, show] = Worth::ALL.map(|worth| {
+        let part = |part| percent(worth_carrying(worth, part).0.min(1.0));
+        format!("{} for roots and {} for leaves", part(Part::Roots), part(Part::Leaves))
+    });
     format!(
-        "a tree is carried when its chance of harm is above {standing}; {show} for show trees, {training} for those in training. Our \
-         estimate of what carrying costs beside what is lost"
+        "a tree is carried when the chance of passing a planning line is above {standing}; {show} with show trees, {training} with those \
+         in training. Passing a planning line is not yet harm: the lines are set warmer than what is known to kill. Room goes where most \
+         is kept: by worth, by how surely and how far a line is passed ({:.0} degrees beyond it count as lost), roots and evergreen \
+         leaves before open leaves before flower buds. A hardy tree at rest is never sent to a heated room. All this is our estimate",
+        LOST_BEYOND.value
     )
 }
 
@@ -121,7 +161,7 @@ pub fn rule() -> String {
 pub fn order(page: &Page<'_>) -> String {
     let names: Vec<&str> = page.whole.places.iter().map(|it| it.place.name.as_str()).collect();
     format!(
-        "the nearest place that spares a tree is the one fewest places further along your round, which goes in the order in which the \
+        "among places that spare a tree alike, the nearest is the one fewest places further along your round, which goes in the order in which the \
          places were written down: {}. A heavy lift makes any way longer by its lifting index, and a place that is right for the night \
          only counts as {WRONG:.0} places more (our estimates)",
         names.join(", ")
@@ -150,11 +190,14 @@ fn only_tonight(shelter: Shelter) -> &'static str {
 fn part(part: Part) -> String {
     match part {
         Part::Buds => "buds at this stage".into(),
-        Part::FlowerBuds((crop, stage)) => format!("flower buds, as {} at {stage},", crop.words()),
+        Part::FlowerBuds((crop, stage)) => format!("flower buds, as {} at {stage}", crop.words()),
         Part::Leaves => "open leaves".into(),
+        Part::Evergreen => "its leaves".into(),
         Part::NewGrowth => "soft new growth".into(),
         Part::Roots => "roots".into(),
-        Part::CutRoots => "roots cut within the year".into(),
+        Part::CutRoots(RootAge::Fresh) => "roots freshly cut, the pot stays above freezing".into(),
+        Part::CutRoots(RootAge::Settling) => "roots cut some months ago".into(),
+        Part::CutRoots(_) => "roots cut before their first winter".into(),
         Part::WokenRoots => "woken roots".into(),
     }
 }
@@ -169,7 +212,7 @@ fn threat(units: Units, it: &Threat) -> String {
         );
     }
     format!(
-        "{} planned to {}: {} expected, {} below, chance of harm {}",
+        "{}: planning line {}, {} expected, {} below, chance of passing the line {}",
         part(it.limit.part),
         units.temperature(it.limit.line.value),
         units.temperature(it.low),
@@ -180,28 +223,27 @@ fn threat(units: Units, it: &Threat) -> String {
 
 /// The line that decides.
 fn why(units: Units, judged: &Judged) -> String {
-    match &judged.above {
-        Some(above) if above.chance >= judged.roots.chance => threat(units, above),
-        None if judged.roots.chance.0 < 0.01 => "at rest, above the soil it bears this and more".into(),
-        _ => threat(units, &judged.roots),
+    if judged.above.is_none() && judged.threats().all(|it| it.chance.0 < 0.01) {
+        return "at rest, above the soil it survives this and more".into();
     }
+    threat(units, judged.deciding())
 }
 
 /// What the root ball does, watered and dry.
 fn roots(units: Units, judged: &Judged) -> String {
-    let hours = |hours: f64| count(format!("{hours:.0}"), "hour", "hours");
-    match (judged.wet.through, judged.dry.through, judged.wet.to_zero) {
-        (Some(wet), _, _) if wet.0 <= 1.0 => {
-            format!("the ball is frozen through; {} at its coldest", units.temperature(judged.wet.coldest))
-        }
-        (Some(wet), Some(dry), _) => {
-            format!("watered, the ball is frozen through in {}, dry in {}", hours(wet.0), hours(dry.0))
-        }
-        (None, Some(dry), _) => {
-            format!("dry, the ball is frozen through in {}; watered it is not", hours(dry.0))
-        }
-        (_, _, Some(_)) => format!("the ball begins to freeze, {} by morning", percent(judged.wet.ice.0)),
-        _ => format!("the ball stays at {} or above", units.temperature(judged.wet.coldest)),
+    format!("root ball watered: {}; let dry: {}", ball(units, &judged.wet), ball(units, &judged.dry))
+}
+
+fn ball(units: Units, it: &Freeze) -> String {
+    let coldest = units.temperature(it.coldest);
+    match (it.through, it.to_zero) {
+        (Some(hours), _) if hours.0 <= 1.0 => format!("frozen through, {coldest} at its coldest"),
+        (Some(hours), _) => format!(
+            "frozen through in {}, {coldest} at its coldest",
+            count(format!("{:.0}", hours.0), "hour", "hours")
+        ),
+        (None, Some(_)) => format!("begins to freeze, {} ice by morning", percent(it.ice.0)),
+        (None, None) => format!("{coldest} at its coldest, no ice"),
     }
 }
 
@@ -209,13 +251,16 @@ fn caveats(page: &Page<'_>, it: &Gathered<'_>) -> Vec<String> {
     let mut caveats = Vec::new();
     if !it.has_pot {
         caveats.push(format!(
-            "pot not recorded: reckoned as one of {LITRES} litres; a smaller one freezes sooner, and the weight is not known"
+            "pot not recorded: calculated as one of {LITRES} litres; a smaller one freezes sooner, and the weight is not known"
         ));
     } else if !it.has_crown {
         caveats.push("crown not measured: its weight is guessed from the soil".into());
     }
     if it.tree.tree.name_confidence == NameConfidence::Guess {
-        caveats.push("its name is a guess: the tenderest of its kind sets the lines".into());
+        caveats.push(
+            "its name is a guess: the tenderest of its kind sets the lines until you say between which names"
+                .into(),
+        );
     }
     let air = page.whole.places[it.place].air.as_ref();
     if air.is_some_and(|air| !matches!(air.basis, Basis::Fitted(_)) && air.logged == 0) {

@@ -9,7 +9,7 @@ use calcard::{
 };
 use jiff::{Timestamp, ToSpan, tz::TimeZone};
 use serde_json::{Value, json};
-use view::tonight::{Row, Tonight};
+use view::tonight::{NightAhead, Row, Tonight};
 
 /// The night as JSON: temperatures in °C, weights in kg, times in UTC.
 pub fn json(page: &Tonight) -> Value {
@@ -22,10 +22,11 @@ pub fn json(page: &Tonight) -> Value {
         "known": page.known,
         "is_usual": page.is_usual,
         "carry": rows(&page.movers),
-        "cover": rows(&page.cover),
+        "protect": rows(&page.protect),
         "water": rows(&page.water),
         "watch": rows(&page.watch),
         "stay": page.stay.len(),
+        "nights": page.nights.iter().map(night).collect::<Vec<Value>>(),
         "shade": page.heat.iter().map(|row| json!({
             "tree": row.key, "name": row.name, "place": row.place.1, "why": row.why, "high": row.high, "line": row.line,
         })).collect::<Vec<Value>>(),
@@ -33,6 +34,17 @@ pub fn json(page: &Tonight) -> Value {
             "place": it.key, "low": it.low, "at": it.at, "spread": it.spread, "hours_of_frost": it.frost,
         })).collect::<Vec<Value>>(),
         "caution": page.caution,
+    })
+}
+
+fn night(night: &NightAhead) -> Value {
+    let keys = |trees: &[(String, String)]| trees.iter().map(|(key, _)| key.clone()).collect::<Vec<_>>();
+    json!({
+        "evening": night.evening.to_string(),
+        "move_by": night.move_by.to_string(),
+        "low": night.coldest,
+        "at_risk": keys(&night.at_risk),
+        "first": keys(&night.first),
     })
 }
 
@@ -51,10 +63,14 @@ fn row(row: &Row) -> Value {
         "line": it.above_line,
         "hours_below": it.hours_below,
         "root_low": it.root_low,
+        "root_low_dry": it.root_low_dry,
         "root_line": it.root_line,
         "frozen_through_after": it.frozen_through,
-        "chance": it.chance,
-        "chance_there": it.chance_there,
+        "frozen_through_dry_after": it.frozen_through_dry,
+        "chance_of_passing_line": it.chance,
+        "chance_of_passing_line_there": it.chance_there,
+        "at_stake": it.at_stake,
+        "protect": row.protect,
         "weight": it.weight,
         "lifting_index": it.index,
         "two_people": row.for_two,
@@ -62,7 +78,7 @@ fn row(row: &Row) -> Value {
     })
 }
 
-/// The night as a calendar: one event for the trees of a place that are carried or covered, and one for shade, each with an alarm.
+/// The night as a calendar: one event for the trees of a place that are carried or protected, and one for shade, each with an alarm.
 /// None ask for anything, the calendar is empty. They leave the time free: the grower's own absences are another file's.
 pub fn calendar(page: &Tonight, stamp: Timestamp) -> String {
     let mut out = ICalendar { components: vec![component(ICalendarComponentType::VCalendar)] };
@@ -91,10 +107,10 @@ fn count(trees: usize) -> String {
     format!("{trees} {}", if trees == 1 { "tree" } else { "trees" })
 }
 
-/// Carried and covered trees by the place they stand in, in the order of carrying.
+/// Carried and protected trees by the place they stand in, in the order of carrying.
 fn groups(page: &Tonight) -> Vec<(String, Vec<&Row>)> {
     let mut groups: Vec<(String, Vec<&Row>)> = Vec::new();
-    for row in page.movers.iter().chain(&page.cover) {
+    for row in page.movers.iter().chain(&page.protect) {
         match groups.iter_mut().find(|(_, rows)| rows[0].place.1 == row.place.1) {
             Some((_, rows)) => rows.push(row),
             None => groups.push((row.place.0.clone(), vec![row])),
@@ -106,7 +122,7 @@ fn groups(page: &Tonight) -> Vec<(String, Vec<&Row>)> {
 fn line(row: &Row) -> String {
     let way = match &row.to {
         Some((to, _)) => format!("{}. {} to {to}", row.turn, row.name),
-        None => format!("{}: no room, cover on the ground", row.name),
+        None => format!("{}: {}", row.name, row.protect),
     };
     let two = if row.for_two { ", two people" } else { "" };
     format!("{way}, {}{two}", row.weight)

@@ -1,0 +1,66 @@
+//! What decides a tree's lines in frost, out of the whole: the one place where pages get them.
+
+use collection::tree::NameConfidence;
+use dormancy::frost::{Candidates, Facts, RootAge, stage_to_protect};
+use jiff::civil::Date;
+use measure::{quantity::Share, stage::Stage, winter::Winter};
+use season::repot::{aftercare::in_frost, root_cuts::root_cuts};
+use water::leaf::LeafState;
+
+use crate::{
+    limbs::grows,
+    verdicts,
+    whole::{TreeWhole, Whole},
+};
+
+/// What decides a tree's lines on a day, today or later in this season.
+///
+/// The stage is the tenderer of the stage seen and the furthest that one chance in ten has its buds reach by that day; leaves out count
+/// as open until they colour. Every root cut on record counts by its age on that day.
+pub fn facts(whole: &Whole, tree: &TreeWhole, day: Date) -> Facts {
+    let facts = Facts {
+        taxon: tree.tree.taxon,
+        candidates: candidates(tree),
+        stage: stage(whole, tree, day),
+        roots: RootAge::Old,
+    };
+    let hemisphere = grows::hemisphere(whole);
+    cuts(tree, day)
+        .into_iter()
+        .fold(facts, |facts, (cut, share)| in_frost(facts, cut, share, day, hemisphere))
+}
+
+fn candidates(tree: &TreeWhole) -> Candidates {
+    match tree.tree.name_confidence {
+        NameConfidence::Guess => Candidates::Kind,
+        _ => Candidates::None,
+    }
+}
+
+fn stage(whole: &Whole, tree: &TreeWhole, day: Date) -> Option<Stage> {
+    let kind = tree.tree.taxon.kind;
+    if !kind.rests() {
+        return None;
+    }
+    let winter = Winter::holding(whole.today, grows::hemisphere(whole));
+    let number = winter.day_number(day);
+    let seen = verdicts::bud_facts(whole, tree).seen.map(|seen| seen.stage);
+    let told = tree.told.as_ref().ok().map(|told| {
+        let ahead =
+            told.forecast.stages.iter().filter(|(_, spread)| spread.is_some_and(|it| it.early <= number));
+        let ahead = ahead.map(|(stage, _)| *stage).max().filter(|_| day > whole.today);
+        stage_to_protect(&told.forecast.today, seen.max(ahead))
+    });
+    let leaves = grows::leaves(tree);
+    let in_leaf = leaves.is_bare_in_winter()
+        && matches!(leaves.on(number), LeafState::Opening | LeafState::HalfSize | LeafState::Mature);
+    let out = in_leaf.then_some(Stage::Unfolded);
+    told.or(seen).max(out).or(Some(Stage::Dormant))
+}
+
+/// Every root cut by a day, with the most of them that it may have taken; roots shaken bare count as cut.
+fn cuts(tree: &TreeWhole, day: Date) -> Vec<(Date, Share)> {
+    let cuts = root_cuts(&tree.standing.repots, tree.works.iter().map(|(_, work)| work));
+    let cuts = cuts.into_iter().filter(|it| it.day <= day);
+    cuts.map(|it| (it.day, if it.bare { Share(1.0) } else { it.roots.most })).collect()
+}
