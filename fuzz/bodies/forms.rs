@@ -1,6 +1,7 @@
 //! Whatever is typed into a form is taken whole or refused, and a refusal writes nothing.
 
 use intake::{
+    asked::Asked,
     bucket::{self, CrownForm, PottedForm},
     limbs::{
         CaliperForm, caliper,
@@ -47,12 +48,12 @@ fn of_trees(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
         }
         "moves" => {
             let [tree, place, day] = cells::<3>(fields);
-            record::moves(store, &[tree.to_string()], place, day, TODAY).is_ok()
+            record::moves(store, &[tree.to_string()], [place, day], Asked::default(), TODAY).is_ok()
         }
         "work" => {
             let [tree, day, kind, note, roots] = cells::<5>(fields);
-            let form = WorkForm { tree, day, kind, roots, note, despite: "" };
-            record::work(store, form, None, TODAY).is_ok()
+            let form = WorkForm { tree, day, kind, roots, note, asked: Asked::default() };
+            record::work(store, form, TODAY).is_ok()
         }
         "add_tree" => {
             let [name, taxon, confidence, since, worth, note, place, day] = cells::<8>(fields);
@@ -90,11 +91,12 @@ fn of_limbs(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
         }
         "layer" => {
             let [tree, limb, way, day, note] = cells::<5>(fields);
-            begin(store, LayerForm { tree, limb, way, day, note }, TODAY).is_ok()
+            begin(store, LayerForm { tree, limb, way, day, note, asked: Asked::default() }, TODAY).is_ok()
         }
         "cut" => {
             let [tree, limb, day, kind, nodes, wound, despite, note] = cells::<8>(fields);
-            let form = CutForm { tree, limb, day, kind, nodes, wound, despite, note, sealed: false };
+            let asked = Asked { against: None, despite };
+            let form = CutForm { tree, limb, day, kind, nodes, wound, asked, note, sealed: false };
             cut(store, form, METRIC, TODAY).is_ok()
         }
         "wish" => {
@@ -181,7 +183,7 @@ fn of_pots(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
         }
         "toll" => {
             let [tree, day, what, amount, note] = cells::<5>(fields);
-            toll(store, TollForm { tree, day, what, amount, note }, TODAY).is_ok()
+            toll(store, TollForm { tree, day, what, amount, note, asked: Asked::default() }, TODAY).is_ok()
         }
         _ => return None,
     })

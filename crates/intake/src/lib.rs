@@ -1,5 +1,6 @@
 //! The door in: outside text becomes checked values, a bad line is named, and every write passes here.
 
+pub mod asked;
 pub mod bucket;
 pub mod calendar;
 pub mod fetch;

@@ -18,6 +18,7 @@ use measure::{
 use store::store::{Act, Store};
 
 use crate::{
+    asked::Asked,
     limits::{CAPACITY, ELEVATION, FIRST_YEAR, LAMP, LAMP_HOURS, LATITUDE, LONGITUDE, NAME, NOTE, ROOTS_CUT},
     text::{Lines, fault},
     version::counted,
@@ -34,6 +35,14 @@ pub enum FormError {
         /// What was typed.
         value: String,
         /// Why not.
+        why: String,
+    },
+    /// Something speaks against it; it can be saved with a reason.
+    #[error("{about} is not advised that day: {why}. Was it done all the same? Say why")]
+    Asked {
+        /// What was to be saved.
+        about: String,
+        /// What speaks against it.
         why: String,
     },
     /// An edit that does not name the version it started from.
@@ -224,7 +233,8 @@ fn known_place(store: &Store, key: &str) -> Result<String, FormError> {
     if known { Ok(key.to_string()) } else { Err(bad("place", key, "is not in the collection")) }
 }
 
-/// Moves trees to a place on a day, all or none.
+/// Moves trees to a place on a day, all or none. What speaks against it is asked about until a reason is given, which stands in the diary of
+/// each tree.
 ///
 /// # Errors
 ///
@@ -232,8 +242,8 @@ fn known_place(store: &Store, key: &str) -> Result<String, FormError> {
 pub fn moves(
     store: &mut Store,
     trees: &[String],
-    place: &str,
-    on: &str,
+    [place, on]: [&str; 2],
+    asked: Asked<'_>,
     today: Date,
 ) -> Result<usize, FormError> {
     let (place, on) = (known_place(store, place)?, day(on, today)?);
@@ -244,10 +254,21 @@ pub fn moves(
     if let Some(other) = trees.iter().find(|tree| !known.iter().any(|it| it.key == **tree)) {
         return Err(bad("tree", other, "is not in the collection"));
     }
+    let why = asked.note("the move", String::new())?;
     let trees = trees.to_vec();
     store.transact(&Act::Move(trees.clone()), |change| {
         for tree in &trees {
             change.add_move(&Move { tree: tree.clone(), place: place.clone(), day: on })?;
+            if !why.is_empty() {
+                let note = format!("moved to {place}, {why}");
+                change.add_work(&Work {
+                    tree: tree.clone(),
+                    day: on,
+                    kind: WorkKind::Other,
+                    roots: None,
+                    note,
+                })?;
+            }
         }
         Ok::<(), store::error::Error>(())
     })?;
@@ -264,21 +285,15 @@ pub struct WorkForm<'a> {
     /// Roots that a repot cut, in per cent.
     pub roots: &'a str,
     pub note: &'a str,
-    /// Why it was done though something speaks against it.
-    pub despite: &'a str,
+    pub asked: Asked<'a>,
 }
 
-/// Saves work. What speaks against it that day, where anything does, is asked about until `despite` says why; the reason is kept.
+/// Saves work. What speaks against it that day, where anything does, is asked about until the form says why; the reason is kept.
 ///
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn work(
-    store: &mut Store,
-    form: WorkForm<'_>,
-    against: Option<&str>,
-    today: Date,
-) -> Result<(), FormError> {
+pub fn work(store: &mut Store, form: WorkForm<'_>, today: Date) -> Result<(), FormError> {
     let kind = WorkKind::from_key(form.kind).ok_or_else(|| bad("kind", form.kind, "is no work we know"))?;
     let mut work = Work {
         tree: known_tree(store, form.tree)?,
@@ -293,13 +308,7 @@ pub fn work(
         },
         note: text("note", form.note, NOTE)?,
     };
-    if let Some(why) = against {
-        if form.despite.trim().is_empty() {
-            let ask = format!("is not advised that day: {why}. Was it done all the same? Say why");
-            return Err(bad("work", work.kind.words(), ask));
-        }
-        work.note = crate::shelf::despite("despite", &work.note, form.despite)?;
-    }
+    work.note = form.asked.note(work.kind.words(), work.note)?;
     store.transact(&Act::Work(work.tree.clone()), |change| change.add_work(&work))?;
     Ok(())
 }

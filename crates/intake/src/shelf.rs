@@ -31,8 +31,8 @@ use store::reader::Reader;
 
 use crate::{
     length::read_cm,
-    limits::{HUE, LIGHTNESS, LONG, YEARS_AHEAD},
-    record::{FormError, bad, number, text},
+    limits::{HUE, LIGHTNESS, YEARS_AHEAD},
+    record::{FormError, bad, number},
     version::counted as version,
 };
 
@@ -90,16 +90,6 @@ fn known_mix(reader: &Reader, key: &str) -> Result<String, FormError> {
 fn name_of(reader: &Reader, tree: &str) -> Result<String, FormError> {
     let known = reader.trees()?.into_iter().find(|it| it.key == tree);
     Ok(known.map_or_else(|| tree.to_string(), |tree| tree.name))
-}
-
-/// A text with the reason beside it for which something was done though it was asked about.
-pub(crate) fn despite(field: &'static str, note: &str, reason: &str) -> Result<String, FormError> {
-    let reason = format!("though asked: {}", text(field, reason, LONG)?);
-    match note {
-        "" => Ok(reason),
-        note if note.ends_with(&reason) => Ok(note.to_string()),
-        note => Ok(format!("{note}; {reason}")),
-    }
 }
 
 /// The year in which the repots of a day's season fall.

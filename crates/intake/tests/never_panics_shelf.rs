@@ -2,6 +2,7 @@
 //! half kept.
 
 use intake::{
+    asked::Asked,
     bucket,
     import::{Kind, Options, import},
     sheet::shelf::{ShelfSheet, read},
@@ -127,7 +128,7 @@ proptest! {
         let tree = "old-maple";
         let mean = MeantForm { tree, season: cell(0), repot: cell(1), cut: cell(2), mix: cell(3), ..MeantForm::default() };
         let shed = StockForm { item: cell(0), left: cell(1), pack: cell(2), delivery: cell(3), day: cell(4) };
-        let bear = TollForm { tree, day: cell(0), what: cell(1), amount: cell(2), note: cell(3) };
+        let bear = TollForm { tree, day: cell(0), what: cell(1), amount: cell(2), note: cell(3), asked: Asked::default() };
         let gone = WhereaboutsForm { pot: "oval", whereabouts: cell(0), into: cell(1), revision: cell(2), spot: cell(3) };
         let parts = [(cell(0), cell(1)), (cell(2), cell(3))];
         type Act<'a> = Box<dyn FnOnce(&mut Store) -> bool + 'a>;

@@ -8,6 +8,8 @@ pub(crate) mod roots;
 mod stress;
 mod wood;
 
+pub(crate) use stress::budget;
+
 use crate::{facts::Facts, reason::Reason, work::Work};
 
 /// Everything found for a kind of work, in no order.

@@ -49,6 +49,22 @@ pub struct Verdict {
     pub answer: Answer,
     /// What was found, the weightiest first; never empty.
     pub reasons: Vec<Reason>,
+    /// The year's points, for work that costs some.
+    pub budget: Option<Budget>,
+}
+
+/// The year's points before a piece of work at its usual amount.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Budget {
+    /// What the work costs.
+    pub costs: f64,
+    /// What is spent in twelve months.
+    pub spent: f64,
+    /// What is left, not below 0.
+    pub left: f64,
+    /// When the tree can take the work by its stress log: today, or the day on which enough is a year old; none where even an empty log
+    /// leaves too little.
+    pub free: Option<Date>,
 }
 
 impl Verdict {
@@ -86,7 +102,7 @@ pub fn verdict(work: Work, facts: &Facts) -> Verdict {
         Answer::NotNow { .. } => Answer::NotNow { until: last_day(&reasons) },
         other => other,
     };
-    Verdict { work, answer, reasons }
+    Verdict { work, answer, reasons, budget: rules::budget(work, facts) }
 }
 
 /// Whether the season's window for root work is over for good, as its buds tell; a tree that goes by months has its next one to wait for.

@@ -2,6 +2,7 @@
 
 mod say;
 
+use collection::intention::{Cut, CutKind};
 use jiff::civil::Date;
 use measure::{
     quantity::{Hours, Share},
@@ -31,7 +32,7 @@ use crate::{
     whole::{TreeWhole, Whole},
 };
 
-pub use say::{Line, lines, reason, work};
+pub use say::{Line, line, lines, points, reason, work};
 
 /// The verdict on root work as one short tag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,9 +133,57 @@ pub fn on<'a>(whole: &Whole, tree: &'a TreeWhole, work: Work) -> &'a Verdict {
 pub fn against(whole: &Whole, tree: &TreeWhole, work: Work) -> Option<String> {
     let verdict = on(whole, tree, work);
     let weighs = |it: &Reason| it.answer().is_against() && !matches!(it, Reason::NotNeeded { .. });
-    let told: Vec<String> =
-        verdict.reasons.iter().filter(|it| weighs(it)).map(|it| reason(*it, whole.today)).collect();
-    (verdict.answer.is_against() && !told.is_empty()).then(|| told.join("; "))
+    let found: Vec<Reason> = verdict.reasons.iter().copied().filter(weighs).collect();
+    if !verdict.answer.is_against() || found.is_empty() {
+        return None;
+    }
+    let mut told: Vec<String> = Vec::new();
+    let points = verdict.budget.filter(|_| found.iter().any(is_second)).map(|it| points(&it, whole.today));
+    for words in found.iter().map(|it| reason(*it, whole.today)).chain(points) {
+        if !told.contains(&words) {
+            told.push(words);
+        }
+    }
+    Some(told.join("; "))
+}
+
+/// Whether a finding is of work that the tree has behind it, so that its points are told beside it.
+fn is_second(it: &Reason) -> bool {
+    matches!(
+        it,
+        Reason::OverBudget { .. }
+            | Reason::MajorSpent { .. }
+            | Reason::TooSoon { .. }
+            | Reason::RestDue { .. }
+            | Reason::RootsCut { .. }
+            | Reason::NotStrongEnough(_)
+    )
+}
+
+/// What speaks against moving a tree to a place: none where nothing bars it, or the place is not one.
+pub fn against_move(whole: &Whole, tree: &TreeWhole, place: &str) -> Option<String> {
+    whole.places.iter().find(|it| it.place.key == place)?;
+    against(whole, tree, Work::Move)
+}
+
+/// Whether work of a day that goes against the verdict was given its reason with another limb of the same tree and day.
+pub fn is_answered(tree: &TreeWhole, work: Work, day: Date) -> bool {
+    let shape = &tree.shape;
+    let cut = |it: &Cut| it.day == day && !it.despite.is_empty() && work_of_cut(it.kind) == work;
+    match work {
+        Work::Wire => shape.wires.iter().any(|(_, it)| it.on == day && it.note.contains("though asked: ")),
+        Work::HardPrune | Work::Trim | Work::Pinch => shape.cuts.iter().any(|(_, it)| cut(it)),
+        _ => false,
+    }
+}
+
+/// The kind of work that a cut on a limb is.
+pub fn work_of_cut(kind: CutKind) -> Work {
+    match kind {
+        CutKind::Pinch => Work::Pinch,
+        CutKind::Trim | CutKind::Thin => Work::Trim,
+        CutKind::Shorten | CutKind::Remove => Work::HardPrune,
+    }
 }
 
 /// The tag of the verdict on root work.

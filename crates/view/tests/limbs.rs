@@ -5,6 +5,7 @@ mod demo;
 use collection::intention::CutKind;
 use demo::demo_with_limbs;
 use intake::{
+    asked::Asked,
     limbs::{
         back::{Written, take_back},
         layer::{ApartForm, apart, look},
@@ -72,7 +73,7 @@ fn a16_a_cut_against_the_plan_needs_a_reason() {
         limb,
         day: "2026-05-04",
         kind,
-        despite,
+        asked: Asked { against: None, despite },
         ..CutForm::default()
     };
     let told = cut(&mut store, form("4", "pinch", ""), Units::Metric, today).unwrap();
@@ -172,7 +173,7 @@ fn a_cut_taken_back_leaves_the_tree_as_it_was() {
         day: "2026-06-10",
         kind: "remove",
         wound: "6 mm",
-        despite: "a slip",
+        asked: Asked { against: None, despite: "a slip" },
         ..CutForm::default()
     };
     cut(&mut store, form, Units::Metric, today).unwrap();
@@ -213,11 +214,11 @@ fn u15_a_layer_is_cut_off_by_its_roots_and_the_warmth_left() {
         name: "Young crab",
         place: "cold-frame",
         lean: "12",
-        despite,
+        asked: Asked { against: Some(&wait), despite },
     };
-    let refused = apart(&mut store, form(""), Some(&wait), today);
-    assert!(matches!(refused, Err(FormError::Field { .. })), "{refused:?}");
-    let child = apart(&mut store, form("the bag was torn"), Some(&wait), today).unwrap();
+    let refused = apart(&mut store, form(""), today);
+    assert!(matches!(refused, Err(FormError::Asked { .. })), "{refused:?}");
+    let child = apart(&mut store, form("the bag was torn"), today).unwrap();
     let whole = on(&store, today);
     let young = whole.tree(&child).unwrap();
     assert!(young.tree.note.contains("off Crab apple") && young.tree.note.contains("the bag was torn"));

@@ -43,6 +43,9 @@ pub fn run(given: &May) -> anyhow::Result<()> {
         }
         say!("{}: {}", line.work, line.answer);
         line.why.iter().for_each(|why| say!("  {why}"));
+        if !line.points.is_empty() {
+            say!("  points: {}", line.points);
+        }
         say!("  ({})", line.standing);
     }
     Ok(())

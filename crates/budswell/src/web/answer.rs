@@ -100,11 +100,19 @@ pub struct Refused {
     pub both: Vec<Differs>,
     /// Whether the form goes on from what stands now, not from the version it was typed on.
     is_fresh: bool,
+    /// Whether it can be saved with a reason.
+    is_asked: bool,
 }
 
 /// A page nobody was refused on.
-static NOBODY: Refused =
-    Refused { form: "", why: String::new(), fields: Fields(Vec::new()), both: Vec::new(), is_fresh: false };
+static NOBODY: Refused = Refused {
+    form: "",
+    why: String::new(),
+    fields: Fields(Vec::new()),
+    both: Vec::new(),
+    is_fresh: false,
+    is_asked: false,
+};
 
 impl Refused {
     /// A form that comes back, and why.
@@ -143,6 +151,11 @@ impl Refused {
         self.is_fresh
     }
 
+    /// Whether this form asks for a reason, or one was typed.
+    pub fn is_asked(&self, form: &str) -> bool {
+        self.is(form) && (self.is_asked || !self.fields.of("despite").is_empty())
+    }
+
     /// Whether it is this form.
     pub fn is(&self, form: &str) -> bool {
         self.form == form && !self.why.is_empty()
@@ -170,8 +183,10 @@ pub fn again(
     if matches!(why, FormError::Store(_)) {
         return Err(Answer::form(why, fields.shown()));
     }
-    let page = page(Refused::new(form, why.to_string(), fields))?;
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    let is_asked = matches!(why, FormError::Asked { .. });
+    let status = if is_asked { StatusCode::CONFLICT } else { StatusCode::UNPROCESSABLE_ENTITY };
+    let page = page(Refused { is_asked, ..Refused::new(form, why.to_string(), fields) })?;
+    Ok((status, page).into_response())
 }
 
 /// A form's no as [`again`] tells it; where the record moved on, is held or in use, the page as it stands now with all that was typed.
@@ -332,6 +347,9 @@ impl Answer {
     pub fn form(why: FormError, typed: String) -> Answer {
         let answer = match why {
             FormError::Store(why) => Answer::store(why),
+            asked @ FormError::Asked { .. } => {
+                Answer::no(StatusCode::CONFLICT, "Not saved", asked.to_string())
+            }
             field => Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", field.to_string()),
         };
         match answer {

@@ -1,24 +1,62 @@
-//! What speaks against work that is to be recorded, on the day it was done.
+//! What speaks against work that is to be recorded, on the day it was done: one question for every form.
 
-use collection::event::WorkKind;
+use std::sync::Arc;
+
+use collection::{event::WorkKind, intention::CutKind};
 use jiff::civil::Date;
 use state::work::Work;
+use view::whole::Whole;
 
 use crate::web::{App, answer::Answer};
 
 /// Work longer ago than this is entered without a question, days: it is history.
 const LONG_AGO: i32 = 365;
 
-/// What speaks against a kind of work on a tree on a day as typed; none where nothing does or the day is not one.
-pub fn against(app: &App, key: &str, work: Work, day: &str) -> Result<Option<String>, Answer> {
+/// The collection on a day as typed, an empty one being today; none where it is no day that is asked about.
+fn whole_on(app: &App, day: &str) -> Result<Option<Arc<Whole>>, Answer> {
     let today = app.today()?;
-    let Ok(day) = day.trim().parse::<Date>() else { return Ok(None) };
+    let day = match day.trim() {
+        "" => today,
+        typed => match typed.parse::<Date>() {
+            Ok(day) => day,
+            Err(_) => return Ok(None),
+        },
+    };
     let is_asked = day <= today && (today - day).get_days() <= LONG_AGO;
-    if !is_asked {
-        return Ok(None);
-    }
-    let whole = app.whole_on(day)?;
-    Ok(whole.tree(key).and_then(|tree| view::verdicts::against(&whole, tree, work)))
+    is_asked.then(|| app.whole_on(day)).transpose()
+}
+
+/// What speaks against a kind of work on a tree on a day as typed; none where nothing does, the day is not one, or the question was
+/// answered for the same work of that day already.
+pub fn against(app: &App, key: &str, work: Work, day: &str) -> Result<Option<String>, Answer> {
+    let Some(whole) = whole_on(app, day)? else { return Ok(None) };
+    let tree = whole.tree(key).filter(|tree| !view::verdicts::is_answered(tree, work, whole.today));
+    Ok(tree.and_then(|tree| view::verdicts::against(&whole, tree, work)))
+}
+
+/// The same for a word that may stand for work.
+pub fn against_word(app: &App, key: &str, work: Option<Work>, day: &str) -> Result<Option<String>, Answer> {
+    work.map_or(Ok(None), |work| against(app, key, work, day))
+}
+
+/// What speaks against cutting a layer off on a day as typed.
+pub fn against_apart(app: &App, key: &str, id: i64, day: &str) -> Result<Option<String>, Answer> {
+    let Some(whole) = whole_on(app, day)? else { return Ok(None) };
+    Ok(whole.tree(key).and_then(|tree| view::limbs::layers::wait(&whole, tree, id)))
+}
+
+/// What speaks against moving trees to a place on a day as typed, each by its name.
+pub fn against_moves(app: &App, trees: &[String], place: &str, day: &str) -> Result<Option<String>, Answer> {
+    let Some(whole) = whole_on(app, day)? else { return Ok(None) };
+    let told: Vec<String> = trees
+        .iter()
+        .filter_map(|key| whole.tree(key))
+        .filter_map(|tree| {
+            let why = view::verdicts::against_move(&whole, tree, place)?;
+            Some(if trees.len() == 1 { why } else { format!("{}: {why}", tree.tree.name) })
+        })
+        .collect();
+    Ok((!told.is_empty()).then(|| told.join(". ")))
 }
 
 /// The kind of work that a line of the diary tells of, where a verdict is given for it.
@@ -30,5 +68,23 @@ pub fn work_of(kind: &str) -> Option<Work> {
         WorkKind::Wire => Work::Wire,
         WorkKind::Defoliate => Work::Defoliate,
         WorkKind::SlipPot | WorkKind::Other => return None,
+    })
+}
+
+/// The kind of work that a cut is.
+pub fn work_of_cut(kind: &str) -> Option<Work> {
+    CutKind::from_key(kind).map(view::verdicts::work_of_cut)
+}
+
+/// The kind of work that a line of the stress log tells of, where a verdict is given for it.
+pub fn work_of_toll(what: &str) -> Option<Work> {
+    Some(match what {
+        "hard-prune" => Work::HardPrune,
+        "trim" => Work::Trim,
+        "pinch" => Work::Pinch,
+        "defoliate-full" | "defoliate-partial" => Work::Defoliate,
+        "decandle" => Work::Decandle,
+        "wire" | "heavy-bend" => Work::Wire,
+        _ => return None,
     })
 }

@@ -9,7 +9,10 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use collection::intention::CutKind;
-use intake::limbs::plan::{self, CutForm, CutTold};
+use intake::{
+    asked::Asked,
+    limbs::plan::{self, CutForm, CutTold},
+};
 use view::limbs::{
     bench::{BenchCard, card},
     draw::{Drawn, front as drawn},
@@ -18,6 +21,7 @@ use view::limbs::{
 use crate::web::{
     App,
     answer::{Answer, Fields, Refused, Typed, again},
+    asked,
 };
 
 type Given = State<Arc<App>>;
@@ -62,6 +66,7 @@ pub async fn cut(
     Typed(fields): Typed<Fields>,
 ) -> Result<Response, Answer> {
     let (units, today) = (app.whole()?.units(), app.today()?);
+    let unwise = asked::against_word(&app, &key, asked::work_of_cut(fields.of("kind")), fields.of("day"))?;
     let form = CutForm {
         tree: &key,
         limb: fields.of("limb"),
@@ -70,15 +75,16 @@ pub async fn cut(
         nodes: fields.of("nodes"),
         wound: fields.of("wound"),
         sealed: fields.of("sealed") == "yes",
-        despite: fields.of("despite"),
         note: fields.of("note"),
+        asked: Asked { against: unwise.as_deref(), despite: fields.of("despite") },
     };
     match app.change(|store| Ok(plan::cut(store, form, units, today)))? {
         Ok(CutTold::Kept) => Ok(Answer::See(format!("/trees/{key}/bench#cut")).into_response()),
         Ok(CutTold::Against(it, kind)) => {
             let whole = app.whole()?;
             let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-            let words = view::limbs::bench::against(&whole, tree, &it, kind);
+            let day = unwise.as_ref().map(|why| format!(" Nor is it advised that day: {why}."));
+            let words = view::limbs::bench::against(&whole, tree, &it, kind) + &day.unwrap_or_default();
             let typed = Refused::new("cut", words.clone(), fields);
             let page = bench_page(&app, &key, Some(words), typed)?;
             Ok((StatusCode::CONFLICT, page).into_response())

@@ -8,15 +8,18 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::{
+    asked::Asked,
     limbs::layer::{self, ApartForm, LayerForm},
     record::FormError,
 };
+use state::work::Work;
 use store::version::{Numbered, Record, Version};
 use view::{limbs::layers::LayersPage, stands, whole::Whole};
 
 use crate::web::{
     App,
     answer::{Answer, Fields, Refused, Typed, again, again_or_stands, edit},
+    asked,
 };
 
 type Given = State<Arc<App>>;
@@ -46,12 +49,14 @@ fn layers_page(app: &App, key: &str, refused: Refused) -> Told {
 
 /// Writes down a layer begun.
 pub async fn begin(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
+    let against = asked::against(&app, &key, Work::Layer, fields.of("day"))?;
     let form = LayerForm {
         tree: &key,
         limb: fields.of("limb"),
         way: fields.of("way"),
         day: fields.of("day"),
         note: fields.of("note"),
+        asked: Asked { against: against.as_deref(), despite: fields.of("despite") },
     };
     let today = app.today()?;
     match app.change(|store| Ok(layer::begin(store, form, today)))? {
@@ -91,9 +96,7 @@ pub async fn apart(
     Typed(mut fields): Typed<Fields>,
 ) -> Taken {
     fields.add("id", id.to_string());
-    let whole = app.whole()?;
-    let tree = whole.tree(&key).ok_or_else(|| Answer::missing("tree"))?;
-    let wait = view::limbs::layers::wait(&whole, tree, id);
+    let wait = asked::against_apart(&app, &key, id, fields.of("day"))?;
     let form = ApartForm {
         tree: &key,
         id,
@@ -101,11 +104,11 @@ pub async fn apart(
         name: fields.of("name"),
         place: fields.of("place"),
         lean: fields.of("lean"),
-        despite: fields.of("despite"),
+        asked: Asked { against: wait.as_deref(), despite: fields.of("despite") },
     };
     let today = app.today()?;
     let record = Record::numbered(Numbered::Layer, id);
-    match edit(&app, &fields, [record], |store| layer::apart(store, form, wait.as_deref(), today))? {
+    match edit(&app, &fields, [record], |store| layer::apart(store, form, today))? {
         Ok(child) => Ok(Answer::See(format!("/trees/{child}")).into_response()),
         Err(why) => overtaken(&app, why, ("apart", &key, id), fields),
     }

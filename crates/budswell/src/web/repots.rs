@@ -10,6 +10,7 @@ use axum::{
 };
 use collection::stock::Item;
 use intake::{
+    asked::Asked,
     photo,
     record::FormError,
     shelf::{
@@ -218,10 +219,12 @@ pub async fn vigour(State(app): Given, Path(key): Path<String>, Typed(fields): T
 /// Writes down what a tree had to bear.
 pub async fn toll(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let today = app.today()?;
-    let names = ["day", "what", "amount", "note"];
-    let [day, what, amount, note] = names.map(|name| fields.of(name).to_string());
+    let names = ["day", "what", "amount", "note", "despite"];
+    let [day, what, amount, note, despite] = names.map(|name| fields.of(name).to_string());
+    let against = asked::against_word(&app, &key, asked::work_of_toll(&what), &day)?;
     written(&app, &key, "toll", fields, |store| {
-        let form = TollForm { tree: &key, day: &day, what: &what, amount: &amount, note: &note };
+        let asked = Asked { against: against.as_deref(), despite: &despite };
+        let form = TollForm { tree: &key, day: &day, what: &what, amount: &amount, note: &note, asked };
         shelf::toll(store, form, today)
     })
 }

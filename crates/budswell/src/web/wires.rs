@@ -8,11 +8,13 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::{
+    asked::Asked,
     limbs::wire::{self, CheckForm, WireForm},
     photo,
     version::starting_from,
 };
 use serde::Deserialize;
+use state::work::Work;
 use store::version::{Numbered, Record, Version};
 use view::{
     limbs::wires::{BendAsked, WiresPage},
@@ -23,6 +25,7 @@ use view::{
 use crate::web::{
     App,
     answer::{Answer, Fields, Refused, Typed, again, again_or_stands, edit},
+    asked,
     photos::{Parts, parts},
 };
 
@@ -131,6 +134,7 @@ fn wires_page(app: &App, tree: Option<&str>, refused: Refused) -> Told {
 
 /// Writes down a wire.
 pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
+    let against = asked::against(&app, &key, Work::Wire, fields.of("on"))?;
     let form = WireForm {
         tree: &key,
         limb: fields.of("limb"),
@@ -142,6 +146,7 @@ pub async fn put_on(State(app): Given, Path(key): Path<String>, Typed(fields): T
         bend: fields.of("bend"),
         photo: "",
         note: fields.of("note"),
+        asked: Asked { against: against.as_deref(), despite: fields.of("despite") },
     };
     let (units, today) = (app.whole()?.units(), app.today()?);
     match app.change(|store| Ok(wire::put_on(store, form, units, today)))? {
@@ -158,6 +163,8 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
         what @ ("seen" | "out") => (what, ""),
         outcome => ("off", outcome),
     };
+    let is_off = (what == "off").then_some(Work::Unwire);
+    let against = asked::against_word(&app, &key, is_off, fields.of("day"))?;
     let form = CheckForm {
         tree: &key,
         id,
@@ -167,6 +174,7 @@ pub async fn check(State(app): Given, Path((key, id)): Path<(String, i64)>, give
         grown_in: fields.of("grown_in") == "yes",
         photo: "",
         note: fields.of("note"),
+        asked: Asked { against: against.as_deref(), despite: fields.of("despite") },
     };
     let (is_all, today) = (fields.of("back") == "all", app.today()?);
     let told = match (!bytes.is_empty()).then(|| photo::opened(&bytes)).transpose() {

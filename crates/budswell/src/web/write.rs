@@ -7,6 +7,7 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::{
+    asked::Asked,
     record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm, WorkForm},
     version::starting_from,
 };
@@ -78,10 +79,10 @@ pub async fn take_back(State(app): Given, Path(key): Path<String>, Typed(line): 
 pub async fn work(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
     let [day, kind, roots] = ["day", "kind", "roots"].map(|name| fields.of(name));
     let [note, despite] = ["note", "despite"].map(|name| fields.of(name));
-    let (form, today) = (WorkForm { tree: &key, day, kind, roots, note, despite }, app.today()?);
-    let work = asked::work_of(kind);
-    let against = work.map(|work| asked::against(&app, &key, work, day)).transpose()?.flatten();
-    match app.change(|store| Ok(record::work(store, form, against.as_deref(), today)))? {
+    let against = asked::against_word(&app, &key, asked::work_of(kind), day)?;
+    let asked = Asked { against: against.as_deref(), despite };
+    let (form, today) = (WorkForm { tree: &key, day, kind, roots, note, asked }, app.today()?);
+    match app.change(|store| Ok(record::work(store, form, today)))? {
         Ok(()) => see(format!("/trees/{key}#diary")),
         Err(why) => again(why, "work", fields, |refused| tree_page(&app, &key, None, refused)),
     }
@@ -93,7 +94,10 @@ pub async fn moves(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
     let today = app.today()?;
     let on = day.trim().parse().unwrap_or(today);
     let records: Vec<Record> = trees.iter().map(|tree| Record::daily(Daily::Move, tree, on)).collect();
-    let done = edit(&app, &fields, records, |store| record::moves(store, &trees, place, day, today))?;
+    let against = asked::against_moves(&app, &trees, place, day)?;
+    let asked = Asked { against: against.as_deref(), despite: fields.of("despite") };
+    let done =
+        edit(&app, &fields, records, |store| record::moves(store, &trees, [place, day], asked, today))?;
     match (done, trees.as_slice()) {
         (Ok(_), [tree]) => see(format!("/trees/{tree}")),
         (Ok(_), _) => see("/waking".into()),

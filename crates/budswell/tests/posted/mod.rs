@@ -1,4 +1,5 @@
 //! Forms as a browser posts them, and what comes back when one is refused.
+#![allow(dead_code)]
 
 use std::{
     io::{Read, Write},

@@ -132,7 +132,10 @@ fn put<T: Entry>(
                 return Err(refused(row, value, format!("{field} {why}")));
             }
             Err(FormError::Store(why)) => return Err(why.into()),
-            Err(why @ FormError::NoVersion) => return Err(refused(row, row.it.identity(), why.to_string())),
+            // Sheets hold history: nothing in them is asked about.
+            Err(why @ (FormError::NoVersion | FormError::Asked { .. })) => {
+                return Err(refused(row, row.it.identity(), why.to_string()));
+            }
         }
     }
     Ok(added)

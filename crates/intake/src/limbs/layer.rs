@@ -13,7 +13,8 @@ use store::store::{Act, Store};
 
 use super::known_limb;
 use crate::{
-    limits::{LEAN, LONG, NOTE},
+    asked::Asked,
+    limits::{LEAN, NOTE},
     record::{FormError, bad, day, name, number, text},
 };
 
@@ -26,6 +27,7 @@ pub struct LayerForm<'a> {
     pub way: &'a str,
     pub day: &'a str,
     pub note: &'a str,
+    pub asked: Asked<'a>,
 }
 
 /// Writes down a layer begun on a limb.
@@ -45,7 +47,7 @@ pub fn begin(store: &mut Store, form: LayerForm<'_>, today: Date) -> Result<(), 
         apart: None,
         child: None,
         lean: None,
-        note: text("note", form.note, NOTE)?,
+        note: form.asked.note(&format!("a layer on {}", limb.name), text("note", form.note, NOTE)?)?,
     };
     store.transact(&Act::Layer(limb.tree), |change| change.add_layer(&layer))?;
     Ok(())
@@ -86,23 +88,15 @@ pub struct ApartForm<'a> {
     pub name: &'a str,
     pub place: &'a str,
     pub lean: &'a str,
-    /// Why it is cut off although the test says wait.
-    pub despite: &'a str,
+    pub asked: Asked<'a>,
 }
 
 /// Cuts a layer off its parent: the new tree gets a record of its own, with its parent and the lean it shall have.
 ///
-/// `wait` is what the separation test says against it, if anything; then a reason is needed.
-///
 /// # Errors
 ///
-/// [`FormError`] naming the field and what was typed.
-pub fn apart(
-    store: &mut Store,
-    form: ApartForm<'_>,
-    wait: Option<&str>,
-    today: Date,
-) -> Result<String, FormError> {
+/// [`FormError`] naming the field and what was typed, and asking about what speaks against it.
+pub fn apart(store: &mut Store, form: ApartForm<'_>, today: Date) -> Result<String, FormError> {
     let mut layer = known_layer(store, form.tree, form.id)?;
     if layer.apart.is_some() {
         return Err(bad("layer", form.name, "is cut off already"));
@@ -113,13 +107,7 @@ pub fn apart(
         layer.seen.unwrap_or(layer.day),
         "it was begun or last looked at",
     )?;
-    if let Some(wait) = wait.filter(|_| form.despite.trim().is_empty()) {
-        return Err(bad(
-            "layer",
-            form.name,
-            format!("should wait: {wait}; give a reason to cut it off all the same"),
-        ));
-    }
+    let why = form.asked.note("cutting it off", String::new())?;
     let (key, shown) = name(form.name)?;
     let reader = store.reader()?;
     let parent = reader.trees()?.into_iter().find(|tree| tree.key == form.tree);
@@ -131,10 +119,7 @@ pub fn apart(
         "" => None,
         told => Some(Degrees(number("lean", told, LEAN[0], LEAN[1])?)),
     };
-    let despite = match form.despite.trim() {
-        "" => String::new(),
-        why => format!("; cut off early: {}", text("despite", why, LONG)?),
-    };
+    let why = if why.is_empty() { why } else { format!("; cut off early, {why}") };
     let child = Tree {
         key: key.clone(),
         name: shown,
@@ -142,7 +127,7 @@ pub fn apart(
         name_confidence: parent.name_confidence,
         since: Some(on),
         worth: Worth::Training,
-        note: format!("{} off {}, begun {}{despite}", layer.way.words(), parent.name, layer.day),
+        note: format!("{} off {}, begun {}{why}", layer.way.words(), parent.name, layer.day),
         revision: 0,
     };
     layer.apart = Some(on);

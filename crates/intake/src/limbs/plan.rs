@@ -14,6 +14,7 @@ use store::store::{Act, Store};
 
 use super::known_limb;
 use crate::{
+    asked::Asked,
     length::{self, Bare},
     limits::{FIRST_YEAR, LAST_YEAR, NODES, NOTE, UNTIL, WISH_NODES, WOUND},
     record::{FormError, bad, day, text},
@@ -122,8 +123,8 @@ pub struct CutForm<'a> {
     pub nodes: &'a str,
     pub wound: &'a str,
     pub sealed: bool,
-    pub despite: &'a str,
     pub note: &'a str,
+    pub asked: Asked<'a>,
 }
 
 /// What became of a cut that was told.
@@ -131,7 +132,7 @@ pub struct CutForm<'a> {
 pub enum CutTold {
     /// It was written down.
     Kept,
-    /// A cut of this kind speaks against this intention, and no reason was given; nothing was written.
+    /// A cut of this kind speaks against this intention, and perhaps against the day, and no reason was given; nothing was saved.
     Against(Box<Intention>, CutKind),
 }
 
@@ -159,9 +160,12 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
     let borne = if takes { above(intentions.iter(), limb.number, on, bearer) } else { Vec::new() };
     let against =
         own.or_else(|| borne.iter().copied().find(|it| matches!(it.wish, Wish::LetRun | Wish::LeaveAlone)));
-    if let Some(against) = against.filter(|_| form.despite.trim().is_empty()) {
+    if let Some(against) = against.filter(|_| form.asked.despite.trim().is_empty()) {
         return Ok(CutTold::Against(Box::new(against.clone()), kind));
     }
+    let name = format!("{} {}", limb.name, kind.words());
+    // What was meant for the limb is asked about above.
+    let asked = Asked { against: form.asked.against.or(against.map(|_| "")), ..form.asked };
     let cut = Cut {
         tree: limb.tree.clone(),
         limb: limb.number,
@@ -169,7 +173,7 @@ pub fn cut(store: &mut Store, form: CutForm<'_>, units: Units, today: Date) -> R
         kind,
         nodes: count("nodes left", form.nodes, NODES)?,
         broke: None,
-        despite: if against.is_some() { text("despite", form.despite, NOTE)? } else { String::new() },
+        despite: asked.reason(&name)?,
         note: text("note", form.note, NOTE)?,
     };
     let wound = length::read_if("wound", form.wound, Bare::Millimetres, units, WOUND)?.map(|wide| Wound {

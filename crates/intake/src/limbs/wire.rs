@@ -11,6 +11,7 @@ use store::{
 
 use super::known_limb;
 use crate::{
+    asked::Asked,
     length::{self, Bare},
     limits::{BEND, GAUGE, NOTE, STRANDS, WIRED_THICK},
     photo::{New, PhotoForm, Sent},
@@ -32,6 +33,7 @@ pub struct WireForm<'a> {
     pub bend: &'a str,
     pub photo: &'a str,
     pub note: &'a str,
+    pub asked: Asked<'a>,
 }
 
 fn metal(key: &str) -> Result<Metal, FormError> {
@@ -67,7 +69,7 @@ pub fn put_on(store: &mut Store, form: WireForm<'_>, units: Units, today: Date) 
         outcome: None,
         grown_in: false,
         photo: known_photo(store, &limb.tree, form.photo)?,
-        note: text("note", form.note, NOTE)?,
+        note: form.asked.note(&format!("wire on {}", limb.name), text("note", form.note, NOTE)?)?,
     };
     let added = store.transact(&Act::Wire(limb.tree), |change| change.add_wire(&wire))?;
     if added { Ok(()) } else { Err(bad("wire", form.gauge, "is written down for that limb and day already")) }
@@ -96,6 +98,8 @@ pub struct CheckForm<'a> {
     pub grown_in: bool,
     pub photo: &'a str,
     pub note: &'a str,
+    /// Of taking it off.
+    pub asked: Asked<'a>,
 }
 
 /// Writes down a look at a wire, or that it came off; a piece that grew in stays on the tree's record until it is out.
@@ -147,6 +151,9 @@ pub fn check_with(
     }
     if !form.note.trim().is_empty() {
         wire.note = text("note", form.note, NOTE)?;
+    }
+    if form.what == "off" {
+        wire.note = form.asked.note("taking it off", wire.note)?;
     }
     let of_part =
         PhotoForm { tree: form.tree, day: form.day, subject: "part", note: "wire", ..PhotoForm::default() };

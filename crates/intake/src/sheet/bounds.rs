@@ -6,6 +6,7 @@ use store::store::Store;
 
 use super::{format::Takes, rows, table};
 use crate::{
+    asked::Asked,
     bucket,
     import::examples::stocked,
     limbs,
@@ -141,7 +142,7 @@ fn cut() -> limbs::plan::CutForm<'static> {
         limb: "1",
         day: "2026-10-02",
         kind: "trim",
-        despite: "a test",
+        asked: Asked { against: None, despite: "a test" },
         ..limbs::plan::CutForm::default()
     }
 }
@@ -165,7 +166,14 @@ fn caliper(store: &mut Store, along: &str, thick: &str) -> Result<(), FormError>
 }
 
 fn layer(store: &mut Store, day: &str, note: &str) -> Result<(), FormError> {
-    let form = limbs::layer::LayerForm { tree: "old-trident", limb: "1", way: "cutting", day, note };
+    let form = limbs::layer::LayerForm {
+        tree: "old-trident",
+        limb: "1",
+        way: "cutting",
+        day,
+        note,
+        asked: Asked::default(),
+    };
     limbs::layer::begin(store, form, today())
 }
 
@@ -179,7 +187,8 @@ fn crown(store: &mut Store, length: &str, width: &str) -> Result<(), FormError> 
 }
 
 fn toll(store: &mut Store, day: &str, note: &str) -> Result<(), FormError> {
-    let form = shelf::TollForm { tree: "young-elm", day, what: "carve", amount: "", note };
+    let form =
+        shelf::TollForm { tree: "young-elm", day, what: "carve", amount: "", note, asked: Asked::default() };
     shelf::toll(store, form, today())
 }
 
@@ -205,7 +214,7 @@ fn reserve(store: &mut Store, why: &str) -> Result<(), FormError> {
 /// Work on a tree by its form.
 fn trimmed(store: &mut Store, day: &str, note: &str) -> Result<(), FormError> {
     let form = record::WorkForm { tree: "young-elm", day, kind: "trim", note, ..record::WorkForm::default() };
-    record::work(store, form, None, today())
+    record::work(store, form, today())
 }
 
 /// Every field that both doors have.
@@ -222,11 +231,11 @@ const DOORS: &[Door] = &[
     ("trees", "name", 1.0, |s, it| record::add_tree(s, record::TreeForm { name: it, ..TREE }, "long-bench", "2026-10-01", today()).map(drop)),
     ("trees", "since", 1.0, |s, it| record::add_tree(s, record::TreeForm { since: it, ..TREE }, "long-bench", "2026-10-01", today()).map(drop)),
     ("trees", "note", 1.0, |s, it| record::add_tree(s, record::TreeForm { note: it, ..TREE }, "long-bench", "2026-10-01", today()).map(drop)),
-    ("moves", "day", 1.0, |s, it| record::moves(s, &["young-elm".into()], "long-bench", it, today()).map(drop)),
+    ("moves", "day", 1.0, |s, it| record::moves(s, &["young-elm".into()], ["long-bench", it], Asked::default(), today()).map(drop)),
     ("looks", "day", 1.0, |s, it| record::look(s, record::LookForm { day: it, ..LOOK }, today()).map(drop)),
     ("looks", "note", 1.0, |s, it| record::look(s, record::LookForm { note: it, ..LOOK }, today()).map(drop)),
     ("work", "day", 1.0, |s, it| trimmed(s, it, "")),
-    ("work", "roots", 100.0, |s, it| record::work(s, record::WorkForm { tree: "young-elm", day: "2026-10-01", kind: "repot", roots: it, ..record::WorkForm::default() }, None, today())),
+    ("work", "roots", 100.0, |s, it| record::work(s, record::WorkForm { tree: "young-elm", day: "2026-10-01", kind: "repot", roots: it, ..record::WorkForm::default() }, today())),
     ("work", "note", 1.0, |s, it| trimmed(s, "2026-10-01", it)),
     ("pots", "name", 1.0, |s, it| add_pot(s, &shelf::PotForm { name: it, ..pot() })),
     ("pots", "length", 1.0, |s, it| add_pot(s, &shelf::PotForm { length: it, ..pot() })),

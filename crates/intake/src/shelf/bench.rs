@@ -21,10 +21,11 @@ use store::{
 };
 
 use super::{
-    cm_if, day_or_today, despite, known_mix, known_pot, name_of, percent, potted_by, season_of, small,
-    word_if, work_of,
+    cm_if, day_or_today, known_mix, known_pot, name_of, percent, potted_by, season_of, small, word_if,
+    work_of,
 };
 use crate::{
+    asked::with_reason,
     length::{self, Bare},
     limits::{CLOCK, LONG, MINUTES, PAD, PROUD, ROOTS_CUT, TILT},
     photo::{Sent, Taken, free_key},
@@ -165,7 +166,7 @@ pub fn repot(
         if form.despite.trim().is_empty() {
             return Err(ask.into());
         }
-        it.note = despite("despite", &it.note, form.despite)?;
+        it.note = with_reason(&it.note, form.despite)?;
     }
     let stood = reader.fronts()?.into_iter().find(|front| front.tree == it.tree && front.rank == 0);
     let front = turned(stood.as_ref(), &it)?;

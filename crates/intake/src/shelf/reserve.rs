@@ -7,8 +7,9 @@ use collection::{
 use jiff::civil::Date;
 use store::store::{Act, Store};
 
-use super::{Ask, despite, known_pot, season, version, word};
+use super::{Ask, known_pot, season, version, word};
 use crate::{
+    asked::with_reason,
     limits::LONG,
     record::{FormError, bad, known_tree, text},
 };
@@ -77,7 +78,7 @@ pub fn reserve(
         if form.despite.trim().is_empty() {
             return Err(Ask::Unfit(why.into()).into());
         }
-        it.why = despite("despite", &it.why, form.despite)?;
+        it.why = with_reason(&it.why, form.despite)?;
     }
     let revision = version(form.revision)?;
     store.transact(&Act::Reserve(pot.key), |change| change.reserve(&it, revision))?;

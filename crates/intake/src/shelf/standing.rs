@@ -22,6 +22,7 @@ use super::{
     word, word_if,
 };
 use crate::{
+    asked::Asked,
     length::{self, Bare, read_cm},
     limits::{DRAINED, LONG, TOLL_COUNT, TREE_HEIGHT, TRUNK_THICK},
     record::{FormError, bad, known_tree, number, text},
@@ -266,6 +267,7 @@ pub struct TollForm<'a> {
     pub what: &'a str,
     pub amount: &'a str,
     pub note: &'a str,
+    pub asked: Asked<'a>,
 }
 
 /// Writes down what a tree had to bear that no other record tells.
@@ -287,7 +289,7 @@ pub fn toll(store: &mut Store, form: TollForm<'_>, today: Date) -> Result<(), Fo
         tree: known_tree(store, form.tree)?,
         day: day_or_today(form.day, today)?,
         what,
-        note: text("note", form.note, LONG)?,
+        note: form.asked.note(kind.words, text("note", form.note, LONG)?)?,
     };
     let added = store.transact(&Act::Toll(it.tree.clone()), |change| change.add_toll(&it))?;
     if added { Ok(()) } else { Err(bad("what", kind.words, "is written down for that day already")) }

@@ -4,7 +4,7 @@ use jiff::{ToSpan, civil::Date};
 use measure::winter::Winter;
 use pot::repot::insult::{Insult, Objection, Past, Strength, left, objections};
 
-use crate::{facts::Facts, reason::Reason, work::Work};
+use crate::{facts::Facts, reason::Reason, verdict::Budget, work::Work};
 
 /// Days that count against the year's points.
 const YEAR: f64 = 365.25;
@@ -31,6 +31,27 @@ pub(super) fn stress(work: Work, facts: &Facts) -> Vec<Reason> {
     let against = objections(planned, facts.strength, &facts.past).unwrap_or_default();
     found.extend(against.into_iter().map(|it| reason(it, planned, facts)));
     found
+}
+
+/// The year's points before a piece of work; none for what costs nothing.
+pub(crate) fn budget(work: Work, facts: &Facts) -> Option<Budget> {
+    let planned = work.stress(facts.planned_cut)?;
+    let costs = planned.points().ok()?;
+    let left = left(facts.strength, &facts.past).ok()?;
+    let ahead = |days: f64| facts.today.saturating_add((days.ceil() as i64).days());
+    let waits = objections(planned, facts.strength, &facts.past).ok()?.into_iter().map(|it| match it {
+        Objection::OverBudget { .. } => free(planned, facts),
+        Objection::NoMajors(_) => None,
+        Objection::MajorsSpent => Some(major_free(facts)),
+        Objection::TooSoon { wait } => Some(wait.0),
+    });
+    let wait = waits.collect::<Option<Vec<f64>>>().map(|waits| waits.into_iter().fold(0.0, f64::max));
+    Some(Budget {
+        costs,
+        spent: facts.strength.budget().points - left,
+        left: left.max(0.0),
+        free: wait.map(ahead),
+    })
 }
 
 fn reason(objection: Objection, planned: Insult, facts: &Facts) -> Reason {

@@ -124,7 +124,7 @@ fn last_cuts(shape: &Shape, today: Date) -> Vec<String> {
     let line = cuts.map(|(_, cut)| {
         let despite = match cut.despite.as_str() {
             "" => String::new(),
-            why => format!(", against what was meant: {why}"),
+            why => format!(", though asked: {why}"),
         };
         let (day, name) = (words::day(cut.day, today), shape.name_of(cut.limb));
         format!("{day}: {name} {}{despite}", cut.kind.words())

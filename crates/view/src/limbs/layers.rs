@@ -262,6 +262,9 @@ fn layer_row(whole: &Whole, tree: &TreeWhole, id: i64, it: &Layer) -> LayerRow {
         });
     }
     let child = it.child.as_ref().and_then(|key| whole.tree(key));
+    if !it.note.is_empty() {
+        why.push(it.note.clone());
+    }
     LayerRow {
         id,
         title: format!("{} on {}", it.way.words(), tree.shape.name_of(it.limb)),

@@ -5,7 +5,7 @@ use measure::quantity::Share;
 use pot::repot::insult::Strength;
 use state::{
     reason::Reason,
-    verdict::{Answer, Verdict},
+    verdict::{Answer, Budget, Verdict},
     work::Work,
 };
 
@@ -24,6 +24,8 @@ pub struct Line {
     pub sign: &'static str,
     /// Why, the weightiest first.
     pub why: Vec<String>,
+    /// The year's points, for work that costs some; empty where it costs none.
+    pub points: String,
     /// What the first reason stands on.
     pub standing: String,
 }
@@ -33,7 +35,8 @@ pub fn lines(verdicts: &[Verdict], today: Date) -> Vec<Line> {
     verdicts.iter().map(|it| line(it, today)).collect()
 }
 
-fn line(it: &Verdict, today: Date) -> Line {
+/// A verdict as a line.
+pub fn line(it: &Verdict, today: Date) -> Line {
     let is_against = it.answer.is_against();
     let strong = |reason: &&Reason| !is_against || reason.answer().is_against();
     let mut why: Vec<String> = Vec::new();
@@ -54,8 +57,30 @@ fn line(it: &Verdict, today: Date) -> Line {
             Answer::NotNow { .. } | Answer::NotThisSeason => "no",
         },
         why,
+        points: told_points(it).map_or_else(String::new, |it| points(&it, today)),
         standing: it.because().standing().words(),
     }
+}
+
+/// The points, where some are spent and the work is done on this kind of tree at all.
+fn told_points(it: &Verdict) -> Option<Budget> {
+    let is_done = !it.reasons.contains(&Reason::NotThisKind);
+    it.budget.filter(|budget| is_done && budget.spent > 0.005)
+}
+
+/// The year's points in words: what it costs, what is spent and left, and when enough is free.
+pub fn points(it: &Budget, today: Date) -> String {
+    let free = match it.free {
+        Some(day) if day <= today => "enough is free now".into(),
+        Some(day) => format!("free again from {}", words::day(day, today)),
+        None => "too much for it at its strength".into(),
+    };
+    format!(
+        "it costs {:.2} points; {:.2} spent in twelve months, {:.2} left; {free}",
+        it.costs,
+        it.spent.max(0.0),
+        it.left
+    )
 }
 
 /// An answer in words.
