@@ -10,7 +10,8 @@ use intake::{
         plan::{CutForm, WishForm, cut, intend},
         wire::{WireForm, put_on},
     },
-    record::{self, LookForm, PlaceForm, TreeForm, WorkForm},
+    looks::{self, LeafForm, LookForm},
+    record::{self, PlaceForm, TreeForm, WorkForm},
     round::{AwayForm, RoundLine, away, walk},
     shelf::{
         Against, PotForm, PotLookForm, RepotForm, StatureForm, TintForm, TollForm, VigourForm, add_pot,
@@ -44,7 +45,11 @@ fn of_trees(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
     Some(match name.trim() {
         "look" => {
             let [tree, day, stage, sureness, note] = cells::<5>(fields);
-            record::look(store, LookForm { tree, day, stage, sureness, note }, TODAY).is_ok()
+            looks::look(store, LookForm { tree, day, stage, sureness, note, despite: note }, TODAY).is_ok()
+        }
+        "leaves" => {
+            let [tree, day, leaf, sureness, note] = cells::<5>(fields);
+            looks::leaves(store, LeafForm { tree, day, leaf, sureness, note, despite: note }, TODAY).is_ok()
         }
         "moves" => {
             let [tree, place, day] = cells::<3>(fields);

@@ -7,6 +7,7 @@ pub mod check;
 pub mod demo;
 pub mod fetch;
 pub mod import;
+pub mod leaves;
 pub mod may;
 pub mod round;
 pub mod say;

@@ -59,6 +59,8 @@ enum Command {
     Pots(cli::shelf::On),
     /// Say what soil and wire the season's repots take, and what to order by when.
     Soil(cli::shelf::On),
+    /// Say which trees are in leaf, when their leaves turn, and which to look at.
+    Leaves(cli::leaves::Leaves),
     /// Say what may be done to a tree today, and why.
     May(cli::may::May),
     /// Take in a photo of a tree.
@@ -113,6 +115,7 @@ fn run() -> anyhow::Result<()> {
         Command::Repots(given) => cli::shelf::repots(&given),
         Command::Pots(given) => cli::shelf::pots(&given),
         Command::Soil(given) => cli::shelf::soil(&given),
+        Command::Leaves(given) => cli::leaves::run(&given),
         Command::May(given) => cli::may::run(&given),
         Command::Photo(given) => cli::bench::photo(&given),
         Command::Token(token) => cli::token::run(&token),

@@ -1,7 +1,7 @@
 //! What happened to a tree, and when: moves, bud looks, work done.
 
 use jiff::civil::Date;
-use measure::{quantity::Share, stage::Stage};
+use measure::{leaf::Leaf, quantity::Share, stage::Stage};
 
 /// A tree was put in a place on a day and stands there until the next move.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,6 +53,21 @@ pub struct Look {
     pub day: Date,
     /// The stage of most buds.
     pub stage: Stage,
+    /// How sure.
+    pub sureness: Sureness,
+    /// Anything else.
+    pub note: String,
+}
+
+/// Someone looked at the leaves: are they still on?
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeafLook {
+    /// The tree's key.
+    pub tree: String,
+    /// When.
+    pub day: Date,
+    /// What most leaves did.
+    pub leaf: Leaf,
     /// How sure.
     pub sureness: Sureness,
     /// Anything else.

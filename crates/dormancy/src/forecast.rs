@@ -1,13 +1,15 @@
 //! The question the room exists to answer: on which days will this tree pass each bud stage?
 
-mod grid;
+pub(crate) mod anew;
+pub(crate) mod grid;
 mod order;
 
 use measure::stage::Stage;
 
 use crate::ladder::share;
-use grid::{anchored, chances, gain_of_look, moments, passing, posterior};
-use order::{bounded, in_line, in_order};
+use anew::Anew;
+use grid::{chances, gain_of_look, moments, passing, posterior, surprises};
+use order::{bounded, in_line, in_order, not_before};
 
 /// Heat received against heat needed, day by day, for one possible course of the season.
 ///
@@ -22,7 +24,7 @@ pub struct Course {
 }
 
 impl Course {
-    fn on(&self, day: i32) -> f64 {
+    pub(crate) fn on(&self, day: i32) -> f64 {
         let at = (day - self.first_day).max(0) as usize;
         self.progress.get(at).or(self.progress.last()).copied().unwrap_or(0.0)
     }
@@ -148,6 +150,9 @@ const ENOUGH_YEARS: usize = 10;
 /// | σ | `Evidence::noise` | observer's noise | log of progress |
 /// | Φ | `statrs` | cumulative normal | – |
 ///
+/// A look whose stage or further, or whose stage or less far, had a chance under 1 in 100 surprises: the season is told from that look on
+/// with a wide spread, and the figures before it count no more. A stage behind the last sure or fair look has no chance.
+///
 /// **Holds** for courses that never fall; days outside a course are read at its ends.
 /// **Error** not known for trees in pots. For trees in the ground the window of one in ten to nine in ten held 82
 /// of 100 dates told in March from a fit to the same trees' other years, and 83 to 88 from a fit to trees elsewhere.
@@ -169,12 +174,14 @@ const ENOUGH_YEARS: usize = 10;
 pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence]) -> Forecast {
     let (looks, slipped) = in_line(looks);
     let looks = &looks[..];
-    let (mut paces, mut weights, surprised) = posterior(courses, prior, looks);
-    if surprised && let Some(last) = looks.iter().max_by_key(|look| look.day) {
-        // Hard buds late in the season only say "not yet"; anything further on says how far.
-        let held = if last.stage == Stage::Dormant { prior } else { anchored(courses, last) };
-        (paces, weights, _) = posterior(courses, held, &[*last]);
-    }
+    let (paces, weights, _) = posterior(courses, prior, looks);
+    let last = looks.iter().max_by_key(|look| look.day);
+    let anew = last.filter(|look| surprises(courses, prior, look)).map(|look| {
+        let begins = share(look.stage).max(0.3);
+        let ends = look.stage.next().map_or(begins * 1.5, share);
+        (look, Anew::from(courses, look.day, [begins, ends]))
+    });
+    let surprised = anew.is_some();
     let now = courses.first().map_or(0.0, |course| course.on(today));
     let mut caveats = Vec::new();
     if courses.len() < ENOUGH_YEARS {
@@ -192,7 +199,23 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     let cumulative = running(&weights);
     let mut stages = Vec::with_capacity(8);
     for stage in Stage::ALL.into_iter().skip(1) {
-        let (spread, missed) = passing(courses, share(stage), &paces, &cumulative);
+        let (spread, missed) = match &anew {
+            Some((look, anew)) if stage > look.stage => anew.passing(share(stage)),
+            Some((look, _)) => {
+                let told = passing(courses, share(stage), &paces, &cumulative).0;
+                let by = |day: i32| day.min(look.day);
+                let seen = Spread { early: look.day, middle: look.day, late: look.day };
+                (
+                    Some(told.map_or(seen, |it| Spread {
+                        early: by(it.early),
+                        middle: by(it.middle),
+                        late: by(it.late),
+                    })),
+                    0.0,
+                )
+            }
+            None => passing(courses, share(stage), &paces, &cumulative),
+        };
         if stage == Stage::GreenTip && missed > 0.1 {
             caveats.push(Caveat::MayNotHappen(missed));
         }
@@ -201,17 +224,35 @@ pub fn forecast(courses: &[Course], today: i32, prior: Pace, looks: &[Evidence])
     in_order(&mut stages);
     let mut told = Forecast {
         stages,
-        today: chances(now, &paces, &weights),
+        today: not_before(
+            match &anew {
+                Some((look, anew)) => told_anew(anew, look.stage, today),
+                None => chances(now, &paces, &weights),
+            },
+            looks,
+        ),
         pace: moments(&paces, &weights),
         look_gain: gain_of_look(now, &paces, &weights),
         caveats,
     };
-    if let Some(last) = looks.iter().max_by_key(|look| look.day)
+    if let Some(last) = last
         && last.stage > told.stage_today()
     {
         told.caveats.push(Caveat::BehindLook(last.stage));
     }
     told
+}
+
+/// Chance of each stage today of a tree told from its look on.
+fn told_anew(anew: &Anew, seen: Stage, today: i32) -> [f64; 9] {
+    let mut chances = [0.0; 9];
+    let mut reached = 1.0;
+    for stage in Stage::ALL.into_iter().skip(seen.rank()) {
+        let further = stage.next().map_or(0.0, |next| anew.passed(share(next), today)).min(reached);
+        chances[stage.rank()] = reached - further;
+        reached = further;
+    }
+    chances
 }
 
 /// When one stage is passed, for a pace told beforehand: the leanest of questions.
@@ -223,7 +264,7 @@ pub fn passed(courses: &[Course], pace: Pace, stage: Stage) -> Option<Spread> {
 }
 
 /// Running sums of the weights.
-fn running(weights: &[f64]) -> Vec<f64> {
+pub(crate) fn running(weights: &[f64]) -> Vec<f64> {
     let mut sum = 0.0;
     let add = |weight: &f64| {
         sum += weight;

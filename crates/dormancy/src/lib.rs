@@ -1,6 +1,7 @@
 //! When a tree has had its cold and when its buds will move: chill and forcing, published waking models, learning a
 //! tree's own pace, and the forecast of bud stages.
 
+pub mod autumn;
 pub mod chill;
 pub mod dynamic;
 pub mod fit;

@@ -11,6 +11,7 @@ mod length;
 pub mod limbs;
 mod limits;
 pub mod logger;
+pub mod looks;
 pub mod photo;
 pub mod readings;
 pub mod record;

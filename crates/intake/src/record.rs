@@ -2,7 +2,7 @@
 
 use collection::{
     drink::Worth,
-    event::{Look, Move, Sureness, Work, WorkKind},
+    event::{Move, Work, WorkKind},
     key,
     place::{Facing, Lamp, Place},
     site::Site,
@@ -12,7 +12,6 @@ use jiff::{civil::Date, tz::TimeZone};
 use measure::{
     quantity::{Degrees, Hours, Metre, PhotonFlux, Units},
     shelter::Shelter,
-    stage::Stage,
     taxon::Taxon,
 };
 use store::store::{Act, Store};
@@ -164,44 +163,10 @@ pub(crate) fn name(value: &str) -> Result<(String, String), FormError> {
     Ok((key, line("name", value, NAME)?))
 }
 
-/// A bud look as typed.
-#[derive(Clone, Copy, Debug)]
-#[allow(missing_docs)]
-pub struct LookForm<'a> {
-    pub tree: &'a str,
-    pub day: &'a str,
-    pub stage: &'a str,
-    pub sureness: &'a str,
-    pub note: &'a str,
-}
-
-/// Writes down a bud look.
-///
-/// # Errors
-///
-/// [`FormError`] naming the field and what was typed.
-pub fn look(store: &mut Store, form: LookForm<'_>, today: Date) -> Result<Look, FormError> {
-    let code = form.stage.trim();
-    let look = Look {
-        tree: known_tree(store, form.tree)?,
-        day: day(form.day, today)?,
-        stage: code
-            .parse()
-            .ok()
-            .and_then(Stage::from_code)
-            .ok_or_else(|| bad("stage", code, "is no bud stage"))?,
-        sureness: Sureness::from_key(form.sureness)
-            .ok_or_else(|| bad("sureness", form.sureness, "is not sure, fair or doubtful"))?,
-        note: text("note", form.note, NOTE)?,
-    };
-    store.transact(&Act::Look(look.tree.clone()), |change| change.add_look(&look))?;
-    Ok(look)
-}
-
 /// A line of a tree's diary.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DiaryLine {
-    /// The look of this number.
+    /// The look at buds or leaves of this number.
     Look(i64),
     /// The work of this number.
     Work(i64),

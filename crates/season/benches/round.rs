@@ -23,8 +23,8 @@ use measure::{
 use pot::{outline::Outline, vessel::Vessel};
 use season::{
     air::{Air, Origin},
+    leaves::Leaves,
     watering::{
-        leaves::Leaves,
         log::TreeWater,
         plan::{Planner, Verdict},
         pots::{MixFacts, PotFacts},

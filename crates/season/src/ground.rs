@@ -63,6 +63,8 @@ pub struct PlaceGround {
     pub hours: Vec<f64>,
     /// Whether its air is a logger's or the station's own, and no default.
     pub known: bool,
+    /// Whether it is a heated room.
+    pub is_heated: bool,
 }
 
 /// All places, and where in the winter we stand.
@@ -190,7 +192,13 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
             days: days(winter, known_to),
             whole: first_known == Winter::FIRST_DAY,
         };
-        places.push(PlaceGround { this, past, hours, known: roof.known });
+        places.push(PlaceGround {
+            this,
+            past,
+            hours,
+            known: roof.known,
+            is_heated: roof.shelter == Shelter::WarmSill,
+        });
     }
     let runs: &[f64] = if measured_years < ENOUGH_YEARS { &RUNS } else { &AS_IT_WAS };
     let unread = match airs.last() {
@@ -289,6 +297,11 @@ impl Ground {
             let bud = place.past[year].days[at].bud;
             BudDay { mean: bud.mean + warmer, ..bud }
         }));
+    }
+
+    /// Whether a tree that stands as told stands in a heated room on a day.
+    pub fn is_heated(&self, stays: &[Stay], day: i32) -> bool {
+        self.places[place_on(stays, day)].is_heated
     }
 
     /// The days of one past winter for a tree that stood as told.

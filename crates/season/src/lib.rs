@@ -3,9 +3,11 @@
 
 pub mod advice;
 pub mod air;
+pub mod autumn;
 pub mod bench;
 pub mod cold;
 pub mod ground;
+pub mod leaves;
 pub mod limbs;
 pub mod potting;
 pub mod repot;

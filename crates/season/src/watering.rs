@@ -4,7 +4,6 @@
 pub mod after_cut;
 pub mod curve;
 pub mod drinking;
-pub mod leaves;
 pub mod log;
 pub mod plan;
 pub mod pots;

@@ -2,17 +2,19 @@
 
 use std::{collections::HashMap, sync::Arc};
 
-use collection::event::{Look, Sureness, Work, WorkKind};
+use collection::event::{LeafLook, Look, Work, WorkKind};
 use dormancy::{
+    autumn::{Senescence, fading},
     forecast::{Caveat, Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen, passed},
     learn::{PastSeason, pace, this_season},
     table::Figures,
     wake::{BudDay, START, Wake, course},
 };
 use jiff::civil::Date;
-use measure::{stage::Stage, taxon::Taxon, winter::Winter};
+use measure::{leaf::Leaf, stage::Stage, taxon::Taxon, winter::Winter};
 
 use crate::{
+    autumn::{self, InLeaf, Stood},
     cold::{ColdLine, cold, received},
     ground::{ENOUGH_YEARS, Ground, HORIZON, Stay, last_place},
     second::{Second, over_years, second},
@@ -37,6 +39,8 @@ pub struct TreeFacts<'a> {
     pub moves: Vec<(Date, usize)>,
     /// All its looks.
     pub looks: Vec<&'a Look>,
+    /// All its looks at leaves.
+    pub leaf_looks: Vec<&'a LeafLook>,
     /// All its work.
     pub works: Vec<&'a Work>,
     /// Whether it was ever written down where it stands.
@@ -65,11 +69,22 @@ const DATED: i32 = 30;
 /// Spread that an unrecorded place adds to a pace, log of need; our estimate.
 const UNRECORDED: f64 = 0.25;
 
+/// A day whose mean is below this hardens wood and roots, °C; our estimate.
+const HARDENING: f64 = 10.0;
+
+/// So many such days and a tree counts as hardened; our estimate.
+const HARDENED: usize = 10;
+
+/// Days of an autumn that may be missing from the record before its cold is not summed.
+const UNKNOWN_DAYS: usize = 14;
+
 /// What is told of one tree.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Told {
     /// Stages, chances today, pace and caveats; days are numbers of the ground's winter.
     pub forecast: Forecast,
+    /// Whether it is in leaf today, and when its leaves turn.
+    pub leaf: InLeaf,
     /// Pace before this season's looks.
     pub before: Pace,
     /// What each past season taught, newest first.
@@ -99,15 +114,48 @@ pub struct Told {
     pub cold_cut_short: bool,
 }
 
+/// What a tree shows on a day: its leaves while they are on, else its buds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Stands {
+    /// In leaf, whatever the colour, with the chance of the state.
+    InLeaf(Leaf, f64),
+    /// The likeliest bud stage, with its chance.
+    Buds(Stage, f64),
+}
+
+impl Told {
+    /// What the tree shows today.
+    pub fn stands(&self, today: i32) -> Stands {
+        let stage = self.forecast.stage_today();
+        let chance = self.forecast.today[stage.rank()];
+        if self.leaf.is_evergreen || stage >= Stage::Breaking {
+            return Stands::Buds(stage, chance);
+        }
+        if self.leaf.on() > 0.5 {
+            let on = &self.leaf.today[..Leaf::Bare.rank()];
+            let best = (0..on.len()).fold(0, |best, at| if on[at] > on[best] { at } else { best });
+            return Stands::InLeaf(Leaf::ALL[best], on[best]);
+        }
+        Stands::Buds(stage, if today < START { chance * (1.0 - self.leaf.on()) } else { chance })
+    }
+
+    /// Chance of each bud stage as frost is to take the tree: see [`InLeaf::in_frost`].
+    pub fn in_frost(&self, today: i32) -> [f64; 9] {
+        self.leaf.in_frost(self.forecast.today, today)
+    }
+}
+
 /// The days of one way of spending the winter, shared by all trees that spent it so.
 struct Way {
     years: Vec<Vec<BudDay>>,
+    heated: Vec<bool>,
     cold: [f64; 8],
 }
 
 /// What trees that stand alike and are alike share.
 struct Shared {
     courses: Vec<Course>,
+    autumns: Option<Vec<Course>>,
     cold: Arc<Vec<ColdLine>>,
     cold_met: Option<Spread>,
     hours_short: f64,
@@ -139,15 +187,7 @@ pub fn stays(winter: Winter, moves: &[(Date, usize)]) -> Vec<Stay> {
 }
 
 fn evidence(winter: Winter, look: &Look) -> Evidence {
-    Evidence {
-        day: winter.day_number(look.day),
-        stage: look.stage,
-        noise: match look.sureness {
-            Sureness::Sure => SURE,
-            Sureness::Fair => 2.0 * SURE,
-            Sureness::Doubtful => 4.0 * SURE,
-        },
-    }
+    Evidence { day: winter.day_number(look.day), stage: look.stage, noise: autumn::noise(look.sureness) }
 }
 
 /// Leaves and late growth seen in autumn belong to the summer before; hard buds may be told at any time.
@@ -200,7 +240,7 @@ impl<'a> Outlook<'a> {
             stays.push(then);
         }
         let default_air = last_place(&stays).is_some_and(|place| !self.ground.places[place].known);
-        let shared = self.shared(taxon, figures, stays);
+        let shared = self.shared(taxon, figures, stays.clone());
         let (winter, today) = (self.ground.winter, self.ground.today);
         let evidence: Vec<Evidence> = tree
             .looks
@@ -228,6 +268,7 @@ impl<'a> Outlook<'a> {
             forecast.caveats.push(Caveat::FewYears(self.ground.measured_years));
         }
         Ok(Told {
+            leaf: self.leaf(tree, &stays, &shared, &forecast),
             after_look: width_after_look(&shared.courses, today, &forecast),
             forecast,
             before,
@@ -245,6 +286,35 @@ impl<'a> Outlook<'a> {
         })
     }
 
+    /// Whether it is in leaf, and when its leaves turn.
+    fn leaf(&mut self, tree: &TreeFacts<'_>, stays: &[Stay], shared: &Shared, forecast: &Forecast) -> InLeaf {
+        let (winter, today) = (self.ground.winter, self.ground.today);
+        // From the first green on, leaves seen are those of spring.
+        let until = forecast.of(Stage::Breaking).map_or(today, |spread| today.min(spread.early));
+        let looks =
+            autumn::evidence(winter, tree.leaf_looks.iter().copied(), tree.looks.iter().copied(), until);
+        // Of a tree that came this winter nobody knows where it stood before.
+        let here = tree.moves.first().map_or(Winter::FIRST_DAY, |(day, _)| winter.day_number(*day));
+        let from = here.max(Winter::FIRST_DAY);
+        let days = &self.way(stays).years[0];
+        let lived = days.iter().zip(Winter::FIRST_DAY..).filter(|(_, day)| (from..=today).contains(day));
+        let cold = lived.filter(|(day, _)| day.mean < HARDENING).count();
+        let stood = Stood {
+            courses: shared.autumns.as_deref(),
+            today,
+            is_hardened: cold >= HARDENED,
+            new: forecast.today[Stage::GreenTip.rank()..].iter().sum(),
+        };
+        InLeaf::of(tree.taxon, &looks, &stood)
+    }
+
+    /// Whether nearly every day of this autumn is known, so that its cold can be summed.
+    fn knows_autumn(&self, way: &Way) -> bool {
+        let until = self.ground.today.min(START);
+        let days = way.years[0].iter().zip(Winter::FIRST_DAY..).take_while(|(_, day)| *day <= until);
+        days.filter(|(day, _)| day.mean.is_nan()).count() <= UNKNOWN_DAYS
+    }
+
     fn way(&mut self, stays: &[Stay]) -> Arc<Way> {
         if let Some(way) = self.ways.get(stays) {
             return Arc::clone(way);
@@ -256,7 +326,8 @@ impl<'a> Outlook<'a> {
                 days
             })
             .collect();
-        let way = Arc::new(Way { years, cold: received(&self.ground.lived_hours(stays)) });
+        let heated = (Winter::FIRST_DAY..=HORIZON).map(|day| self.ground.is_heated(stays, day)).collect();
+        let way = Arc::new(Way { years, heated, cold: received(&self.ground.lived_hours(stays)) });
         self.ways.insert(stays.to_vec(), Arc::clone(&way));
         way
     }
@@ -270,6 +341,9 @@ impl<'a> Outlook<'a> {
         let wake = Wake::of(figures).value;
         let need = figures.cold.value;
         let courses = way.years.iter().map(|days| course(&wake, Winter::FIRST_DAY, days)).collect();
+        let senescence = Senescence::of(taxon).value;
+        let is_heated = |day: i32| way.heated[(day - Winter::FIRST_DAY) as usize];
+        let autumns = way.years.iter().map(|days| fading(&senescence, Winter::FIRST_DAY, days, is_heated));
         let met = way.years.iter().filter_map(|days| day_met(days, need)).collect();
         let so_far: f64 = way.years[0]
             .iter()
@@ -278,6 +352,7 @@ impl<'a> Outlook<'a> {
             .sum();
         let shared = Arc::new(Shared {
             courses,
+            autumns: self.knows_autumn(&way).then(|| autumns.collect()),
             cold: Arc::new(cold(taxon, figures, way.cold)),
             cold_met: over_years(met, way.years.len()),
             hours_short: (need - so_far).max(0.0),
@@ -349,115 +424,4 @@ fn day_met(days: &[BudDay], need: f64) -> Option<i32> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use climate::record::StationDay;
-    use jiff::{ToSpan, civil::date};
-    use measure::{quantity::Degrees, shelter::Shelter};
-
-    use crate::{
-        air::{Air, Spot, outside},
-        ground::{NoGround, Roof, ground},
-    };
-
-    /// Thirteen invented years of a cool temperate place, each a little different.
-    fn air(latitude: f64) -> Air {
-        let first = date(2012, 1, 1);
-        let south = if latitude < 0.0 { 182.6 } else { 0.0 };
-        let days: Vec<StationDay> = (0..365 * 13)
-            .map(|at| {
-                let day = f64::from(at);
-                let season = -((day - 18.0 - south) * std::f64::consts::TAU / 365.25).cos();
-                let mean = 9.0 + 9.5 * season + 2.5 * (day / 9.0).sin() + 1.5 * (day / 401.0).sin();
-                StationDay::of_extremes(first + at.days(), mean - 4.0, mean + 4.0)
-            })
-            .collect();
-        let spot = Spot { latitude: Degrees(latitude), longitude: Degrees(8.0) };
-        outside(spot, &days, &[], &[], first, &[]).unwrap().unwrap()
-    }
-
-    fn standing(latitude: f64, today: Date) -> Result<Ground, NoGround> {
-        let roof = Roof { shelter: Shelter::OpenBench, lamp: None, known: true };
-        ground(Degrees(latitude), &[(&air(latitude), roof)], today)
-    }
-
-    fn opens(ground: &Ground, key: &str, looks: &[Look]) -> i32 {
-        let facts = TreeFacts {
-            taxon: Taxon::of(key).unwrap(),
-            moves: vec![(date(2012, 1, 1), 0)],
-            looks: looks.iter().collect(),
-            works: vec![],
-            recorded: true,
-            drank: None,
-        };
-        let told = Outlook::new(ground).tell(&facts).unwrap();
-        told.forecast.window().expect("a window").opens.middle
-    }
-
-    fn seen(day: Date, stage: Stage) -> Look {
-        Look { tree: "old-maple".into(), day, stage, sureness: Sureness::Sure, note: String::new() }
-    }
-
-    #[test]
-    fn quince_opens_before_maple_and_maple_before_beech() {
-        let ground = standing(47.4, date(2024, 2, 1)).unwrap();
-        let days: Vec<i32> = ["chaenomeles-speciosa", "acer-palmatum", "fagus-sylvatica"]
-            .iter()
-            .map(|key| opens(&ground, key, &[]))
-            .collect();
-        assert!(days[0] < days[1] && days[1] < days[2], "{days:?}");
-        assert!(days[0] > 0 && days[2] < 150, "{days:?}");
-    }
-
-    #[test]
-    fn buds_seen_further_on_open_the_window_sooner() {
-        let today = date(2024, 4, 8);
-        let ground = standing(47.4, today).unwrap();
-        let [hard, swelling, full] = [Stage::Dormant, Stage::Swelling, Stage::Full]
-            .map(|stage| opens(&ground, "acer-palmatum", &[seen(today, stage)]));
-        assert!(full < swelling && swelling < hard, "{full} {swelling} {hard}");
-        assert!(full <= ground.today, "full buds seen today, yet the window opens on day {full}");
-    }
-
-    #[test]
-    fn a_tree_that_was_late_in_past_springs_is_expected_late() {
-        let ground = standing(47.4, date(2024, 2, 1)).unwrap();
-        let usual = opens(&ground, "acer-palmatum", &[]);
-        let looks: Vec<Look> =
-            [2021, 2022, 2023].map(|year| seen(date(year, 5, 12), Stage::Full)).into_iter().collect();
-        assert!(opens(&ground, "acer-palmatum", &looks) > usual + 3);
-    }
-
-    #[test]
-    fn the_southern_winter_gives_the_same_season_half_a_year_on() {
-        let north = opens(&standing(47.4, date(2024, 2, 1)).unwrap(), "acer-palmatum", &[]);
-        let south = opens(&standing(-47.4, date(2024, 8, 1)).unwrap(), "acer-palmatum", &[]);
-        assert!((north - south).abs() <= 14, "north {north}, south {south}");
-    }
-
-    #[test]
-    fn thin_records_and_tropicals_are_told_apart_from_answers() {
-        assert!(matches!(standing(47.4, date(2030, 1, 1)), Err(NoGround::TodayOutside { .. })));
-        assert_eq!(standing(47.4, date(2012, 2, 1)), Err(NoGround::NoPastYear));
-        let ground = standing(47.4, date(2024, 2, 1)).unwrap();
-        let facts = TreeFacts {
-            taxon: Taxon::of("ficus-rubiginosa").unwrap(),
-            moves: vec![],
-            looks: vec![],
-            works: vec![],
-            recorded: true,
-            drank: None,
-        };
-        assert!(Outlook::new(&ground).tell(&facts).is_err());
-    }
-
-    #[test]
-    fn stays_begin_with_where_the_tree_stood_when_the_winter_came() {
-        let winter = Winter::holding(date(2024, 2, 1), measure::winter::Hemisphere::North);
-        let moves =
-            [(date(2022, 5, 1), 3), (date(2023, 6, 1), 1), (date(2023, 11, 20), 2), (date(2024, 3, 1), 1)];
-        let places: Vec<(i32, usize)> =
-            stays(winter, &moves).iter().map(|stay| (stay.from, stay.place)).collect();
-        assert_eq!(places, [(-121, 1), (-41, 2), (61, 1)]);
-    }
-}
+mod tests;

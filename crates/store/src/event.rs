@@ -1,8 +1,8 @@
 //! Rows of moves, bud looks and work.
 
-use collection::event::{Look, Move, Sureness, Work, WorkKind};
+use collection::event::{LeafLook, Look, Move, Sureness, Work, WorkKind};
 use jiff::civil::Date;
-use measure::{quantity::Share, stage::Stage};
+use measure::{leaf::Leaf, quantity::Share, stage::Stage};
 use rusqlite::params;
 
 use crate::{change::Change, error::Error, reader::Reader, row};
@@ -33,6 +33,26 @@ impl Reader {
                 day: row::date("look", &day)?,
                 stage: Stage::from_code(code)
                     .ok_or_else(|| row::bad("look", "bud stage", &code.to_string()))?,
+                sureness: row::word("look", "sureness", &sureness, Sureness::from_key)?,
+                note: row.get(5)?,
+            };
+            Ok((row.get(0)?, look))
+        })
+    }
+
+    /// Every look at leaves with its number, by day.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn leaf_looks(&self) -> Result<Vec<(i64, LeafLook)>, Error> {
+        row::rows(&self.db, include_str!("look/leaves.sql"), [], |row| {
+            let (day, code, sureness): (String, u8, String) = (row.get(2)?, row.get(3)?, row.get(4)?);
+            let look = LeafLook {
+                tree: row.get(1)?,
+                day: row::date("look", &day)?,
+                leaf: Leaf::from_code(code)
+                    .ok_or_else(|| row::bad("look", "state of leaves", &code.to_string()))?,
                 sureness: row::word("look", "sureness", &sureness, Sureness::from_key)?,
                 note: row.get(5)?,
             };
@@ -81,7 +101,17 @@ impl Change<'_> {
         Ok(self.tx.execute(include_str!("look/add.sql"), given)? > 0)
     }
 
-    /// Takes back a bud look by its number.
+    /// Writes down a look at leaves; false if the very same one stands already.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store, also when the tree is unknown.
+    pub fn add_leaf_look(&self, it: &LeafLook) -> Result<bool, Error> {
+        let given = params![it.tree, it.day.to_string(), it.leaf.code(), it.sureness.key(), it.note];
+        Ok(self.tx.execute(include_str!("look/add.sql"), given)? > 0)
+    }
+
+    /// Takes back a look at buds or leaves by its number.
     ///
     /// # Errors
     ///

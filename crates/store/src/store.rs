@@ -25,7 +25,7 @@ use crate::{
 };
 
 /// Number of today's layout.
-pub const LAYOUT: usize = 11;
+pub const LAYOUT: usize = 12;
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
 pub(crate) const STEPS: [M<'_>; LAYOUT] = [
@@ -40,6 +40,7 @@ pub(crate) const STEPS: [M<'_>; LAYOUT] = [
     M::up(include_str!("../migrations/0009_elements_of_weather.sql")),
     M::up(include_str!("../migrations/0010_sums.sql")),
     M::up(include_str!("../migrations/0011_roots_of_work.sql")),
+    M::up(include_str!("../migrations/0012_leaves.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -63,6 +64,8 @@ pub enum Act {
     Move(Vec<String>),
     /// Buds were looked at.
     Look(String),
+    /// Leaves were looked at, of this tree or these.
+    LeafLook(Vec<String>),
     /// A line of a tree's diary was taken back.
     TakeBack(String),
     /// Work was written down.
@@ -167,6 +170,7 @@ impl Act {
             Act::EditTree(key) => format!("changed the record of {key}"),
             Act::Move(keys) => format!("moved {}", keys.join(", ")),
             Act::Look(key) => format!("looked at the buds of {key}"),
+            Act::LeafLook(keys) => format!("looked at the leaves of {}", keys.join(", ")),
             Act::TakeBack(key) => format!("took back a line in the diary of {key}"),
             Act::Work(key) => format!("wrote down work on {key}"),
             Act::AddPot(key) => format!("added the pot {key}"),

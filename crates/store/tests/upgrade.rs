@@ -5,12 +5,13 @@ use std::{fs, path::Path};
 use climate::record::StationDay;
 use collection::{
     drink::{Deed, Drink, Remark, Worth},
-    event::{Work, WorkKind},
+    event::{LeafLook, Sureness, Work, WorkKind},
     limb::Limb,
     reserve::{Reservation, Said},
     ware::Ware,
 };
 use jiff::civil::date;
+use measure::{leaf::Leaf, stage::Stage};
 use store::{
     copies::Copies,
     read_only::ReadOnly,
@@ -181,4 +182,31 @@ fn a_collection_of_the_tenth_layout_gets_roots_as_figures_and_keeps_its_notes() 
     let kind = WorkKind::Trim;
     let trim = Work { kind, ..again };
     assert!(store.transact(&act, |change| change.add_work(&trim)).is_err(), "roots are cut by a repot alone");
+}
+
+#[test]
+fn a_collection_of_the_eleventh_layout_keeps_its_looks_and_takes_those_at_leaves() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0011.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let (id, kept) = reader.looks().unwrap()[0].clone();
+    assert_eq!((kept.stage, kept.day, kept.note.as_str()), (Stage::Full, date(2026, 3, 8), "north side"));
+    let leaves = LeafLook {
+        tree: kept.tree.clone(),
+        day: date(2025, 11, 5),
+        leaf: Leaf::Colouring,
+        sureness: Sureness::Sure,
+        note: String::new(),
+    };
+    let act = Act::LeafLook(vec![leaves.tree.clone()]);
+    let added: Vec<bool> =
+        (0..2).map(|_| store.transact(&act, |change| change.add_leaf_look(&leaves)).unwrap()).collect();
+    assert_eq!(added, [true, false]);
+    let told = reader.leaf_looks().unwrap();
+    assert_eq!((told.len(), &told[0].1, reader.looks().unwrap().len()), (1, &leaves, 1));
+    store.transact(&act, |change| change.remove_look(told[0].0)).unwrap();
+    assert_eq!((reader.leaf_looks().unwrap().len(), reader.looks().unwrap()[0].0), (0, id));
+    assert!(reader.faults().unwrap().is_empty());
 }

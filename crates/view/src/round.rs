@@ -15,6 +15,7 @@ pub use say::{drinking_words, verdict_word};
 
 use crate::{
     after_cut::row_words as cut_words,
+    leaf::{Asked, asked},
     water::{LOOK_AHEAD, Water, planner, tree_water},
     whole::{TreeWhole, Whole},
     words,
@@ -90,6 +91,10 @@ pub struct RoundPage {
     pub counts: [usize; 3],
     /// How many will not last.
     pub short: usize,
+    /// Trees whose leaves are asked about, those most in doubt first.
+    pub leaves: Vec<Asked>,
+    /// The day for their forms.
+    pub day: String,
     /// Trees of which nothing can be said, and why.
     pub untold: Vec<(String, String)>,
     /// What the round rests on and what weakens it.
@@ -107,6 +112,8 @@ pub fn round(whole: &Whole, now: i64) -> Option<RoundPage> {
         places: Vec::new(),
         counts: [0; 3],
         short: 0,
+        leaves: asked(whole),
+        day: whole.today.to_string(),
         untold: Vec::new(),
         notes: notes(whole, water),
     };

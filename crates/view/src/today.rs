@@ -6,6 +6,7 @@ use season::repot::year::Goes;
 use state::work::Work;
 
 use crate::{
+    leaf::Asked,
     limbs::presses::{Presses, presses},
     verdicts::{self, Tag},
     waking::{Row, Untold, Waking, waking},
@@ -17,6 +18,8 @@ use crate::{
 pub struct Today {
     /// Today in words.
     pub date: String,
+    /// The same for forms.
+    pub iso: String,
     /// How far the weather is known.
     pub weather: String,
     /// Stored trees at full buds or further: first of all.
@@ -31,6 +34,8 @@ pub struct Today {
     pub ready: Vec<Row>,
     /// Looks that bring most, at most five.
     pub looks: Vec<Row>,
+    /// Trees whose leaves are asked about, those most in doubt first.
+    pub leaves: Vec<Asked>,
     /// Trees in leaf or past their window.
     pub late: usize,
     /// Trees that nothing asks to repot this year, or that cannot take it now.
@@ -95,6 +100,7 @@ pub fn today(whole: &Whole) -> Today {
     let count = |wanted: fn(Tag) -> bool| rows.iter().filter(|row| wanted(tag(row))).count();
     Today {
         date: date_words(whole),
+        iso: whole.today.to_string(),
         weather,
         in_store: rows.iter().filter(|row| row.opening_in_store).cloned().collect(),
         repot,
@@ -103,6 +109,7 @@ pub fn today(whole: &Whole) -> Today {
         wait: of(|tag| tag == Tag::Wait),
         ready: of(|tag| tag == Tag::GetReady),
         looks,
+        leaves: crate::leaf::asked(whole),
         late: count(|tag| tag == Tag::TooLate),
         not_this_year: count(|tag| matches!(tag, Tag::NotThisYear | Tag::NotNow)),
         asleep: count(|tag| tag == Tag::NotYet),

@@ -10,6 +10,7 @@ use season::{
 
 use crate::{
     dry_down::{TreeWaterPart, tree_part},
+    leaf::{LeafRow, leaf},
     second::{SecondOpinion, second},
     trial::{Trial, Try, shift, trial},
     verdicts,
@@ -99,6 +100,8 @@ pub struct TreePage {
     pub row: Option<Row>,
     /// Why there is no forecast.
     pub untold: String,
+    /// Its leaves, from September in the north until green shows.
+    pub leaf: Option<LeafRow>,
     /// Stages.
     pub stages: Vec<StageLine>,
     /// Cold.
@@ -156,6 +159,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         today: whole.today.to_string(),
         row: None,
         untold: it.told.as_ref().err().cloned().unwrap_or_default(),
+        leaf: leaf(whole, it),
         stages: Vec::new(),
         cold: Vec::new(),
         cold_disputed: false,
@@ -185,10 +189,13 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
 fn fill(page: &mut TreePage, whole: &Whole, it: &TreeWhole, told: &Told, ground: &Ground) {
     page.row = Some(row(whole, it, told, ground.winter, ground.today));
     page.likely = told.forecast.stage_today().code();
+    // While old leaves are on, closed buds are none that a page calls the tree's stage.
+    let still_on =
+        if ground.today < dormancy::wake::START && !told.leaf.is_evergreen { told.leaf.on() } else { 0.0 };
     let asleep = StageLine {
         stage: words::stage(Stage::Dormant),
         days: None,
-        today: words::percent(told.forecast.today[Stage::Dormant.rank()]),
+        today: words::percent(told.forecast.today[Stage::Dormant.rank()] * (1.0 - still_on)),
     };
     page.stages = std::iter::once(asleep)
         .chain(told.forecast.stages.iter().map(|&(stage, spread)| StageLine {
@@ -293,6 +300,11 @@ fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {
             "look",
             id.to_string(),
         );
+    }
+    for (id, look) in &it.leaf_looks {
+        let note = if look.note.is_empty() { String::new() } else { format!(": {}", look.note) };
+        let words = format!("leaves: {} ({}){note}", look.leaf.words(), look.sureness.key());
+        push(look.day, words, "look", id.to_string());
     }
     for (id, work) in &it.works {
         let note = if work.note.is_empty() { String::new() } else { format!(": {}", work.note) };

@@ -9,6 +9,7 @@ use season::{
 };
 
 use crate::{
+    leaf::LeafRow,
     strip::{Frame, Strip, strip},
     whole::{TreeWhole, Whole},
     why::why,
@@ -34,8 +35,10 @@ pub struct Row {
     pub cold_when: String,
     /// True where models that know a need disagree.
     pub cold_disputed: bool,
-    /// The likeliest stage today, code and words.
+    /// The likeliest stage today, code and words; while leaves are on, what they do and will do.
     pub stage: String,
+    /// Its leaves, from September in the north until green shows.
+    pub leaf: Option<LeafRow>,
     /// Its chance.
     pub stage_chance: String,
     /// The strip.
@@ -91,6 +94,8 @@ pub struct Waking {
     pub untold: Vec<Untold>,
     /// The one look that would help most.
     pub best_look: Option<BestLook>,
+    /// How many trees are asked about: are they in leaf?
+    pub asked: usize,
     /// How many measured past years follow this season.
     pub years: usize,
     /// How old the weather is, where that matters.
@@ -145,6 +150,7 @@ pub fn waking(whole: &Whole) -> Waking {
         );
     Waking {
         today: words::day(whole.today, whole.today),
+        asked: rows.iter().filter(|row| row.leaf.as_ref().is_some_and(|leaf| leaf.is_asked)).count(),
         rows,
         untold,
         best_look: best,
@@ -199,7 +205,7 @@ fn told_by_forecast(whole: &Whole, measured: Date) -> bool {
 /// One tree's row.
 pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Row {
     let window = told.forecast.window();
-    let stage = told.forecast.stage_today();
+    let (stage, stage_chance) = crate::leaf::stage(whole, tree, told.stands(today));
     let need = told.figures.cold.value;
     Row {
         key: tree.tree.key.clone(),
@@ -212,8 +218,9 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
         cold_share: if need > 0.0 { (told.hours / need * 100.0).min(100.0) as u32 } else { 100 },
         cold_when: cold_when(told, winter, today, whole),
         cold_disputed: season::cold::disagree(&told.cold),
-        stage: words::stage(stage),
-        stage_chance: words::percent(told.forecast.today[stage.rank()]),
+        stage,
+        stage_chance,
+        leaf: crate::leaf::leaf(whole, tree),
         strip: strip(&told.forecast, winter, today, Frame::around(today)),
         opens: window.map(|window| words::days(winter, window.opens, whole.today)),
         closes: window.map(|window| words::days(winter, window.closes, whole.today)),
@@ -226,11 +233,12 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
     }
 }
 
+/// The last look at buds or leaves.
 fn last_look(tree: &TreeWhole, whole: &Whole) -> String {
-    match tree.looks.last() {
-        Some((_, look)) => {
-            format!("{} on {}", words::stage(look.stage), words::day(look.day, whole.today))
-        }
+    let buds = tree.looks.last().map(|(_, look)| (look.day, words::stage(look.stage)));
+    let leaves = tree.leaf_looks.last().map(|(_, look)| (look.day, look.leaf.words().to_string()));
+    match buds.into_iter().chain(leaves).max_by_key(|(day, _)| *day) {
+        Some((day, what)) => format!("{what} on {}", words::day(day, whole.today)),
         None => "none yet".into(),
     }
 }

@@ -5,11 +5,11 @@ use dormancy::forecast::Forecast;
 use jiff::{civil::Date, tz::TimeZone};
 use measure::winter::{Hemisphere, Winter};
 use season::{
+    leaves::Leaves,
     repot::root_cuts::root_cuts,
     watering::{
         after_cut::{Cut, SPOKEN_OF},
         drinking::{Drinking, drinking},
-        leaves::Leaves,
         log::TreeWater,
         plan::Planner,
         pots::{MixFacts, PotFacts},
@@ -109,7 +109,7 @@ pub fn tree_water<'a>(
     let into_pots = tree.potted.iter().skip(1).map(|&(day, ..)| start(day));
     Some(TreeWater {
         facts: facts.ok()?,
-        leaves: Leaves::of(tree.tree.taxon, forecast),
+        leaves: Leaves::of(tree.tree.taxon, forecast).in_autumn(&tree.in_leaf),
         stays: tree.moves.iter().map(|&(day, place)| (start(day), place)).collect(),
         drinks: tree
             .drinks

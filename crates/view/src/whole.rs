@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use climate::record::StationDay;
 use collection::{
     drink::{Away, Drink, RoundTimes},
-    event::{Look, Work},
+    event::{LeafLook, Look, Work},
     place::Place,
     potting::{Crown, Mix, Pot},
     site::Site,
@@ -13,10 +13,11 @@ use collection::{
     wire::Coil,
 };
 use jiff::civil::Date;
-use measure::{quantity::Units, shelter::Shelter};
+use measure::{quantity::Units, shelter::Shelter, winter::Winter};
 use season::{
     advice::{InStore, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
+    autumn::{self, InLeaf},
     ground::{Ground, Roof, ground},
     limbs::raise::{NotRaised, Seen},
     watering::{drinking::Drinking, scale},
@@ -55,6 +56,8 @@ pub struct TreeWhole {
     pub moves: Vec<(Date, usize)>,
     /// Its looks with their numbers, by day.
     pub looks: Vec<(i64, Look)>,
+    /// Its looks at leaves with their numbers, by day.
+    pub leaf_looks: Vec<(i64, LeafLook)>,
     /// Its work with their numbers, by day.
     pub works: Vec<(i64, Work)>,
     /// Its watering log with the numbers of the lines, by time.
@@ -75,6 +78,8 @@ pub struct TreeWhole {
     pub told: Result<Told, String>,
     /// First day number on which a place with room lets cut roots heal; none this season.
     pub recovery: Option<i32>,
+    /// Whether it is in leaf today, and when its leaves turn.
+    pub in_leaf: InLeaf,
     /// Whether the season's window for root work is over for good.
     pub missed: bool,
     /// The verdicts, worked out when first asked for.
@@ -249,14 +254,17 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
     let (moves, looks, works) = (reader.moves()?, reader.looks()?, reader.works()?);
     let rank_of = |key: &str| whole.places.iter().position(|place| place.place.key == key);
     let today = whole.today;
+    let winter = Winter::holding(today, crate::limbs::grows::hemisphere(whole));
     let mut trees: Vec<TreeWhole> = reader
         .trees()?
         .into_iter()
         .map(|tree| TreeWhole {
+            in_leaf: InLeaf::by_date(tree.taxon, winter.day_number(today), &[]),
             tree,
             place: None,
             moves: Vec::new(),
             looks: Vec::new(),
+            leaf_looks: Vec::new(),
             works: Vec::new(),
             drinks: Vec::new(),
             potted: Vec::new(),
@@ -285,6 +293,17 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         if let Some(&tree) = ranks.get(&look.tree).filter(|_| look.day <= today) {
             trees[tree].looks.push((id, look));
         }
+    }
+    for (id, look) in reader.leaf_looks()? {
+        if let Some(&tree) = ranks.get(&look.tree).filter(|_| look.day <= today) {
+            trees[tree].leaf_looks.push((id, look));
+        }
+    }
+    for tree in &mut trees {
+        let now = winter.day_number(today);
+        let (leaves, buds) = (tree.leaf_looks.iter().map(|(_, it)| it), tree.looks.iter().map(|(_, it)| it));
+        let seen = autumn::evidence(winter, leaves, buds, now);
+        tree.in_leaf = InLeaf::by_date(tree.tree.taxon, now, &seen);
     }
     for (id, work) in works {
         if let Some(&tree) = ranks.get(&work.tree).filter(|_| work.day <= today) {
@@ -383,6 +402,9 @@ fn tell(tree: &mut TreeWhole, outlook: &mut Outlook<'_>, whole: &Whole) {
     if let (Ok(told), Some(place)) = (&told, tree.place) {
         tree.in_store = in_store(told, whole.places[place].place.shelter);
     }
+    if let Ok(told) = &told {
+        tree.in_leaf = told.leaf;
+    }
     tree.told = told.map_err(|why| why.to_string());
     tree.missed = window_is_past(&crate::verdicts::bud_facts(whole, tree));
 }
@@ -395,6 +417,7 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         taxon: tree.tree.taxon,
         moves,
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
+        leaf_looks: tree.leaf_looks.iter().map(|(_, look)| look).collect(),
         works: tree.works.iter().map(|(_, work)| work).collect(),
         recorded: !tree.moves.is_empty(),
         drank: tree.drank,

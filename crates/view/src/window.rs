@@ -8,7 +8,7 @@ use measure::{quantity::Degrees, shelter::Shelter, taxon::Taxon, winter::Winter}
 use season::{
     air::{Spot, outside},
     ground::{NoGround, Roof, ground},
-    window::{NoRest, Outlook, TreeFacts},
+    window::{NoRest, Outlook, Stands, TreeFacts},
 };
 
 use crate::words;
@@ -97,6 +97,7 @@ pub fn answer(
         taxon,
         moves: vec![],
         looks: looks.iter().collect(),
+        leaf_looks: vec![],
         works: vec![],
         recorded: true,
         drank: None,
@@ -118,7 +119,10 @@ pub fn answer(
     });
     Ok(Answer {
         taxon: taxon.name,
-        stage_today: forecast.stage_today().to_string(),
+        stage_today: match told.stands(ground.today) {
+            Stands::InLeaf(leaf, _) => leaf.words().into(),
+            Stands::Buds(stage, _) => stage.to_string(),
+        },
         window: forecast.window().map(|window| (dates(window.opens), dates(window.closes))),
         stages: stages.collect(),
         cold: (told.hours, told.figures.cold.value),

@@ -15,9 +15,9 @@ use jiff::{
 use measure::{quantity::Share, taxon::Taxon, winter::Winter};
 use season::{
     air::Air,
+    leaves::Leaves,
     watering::{
         after_cut::Cut,
-        leaves::Leaves,
         log::TreeWater,
         pots::{MixFacts, PotFacts},
         thirst::{Spot, Thirst},

@@ -54,6 +54,7 @@ macro_rules! for_routes {
             get "/trees/{key}" Page read::tree;
             post "/trees/{key}/edit" Form write::edit_tree;
             post "/trees/{key}/look" Form write::look;
+            post "/trees/{key}/leaves" Form write::leaves;
             post "/trees/{key}/work" Form write::work;
             get "/trees/{key}/limbs" Page limbs::page;
             post "/trees/{key}/limbs/{limb}" Form limbs::record;

@@ -8,7 +8,8 @@ use axum::{
 };
 use intake::{
     asked::Asked,
-    record::{self, DiaryLine, LookForm, PlaceForm, SiteForm, TreeForm, WorkForm},
+    looks::{self, LeafForm, LookForm},
+    record::{self, DiaryLine, PlaceForm, SiteForm, TreeForm, WorkForm},
     version::starting_from,
 };
 use serde::Deserialize;
@@ -32,11 +33,31 @@ fn see(path: String) -> Back {
 
 /// Writes down a bud look.
 pub async fn look(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
-    let [day, stage, sureness, note] = ["day", "stage", "sureness", "note"].map(|name| fields.of(name));
-    let (form, today) = (LookForm { tree: &key, day, stage, sureness, note }, app.today()?);
-    match app.change(|store| Ok(record::look(store, form, today)))? {
+    let names = ["day", "stage", "sureness", "note", "despite"];
+    let [day, stage, sureness, note, despite] = names.map(|name| fields.of(name));
+    let (form, today) = (LookForm { tree: &key, day, stage, sureness, note, despite }, app.today()?);
+    match app.change(|store| Ok(looks::look(store, form, today)))? {
         Ok(_) => see(format!("/trees/{key}#forecast")),
         Err(why) => again(why, "look", fields, |refused| tree_page(&app, &key, None, refused)),
+    }
+}
+
+/// Pages with the question whether a tree is still in leaf, by the word in their forms, and the way back to it.
+const LEAVES_ASKED: [(&str, &str); 3] =
+    [("today", "/#leaves"), ("waking", "/waking"), ("round", "/round#leaves")];
+
+/// Saves a look at leaves, and goes back to the page on which it was asked for; a question about it is put on the tree's page.
+pub async fn leaves(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Back {
+    let names = ["day", "leaf", "sureness", "note", "despite"];
+    let [day, leaf, sureness, note, despite] = names.map(|name| fields.of(name));
+    let sureness = if sureness.is_empty() { "sure" } else { sureness };
+    let (form, today) = (LeafForm { tree: &key, day, leaf, sureness, note, despite }, app.today()?);
+    match app.change(|store| Ok(looks::leaves(store, form, today)))? {
+        Ok(_) => see(match LEAVES_ASKED.iter().find(|(from, _)| *from == fields.of("back")) {
+            Some((_, to)) => (*to).into(),
+            None => format!("/trees/{key}#forecast"),
+        }),
+        Err(why) => again(why, "leaf", fields, |refused| tree_page(&app, &key, None, refused)),
     }
 }
 

@@ -129,6 +129,7 @@ pub const ADDRESSES: &[(&str, Class)] = &[
         }]),
     ),
     ("/trees/{key}/look", Class::Adds),
+    ("/trees/{key}/leaves", Class::Adds),
     ("/trees/{key}/work", Class::Adds),
     (
         "/trees/{key}/limbs/{limb}",

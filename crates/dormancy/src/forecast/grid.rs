@@ -50,7 +50,7 @@ pub(super) fn gain_of_look(progress: f64, paces: &[f64], weights: &[f64]) -> f64
 }
 
 /// The cumulative normal; beyond six deviations it is taken as 0 or 1, which errs by 1e-9.
-pub(super) fn bell(z: f64) -> f64 {
+pub(crate) fn bell(z: f64) -> f64 {
     match z {
         ..=-6.0 => 0.0,
         6.0.. => 1.0,
@@ -64,22 +64,38 @@ pub(super) fn moments(paces: &[f64], weights: &[f64]) -> Pace {
     Pace { mean, sd: variance.sqrt() }
 }
 
-/// Spread of a pace read off a single look that no likely pace explains; our estimate.
-const ANCHORED: f64 = 0.15;
-
 /// Progress below which a bud is taken to have come nowhere.
 const LEAST: f64 = 1e-3;
 
-/// The pace at which the tree stands in the middle of the stage seen: the grower's eye overrules the figures.
-pub(super) fn anchored(courses: &[Course], look: &Evidence) -> Pace {
+/// Chance of a stage as seen or further on, or as seen or less far, under which a look surprises; our choice.
+const SURPRISED: f64 = 0.01;
+
+/// Whether a look is one that the pace before it all but rules out.
+pub(super) fn surprises(courses: &[Course], prior: Pace, look: &Evidence) -> bool {
     let progress = courses.first().map_or(0.0, |course| course.on(look.day)).max(LEAST);
-    let low = share(look.stage).max(0.3);
-    let high = look.stage.next().map_or(low * 1.2, share);
-    Pace { mean: (progress / (low * high).sqrt()).ln(), sd: ANCHORED }
+    let (paces, weights, _) = weighed(prior, &[], |_: &(), _| 1.0);
+    let passed = |stage: Stage| -> f64 {
+        let by = |pace: &f64| bell((progress.ln() - pace - share(stage).ln()) / look.noise.max(1e-3));
+        paces.iter().zip(&weights).map(|(pace, weight)| weight * by(pace)).sum()
+    };
+    let further = if look.stage == Stage::Dormant { 1.0 } else { passed(look.stage) };
+    let less = 1.0 - look.stage.next().map_or(0.0, passed);
+    further < SURPRISED || less < SURPRISED
 }
 
 /// The grid of paces with its weights after the looks, and whether the looks surprise.
 pub(super) fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> (Vec<f64>, Vec<f64>, bool) {
+    let progress = |day: i32| courses.first().map_or(0.0, |course| course.on(day));
+    let (paces, weights, best) = weighed(prior, looks, |look, pace| seen(progress(look.day), pace, look));
+    (paces, weights, best < 0.05)
+}
+
+/// The grid of paces, weighed by the chance of each look at a pace; and how well the look that fits worst is explained at best.
+pub(crate) fn weighed<L>(
+    prior: Pace,
+    looks: &[L],
+    seen: impl Fn(&L, f64) -> f64,
+) -> (Vec<f64>, Vec<f64>, f64) {
     let step = 2.0 * REACH / (POINTS - 1) as f64;
     let scores: Vec<f64> = (0..POINTS).map(|point| -REACH + step * point as f64).collect();
     let paces: Vec<f64> = scores.iter().map(|score| prior.mean + prior.sd * score).collect();
@@ -87,10 +103,9 @@ pub(super) fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> 
         scores.iter().map(|z| (1.0 + z * z / TAIL).powf(-0.5 * (TAIL + 1.0))).collect();
     let mut best_fit = 1.0_f64;
     for look in looks {
-        let progress = courses.first().map_or(0.0, |course| course.on(look.day));
         let mut best = 0.0_f64;
         for (pace, weight) in paces.iter().zip(&mut weights) {
-            let seen = seen(progress, *pace, look);
+            let seen = seen(look, *pace);
             best = best.max(seen);
             *weight *= SLIP / 9.0 + (1.0 - SLIP) * seen;
         }
@@ -98,7 +113,7 @@ pub(super) fn posterior(courses: &[Course], prior: Pace, looks: &[Evidence]) -> 
     }
     let total: f64 = weights.iter().sum();
     weights.iter_mut().for_each(|weight| *weight /= total);
-    (paces, weights, best_fit < 0.05)
+    (paces, weights, best_fit)
 }
 
 /// Chance of seeing the look's stage if the tree keeps this pace.
@@ -114,7 +129,7 @@ fn seen(progress: f64, pace: f64, look: &Evidence) -> f64 {
 ///
 /// The chance that the stage is passed by a day is the mean over the courses of the weight of all paces quick
 /// enough; it never falls from day to day, so each quantile is found by halving.
-pub(super) fn passing(
+pub(crate) fn passing(
     courses: &[Course],
     share: f64,
     paces: &[f64],

@@ -16,6 +16,22 @@ pub(super) fn bounded(spread: Spread, stage: Stage, looks: &[Evidence]) -> Sprea
     Spread { early: hold(spread.early), middle: hold(spread.middle), late: hold(spread.late) }
 }
 
+/// Looks with less noise than this are never gone back on: those close up and at a glance.
+const BELIEVED: f64 = 0.11;
+
+/// Chances without the stages behind the last look that is believed: buds do not go back.
+pub(super) fn not_before(mut chances: [f64; 9], looks: &[Evidence]) -> [f64; 9] {
+    let seen = looks.iter().filter(|look| look.noise < BELIEVED).max_by_key(|look| look.day);
+    let Some(rank) = seen.map(|look| look.stage.rank()) else { return chances };
+    chances[..rank].fill(0.0);
+    let total: f64 = chances.iter().sum();
+    if total <= 1e-9 {
+        chances[rank] = 1.0;
+        return chances;
+    }
+    chances.map(|chance| chance / total)
+}
+
 /// The looks without those that a later one contradicts: buds do not go back. True where any was left out.
 pub(super) fn in_line(looks: &[Evidence]) -> (Vec<Evidence>, bool) {
     let mut kept: Vec<Evidence> = looks.to_vec();

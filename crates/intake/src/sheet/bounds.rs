@@ -9,7 +9,7 @@ use crate::{
     asked::Asked,
     bucket,
     import::examples::stocked,
-    limbs,
+    limbs, looks,
     record::{self, FormError},
     shelf,
     text::{Lines, fault},
@@ -36,8 +36,14 @@ const TREE: record::TreeForm<'_> = record::TreeForm {
     revision: "",
 };
 
-const LOOK: record::LookForm<'_> =
-    record::LookForm { tree: "old-trident", day: "2026-03-01", stage: "1", sureness: "sure", note: "" };
+const LOOK: looks::LookForm<'_> = looks::LookForm {
+    tree: "old-trident",
+    day: "2026-03-01",
+    stage: "1",
+    sureness: "sure",
+    note: "",
+    despite: "",
+};
 
 const PLACE: record::PlaceForm<'_> = record::PlaceForm {
     name: "Another",
@@ -232,8 +238,8 @@ const DOORS: &[Door] = &[
     ("trees", "since", 1.0, |s, it| record::add_tree(s, record::TreeForm { since: it, ..TREE }, "long-bench", "2026-10-01", today()).map(drop)),
     ("trees", "note", 1.0, |s, it| record::add_tree(s, record::TreeForm { note: it, ..TREE }, "long-bench", "2026-10-01", today()).map(drop)),
     ("moves", "day", 1.0, |s, it| record::moves(s, &["young-elm".into()], ["long-bench", it], Asked::default(), today()).map(drop)),
-    ("looks", "day", 1.0, |s, it| record::look(s, record::LookForm { day: it, ..LOOK }, today()).map(drop)),
-    ("looks", "note", 1.0, |s, it| record::look(s, record::LookForm { note: it, ..LOOK }, today()).map(drop)),
+    ("looks", "day", 1.0, |s, it| looks::look(s, looks::LookForm { day: it, ..LOOK }, today()).map(drop)),
+    ("looks", "note", 1.0, |s, it| looks::look(s, looks::LookForm { note: it, ..LOOK }, today()).map(drop)),
     ("work", "day", 1.0, |s, it| trimmed(s, it, "")),
     ("work", "roots", 100.0, |s, it| record::work(s, record::WorkForm { tree: "young-elm", day: "2026-10-01", kind: "repot", roots: it, ..record::WorkForm::default() }, today())),
     ("work", "note", 1.0, |s, it| trimmed(s, "2026-10-01", it)),

@@ -7,7 +7,7 @@ use measure::{
     winter::{Hemisphere, Winter},
 };
 
-use crate::watering::leaves::Leaves;
+use crate::leaves::Leaves;
 
 /// A tree's year of leaves on its half of the Earth.
 #[derive(Clone, Copy, Debug)]

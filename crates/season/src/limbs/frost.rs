@@ -88,8 +88,7 @@ mod tests {
             .collect();
         let told = first_frost(&station, Hemisphere::North, date(2026, 8, 12)).unwrap();
         assert_eq!((told.early, told.middle, told.autumns), (date(2026, 10, 16), date(2026, 10, 20), 3));
-        let leaves =
-            crate::watering::leaves::Leaves::of(measure::taxon::Taxon::of("acer-campestre").unwrap(), None);
+        let leaves = crate::leaves::Leaves::of(measure::taxon::Taxon::of("acer-campestre").unwrap(), None);
         let calendar = Calendar { leaves, hemisphere: Hemisphere::North };
         let [early, middle] = warm_weeks(&calendar, Some(told), date(2026, 8, 12));
         assert!((early.0 - 65.0 / 7.0).abs() < 1e-9 && middle.0 > early.0);

@@ -239,7 +239,7 @@ pub fn rings_back_test(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::watering::leaves::Leaves;
+    use crate::leaves::Leaves;
     use collection::intention::CutKind;
     use jiff::civil::date;
     use measure::winter::Hemisphere;

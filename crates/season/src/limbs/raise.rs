@@ -218,7 +218,7 @@ impl Seen {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::watering::leaves::Leaves;
+    use crate::leaves::Leaves;
     use form::traced::Clock;
     use jiff::civil::date;
     use measure::{taxon::Taxon, winter::Hemisphere};

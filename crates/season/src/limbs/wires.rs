@@ -192,7 +192,7 @@ pub fn marked<'a>(wires: impl Iterator<Item = &'a Wire>, calendar: &Calendar, to
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::watering::leaves::Leaves;
+    use crate::leaves::Leaves;
     use form::wire::metal::Metal;
     use jiff::civil::date;
     use measure::winter::Hemisphere;

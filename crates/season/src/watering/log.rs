@@ -10,7 +10,10 @@ use water::{
     learn::{Feel, Grid, Observed, Remark as Told},
 };
 
-use crate::watering::{after_cut::Cut, leaves::Leaves, pots::PotFacts, thirst::Thirst};
+use crate::{
+    leaves::Leaves,
+    watering::{after_cut::Cut, pots::PotFacts, thirst::Thirst},
+};
 
 /// Spread of a coefficient's logarithm before anything is learned: a factor of two either way.
 pub const UNLEARNED: f64 = 0.7;

@@ -1,1 +1,1 @@
-SELECT id, tree, day, stage, sureness, note FROM look ORDER BY day, id
+SELECT id, tree, day, stage, sureness, note FROM look WHERE stage < 90 ORDER BY day, id

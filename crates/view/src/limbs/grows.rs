@@ -10,12 +10,12 @@ use measure::{
     winter::Hemisphere,
 };
 use season::{
+    leaves::Leaves,
     limbs::{
         calendar::Calendar,
         raise::Seen,
         thick::{Course, Growing},
     },
-    watering::leaves::Leaves,
 };
 
 use super::thick;
@@ -25,9 +25,10 @@ use crate::{
     words,
 };
 
-/// The year of leaves of a tree, with its forecast where there is one.
+/// The year of leaves of a tree, with its forecast where there is one, and its autumn.
 pub fn leaves(tree: &TreeWhole) -> Leaves {
-    Leaves::of(tree.tree.taxon, tree.told.as_ref().ok().map(|told| &told.forecast))
+    let forecast = tree.told.as_ref().ok().map(|told| &told.forecast);
+    Leaves::of(tree.tree.taxon, forecast).in_autumn(&tree.in_leaf)
 }
 
 /// The hemisphere of the site; the north where none is set.

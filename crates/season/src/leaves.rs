@@ -1,24 +1,19 @@
-//! The state of a tree's leaves on any day of the year, from its forecast in spring and the calendar in autumn.
+//! The state of a tree's leaves on any day of the year: by its looks and the weather in autumn, by the forecast of its buds in spring.
 
 use dormancy::forecast::Forecast;
-use measure::{
-    stage::Stage,
-    taxon::{Kind, Taxon},
-    winter::Winter,
-};
+use measure::{leaf::Leaf, stage::Stage, taxon::Taxon, winter::Winter};
 use water::leaf::LeafState;
 
-/// Day number on which leaves begin to colour: about 10 October in the north (common practice, no source).
-const COLOURS: i32 = -82;
+use crate::autumn::{InLeaf, Keeps, USUAL, drops_leaves};
 
-/// Day number on which a deciduous tree stands bare: about 5 November in the north (common practice, no source).
-const BARE: i32 = -56;
-
-/// Day numbers between which an evergreen keeps its winter (common practice, no source).
+/// Day numbers between which an evergreen keeps its winter, where no weather tells (common practice, no source).
 const WINTER: std::ops::Range<i32> = -45..75;
 
 /// When leaves come, by day number, where a forecast does not tell.
-const USUAL: [i32; 4] = [75, 95, 110, 135];
+const SPRING: [i32; 4] = [75, 95, 110, 135];
+
+/// A day that does not come.
+const NEVER: i32 = i32::MAX;
 
 /// A tree's year of leaves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,25 +21,33 @@ pub struct Leaves {
     kind: Year,
     /// Day numbers of swelling, of first green, of unfolding and of full growth.
     spring: [i32; 4],
+    /// Day numbers of colouring, and of the day by which nine in ten such trees are bare.
+    autumn: [i32; 2],
+    /// Day number about which they are down: the end of growth.
+    fall: i32,
+    /// Day numbers between which leaves that stay on rest.
+    rest: [i32; 2],
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Year {
     Bare,
+    /// It drops its leaves, but not this winter.
+    Kept,
     Evergreen,
     Always,
 }
 
 impl Leaves {
-    /// Of a taxon, with this season's forecast where there is one.
+    /// Of a taxon, with this season's forecast where there is one; its autumn is the usual one until [`Leaves::in_autumn`] tells it.
     pub fn of(taxon: &Taxon, forecast: Option<&Forecast>) -> Leaves {
         let kind = match taxon.kind {
             kind if !kind.rests() => Year::Always,
-            kind if kind.is_bare_in_winter() || kind == Kind::SemiDeciduous => Year::Bare,
+            kind if drops_leaves(kind) => Year::Bare,
             _ => Year::Evergreen,
         };
         let stages = [Stage::Swelling, Stage::Breaking, Stage::Unfolded, Stage::Grown];
-        let mut spring = USUAL;
+        let mut spring = SPRING;
         if let Some(forecast) = forecast {
             let mut least = i32::MIN;
             for (day, stage) in spring.iter_mut().zip(stages) {
@@ -52,30 +55,67 @@ impl Leaves {
                 least = *day;
             }
         }
-        Leaves { kind, spring }
+        let ([colours, _, down], spread) = USUAL;
+        let late = down + (1.2816 * spread) as i32;
+        Leaves { kind, spring, autumn: [colours, late], fall: down, rest: [WINTER.start, WINTER.end] }
+    }
+
+    /// The same tree with this autumn as its looks and its places tell it.
+    #[must_use]
+    pub fn in_autumn(self, leaf: &InLeaf) -> Leaves {
+        if self.kind == Year::Always {
+            return self;
+        }
+        let [colours, _, down] = leaf.turns;
+        let rest = down.map_or(NEVER, |it| it.middle);
+        if self.kind == Year::Evergreen {
+            return Leaves { rest: [rest, self.spring[0]], ..self };
+        }
+        match (leaf.keeps, leaf.seen) {
+            (Some(Keeps::SemiEvergreen), Some((day, Leaf::Colouring | Leaf::Falling))) => {
+                Leaves { autumn: [day, NEVER], fall: USUAL.0[2], ..self }
+            }
+            (Some(_), _) => {
+                let rest = if leaf.is_hardened { [WINTER.start, self.spring[0]] } else { [NEVER; 2] };
+                Leaves { kind: Year::Kept, fall: USUAL.0[2], rest, ..self }
+            }
+            (None, _) => {
+                let autumn = [colours.map_or(NEVER, |it| it.middle), down.map_or(NEVER, |it| it.late)];
+                Leaves { autumn, fall: down.map_or(USUAL.0[2], |it| it.middle), ..self }
+            }
+        }
     }
 
     /// The state on a day number of the season the forecast was made for; days before it are those of the year before.
     pub fn on(&self, day: i32) -> LeafState {
         let day = if day < Winter::FIRST_DAY { day + 365 } else { day };
+        let rests = (self.rest[0]..self.rest[1]).contains(&day);
         match self.kind {
             Year::Always => LeafState::Mature,
-            Year::Evergreen if WINTER.contains(&day) => LeafState::WinterGreen,
+            Year::Evergreen if rests => LeafState::WinterGreen,
             Year::Evergreen => LeafState::Mature,
-            Year::Bare => self.deciduous(day),
+            Year::Kept if day < self.spring[1] => {
+                if rests {
+                    LeafState::WinterGreen
+                } else {
+                    LeafState::Mature
+                }
+            }
+            Year::Bare | Year::Kept => self.deciduous(day),
         }
     }
 
     fn deciduous(&self, day: i32) -> LeafState {
         let [swells, breaks, unfolds, grown] = self.spring;
+        let [colours, bare] = self.autumn;
         match day {
-            day if day < COLOURS => LeafState::Mature,
-            day if day < BARE => LeafState::Autumn,
-            day if day < swells => LeafState::Leafless,
-            day if day < breaks => LeafState::Swollen,
-            day if day < unfolds => LeafState::Opening,
-            day if day < grown => LeafState::HalfSize,
-            _ => LeafState::Mature,
+            day if day >= grown => LeafState::Mature,
+            day if day >= unfolds => LeafState::HalfSize,
+            day if day >= breaks => LeafState::Opening,
+            day if day < colours => LeafState::Mature,
+            day if day < bare => LeafState::Autumn,
+            day if day >= swells => LeafState::Swollen,
+            _ => LeafState::Leafless,
         }
     }
 
@@ -98,7 +138,7 @@ impl Leaves {
         match self.kind {
             Year::Always => [0, 365],
             Year::Evergreen => [WINTER.end, WINTER.start + 365],
-            Year::Bare => [self.spring[1].min(BARE + 365 - 30), BARE + 365],
+            Year::Bare | Year::Kept => [self.spring[1].min(self.fall + 365 - 30), self.fall + 365],
         }
     }
 
@@ -123,7 +163,7 @@ impl Leaves {
 
     /// Whether it stands bare in winter, so that drinking again means waking.
     pub fn is_bare_in_winter(&self) -> bool {
-        self.kind == Year::Bare
+        self.kind == Year::Bare && self.autumn[1] < NEVER
     }
 }
 
@@ -137,7 +177,7 @@ mod tests {
         assert_eq!(maple.on(10), LeafState::Leafless);
         assert_eq!(maple.on(200), LeafState::Mature);
         assert_eq!(maple.on(200 - 365), LeafState::Mature);
-        assert_eq!(maple.on(-70), LeafState::Autumn);
+        assert_eq!(maple.on(-50), LeafState::Autumn);
         assert!(maple.hold(150, 14) && !maple.hold(90, 14));
     }
 
