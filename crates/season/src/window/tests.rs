@@ -1,5 +1,7 @@
 //! Windows on invented years: order, looks, past springs, hemispheres.
 
+use collection::event::Sureness;
+
 use super::*;
 use climate::record::StationDay;
 use jiff::{ToSpan, civil::date};
