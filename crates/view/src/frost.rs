@@ -5,7 +5,6 @@ use dormancy::frost::{Candidates, Facts, RootAge, stage_to_protect};
 use jiff::civil::Date;
 use measure::{quantity::Share, stage::Stage, winter::Winter};
 use season::repot::{aftercare::in_frost, root_cuts::root_cuts};
-use water::leaf::LeafState;
 
 use crate::{
     limbs::grows,
@@ -15,8 +14,8 @@ use crate::{
 
 /// What decides a tree's lines on a day, today or later in this season.
 ///
-/// The stage is the tenderer of the stage seen and the furthest that one chance in ten has its buds reach by that day; leaves out count
-/// as open until they colour. Every root cut on record counts by its age on that day.
+/// The stage is the tenderer of the stage seen and the furthest that one chance in ten has its buds reach by that day; leaves count
+/// as [`season::autumn::InLeaf::in_frost`] takes them. Every root cut on record counts by its age on that day.
 pub fn facts(whole: &Whole, tree: &TreeWhole, day: Date) -> Facts {
     let facts = Facts {
         taxon: tree.tree.taxon,
@@ -49,13 +48,14 @@ fn stage(whole: &Whole, tree: &TreeWhole, day: Date) -> Option<Stage> {
         let ahead =
             told.forecast.stages.iter().filter(|(_, spread)| spread.is_some_and(|it| it.early <= number));
         let ahead = ahead.map(|(stage, _)| *stage).max().filter(|_| day > whole.today);
-        stage_to_protect(&told.forecast.today, seen.max(ahead))
+        stage_to_protect(&told.in_frost(winter.day_number(whole.today)), seen.max(ahead))
     });
-    let leaves = grows::leaves(tree);
-    let in_leaf = leaves.is_bare_in_winter()
-        && matches!(leaves.on(number), LeafState::Opening | LeafState::HalfSize | LeafState::Mature);
-    let out = in_leaf.then_some(Stage::Unfolded);
-    told.or(seen).max(out).or(Some(Stage::Dormant))
+    let by_date = || {
+        let mut buds = [0.0; 9];
+        buds[Stage::Dormant.rank()] = 1.0;
+        stage_to_protect(&tree.in_leaf.in_frost(buds, number), seen)
+    };
+    Some(told.unwrap_or_else(by_date))
 }
 
 /// Every root cut by a day, with the most of them that it may have taken; roots shaken bare count as cut.
