@@ -13,6 +13,7 @@ use store::{
 };
 
 use crate::{
+    asked::with_reason,
     limits::NOTE,
     record::{FormError, bad, day, known_tree, text},
 };
@@ -107,7 +108,7 @@ fn asked(
         );
         return Err(bad(field, seen, ask));
     }
-    crate::shelf::despite("despite", note, despite)
+    with_reason(note, despite)
 }
 
 fn winter(reader: &Reader, day: Date) -> Result<Winter, FormError> {
