@@ -25,7 +25,7 @@ pub fn in_store(told: &Told, shelter: Shelter) -> InStore {
 }
 
 /// Mean temperature that cut roots need to heal, °C (common practice: 10 to 20; the lower edge is ours).
-const MILD: f64 = 7.0;
+pub(crate) const MILD: f64 = 7.0;
 
 /// Days in a row that must be mild and without frost.
 const HEALING: i32 = 14;

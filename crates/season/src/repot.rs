@@ -13,6 +13,7 @@ pub mod offer;
 pub mod record;
 pub mod root_cuts;
 pub mod sitter;
+pub mod stand;
 pub mod taste;
 pub mod wanted;
 pub mod wintered;

@@ -19,6 +19,7 @@ pub mod second;
 pub mod shape;
 pub mod shelf;
 pub mod springs;
+pub mod stand;
 pub mod standing;
 pub mod stands;
 pub mod strip;

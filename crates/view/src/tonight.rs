@@ -22,8 +22,10 @@ use season::{
 };
 
 pub use chart::{AirLine, Chart, LimitLine};
+pub(crate) use gather::load;
 pub use heat::HeatRow;
 pub use nights::NightAhead;
+pub(crate) use say::protect;
 
 use crate::{
     whole::Whole,

@@ -20,6 +20,7 @@ use season::{
     autumn::{self, InLeaf},
     ground::{Ground, Roof, ground},
     limbs::raise::{NotRaised, Seen},
+    repot::stand::{Ahead, ahead},
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
@@ -28,6 +29,7 @@ use store::{reader::Reader, version::Version};
 
 use crate::{
     shape::{Shape, shapes},
+    stand::could_heal,
     standing::{self, Shelf, Standing},
     water::Water,
 };
@@ -43,6 +45,8 @@ pub struct PlaceWhole {
     pub trees: Vec<usize>,
     /// First day number on which cut roots could heal there.
     pub recovery: Option<i32>,
+    /// The next four weeks there; none without weather.
+    pub ahead: Option<Ahead>,
 }
 
 /// A tree with its history and what is told of it.
@@ -187,13 +191,14 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
             }
             _ => None,
         };
-        places.push(PlaceWhole { place, air, trees: Vec::new(), recovery: None });
+        places.push(PlaceWhole { place, air, trees: Vec::new(), recovery: None, ahead: None });
     }
     let ground = stand(&places, outside.as_ref(), spot, today);
     if let Ok(ground) = &ground {
         for (rank, place) in places.iter_mut().enumerate() {
             let dark = matches!(place.place.shelter, Shelter::ColdRoom);
             place.recovery = if dark { None } else { recovery_day(ground, rank) };
+            place.ahead = ahead(ground, rank);
         }
     }
     let mut whole = Whole {
@@ -334,7 +339,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
                         || whole.places[rank].place.capacity.is_none_or(|room| standing[rank] < room)
                 };
                 let recovery = (0..whole.places.len())
-                    .filter(|&rank| takes(rank))
+                    .filter(|&rank| takes(rank) && could_heal(tree.tree.taxon, &whole.places[rank]))
                     .filter_map(|rank| whole.places[rank].recovery);
                 tree.recovery = recovery.min();
                 tell(tree, &mut outlook, whole);

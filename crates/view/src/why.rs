@@ -9,18 +9,23 @@ use state::{
 };
 
 use crate::{
+    stand::{self, could_heal, has_room},
     verdicts::{self, Tag},
     whole::{TreeWhole, Whole},
     words,
 };
 
 /// Where a tree that opens in the dark could go, and until when its roots may be cut.
-fn in_store_why(whole: &Whole, told: &Told, winter: Winter) -> String {
+fn in_store_why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
     let today = winter.day_number(whole.today);
     let open: Vec<&str> = whole
         .places
         .iter()
-        .filter(|place| place.recovery.is_some_and(|day| day <= today) && has_room(place))
+        .filter(|place| {
+            place.recovery.is_some_and(|day| day <= today)
+                && has_room(place)
+                && could_heal(tree.tree.taxon, place)
+        })
         .map(|place| place.place.name.as_str())
         .collect();
     let roots = match told.forecast.window() {
@@ -39,31 +44,6 @@ fn in_store_why(whole: &Whole, told: &Told, winter: Winter) -> String {
     } else {
         format!("{roots}; mild and frost-free now, with room: {}", open.join(", "))
     }
-}
-
-/// Where a tree must stand after root work, if its own place is too cold.
-fn afterwards(whole: &Whole, tree: &TreeWhole, winter: Winter) -> String {
-    let today = winter.day_number(whole.today);
-    let heals = |place: &crate::whole::PlaceWhole| place.recovery.is_some_and(|day| day <= today);
-    if tree.place.is_some_and(|rank| heals(&whole.places[rank])) {
-        return String::new();
-    }
-    let names: Vec<&str> = whole
-        .places
-        .iter()
-        .filter(|place| heals(place) && has_room(place))
-        .map(|place| place.place.name.as_str())
-        .collect();
-    if names.is_empty() {
-        String::new()
-    } else {
-        format!("; then stand it frost-free: {}", names.join(" or "))
-    }
-}
-
-/// Whether a place takes one more tree.
-fn has_room(place: &crate::whole::PlaceWhole) -> bool {
-    place.place.capacity.is_none_or(|room| place.trees.len() < room as usize)
 }
 
 /// Everything that speaks as strongly as the verdict on root work, in one line.
@@ -96,7 +76,7 @@ pub(crate) fn is_by_buds(verdict: &Verdict) -> bool {
 /// The reason for the verdict on root work.
 pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
     if tree.in_store != InStore::Fine {
-        return in_store_why(whole, told, winter);
+        return in_store_why(whole, tree, told, winter);
     }
     let verdict = verdicts::on(whole, tree, Work::Repot);
     let window = told.forecast.window().filter(|_| is_by_buds(verdict));
@@ -110,6 +90,8 @@ pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) 
             of(window.closes.middle + 1)
         ),
         Tag::Repot | Tag::WithCare => {
+            let stand = stand::words(whole, tree);
+            let stand = if stand.is_empty() { stand } else { format!("; then {stand}") };
             let cautions: String = verdict
                 .reasons
                 .iter()
@@ -117,12 +99,11 @@ pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) 
                 .map(|it| format!("; {}", verdicts::reason(*it, whole.today)))
                 .collect();
             format!(
-                "{}; last good day about {} ({} to {}){}{cautions}",
+                "{}; last good day about {} ({} to {}){stand}{cautions}",
                 ready(verdict, whole),
                 of(window.closes.middle),
                 of(window.closes.early),
                 of(window.closes.late),
-                afterwards(whole, tree, winter)
             )
         }
         Tag::LookFirst => format!(

@@ -9,10 +9,11 @@ use dormancy::forecast::Spread;
 use intake::import::{Kind, Options, import};
 use jiff::civil::{Date, date};
 use measure::stage::Stage;
-use season::advice::InStore;
+use season::{advice::InStore, repot::stand::Stand};
 use state::{reason::Reason, work::Work};
 use store::store::Store;
 use view::{
+    stand,
     today::today,
     tree::{TreePage, tree},
     trial::Try,
@@ -408,7 +409,8 @@ fn an_unrecorded_place_widens_the_window() {
 /// U05: which windows close first, and on which days.
 #[test]
 fn u05_what_closes_first_comes_first_with_its_spread_and_a_place_to_heal() {
-    let page = today(&on(&demo(), date(2026, 3, 28)));
+    let whole = on(&demo(), date(2026, 3, 28));
+    let page = today(&whole);
     // Those that are due, or whose last repot nobody wrote down, stand apart from those that stay; each list by what closes first.
     assert!(!page.repot.is_empty() && page.repot.len() + page.stay.len() >= 5, "{}", page.repot.len());
     for list in [&page.repot, &page.stay] {
@@ -429,7 +431,12 @@ fn u05_what_closes_first_comes_first_with_its_spread_and_a_place_to_heal() {
         assert!(page.bench(&row.key).starts_with("stays this year: "), "{}", page.bench(&row.key));
     }
     let outside = page.repot.iter().chain(&page.stay).find(|row| row.place == "Long bench").unwrap();
-    assert!(outside.why.contains("then stand it frost-free"), "{}", outside.why);
+    let sill = whole.places.iter().position(|it| it.place.key == "south-sill").unwrap();
+    assert_eq!(
+        stand::after(&whole, of(&whole, &outside.key)),
+        Some(Stand::Goes { to: sill, by_steps: false })
+    );
+    assert!(outside.why.ends_with(&stand::words(&whole, of(&whole, &outside.key))), "{}", outside.why);
 }
 
 /// High summer is no winter: nobody is told that cut roots would sit cold, and an evergreen with a second window goes by it with care.

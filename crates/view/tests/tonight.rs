@@ -212,10 +212,10 @@ fn a33_a_tree_repotted_in_autumn_has_a_raised_limit_all_winter() {
         all.iter().find_map(|rows| row(rows, "hedge-thorn")).unwrap().figures.root_line
     };
     assert_eq!(line(""), -7.0);
-    assert_eq!(line("Hedge thorn,2026-01-10,repot,\n"), 1.0, "freshly cut: the pot stays above freezing");
-    assert_eq!(line("Hedge thorn,2025-10-04,repot,\n"), 0.0, "settling: it must not freeze through");
-    assert_eq!(line("Hedge thorn,2025-03-20,repot,\n"), -2.0);
-    assert_eq!(line("Hedge thorn,2024-03-20,repot,\n"), -7.0);
+    assert_eq!(line("Hedge thorn,2026-01-10,repot,,\n"), 1.0, "freshly cut: the pot stays above freezing");
+    assert_eq!(line("Hedge thorn,2025-10-04,repot,,\n"), 0.0, "settling: it must not freeze through");
+    assert_eq!(line("Hedge thorn,2025-03-20,repot,,\n"), -2.0);
+    assert_eq!(line("Hedge thorn,2024-03-20,repot,,\n"), -7.0);
 }
 
 /// In a dormant February bare trees stay out in a frost that would take leaves.

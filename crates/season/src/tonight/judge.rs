@@ -2,7 +2,7 @@
 
 use collection::drink::Worth;
 use dormancy::{
-    frost::{Facts, Limit, Part},
+    frost::{Facts, Limit, Part, RootAge},
     table::Figures,
 };
 use jiff::civil::Date;
@@ -10,6 +10,7 @@ use measure::{
     quantity::{Celsius, Share},
     sourced::{Sourced, Standing},
     stage::Stage,
+    taxon::Taxon,
     winter::Hemisphere,
 };
 
@@ -44,8 +45,14 @@ impl TreeNight {
     }
 }
 
-/// Whether facts are those of a hardy tree at rest: one that keeps a rest, whose roots and leaves stand some frost, and whose buds
-/// have not broken.
+/// Whether a tree is hardy: it keeps a rest, and its roots and leaves stand some frost.
+pub fn is_hardy(taxon: &Taxon) -> bool {
+    let stands_frost = Figures::of(taxon.key).is_some_and(|it| it.root_limit < 0.0 && it.leaf_limit <= 0.0);
+    stands_frost && taxon.kind.rests()
+}
+
+/// Whether facts are those of a hardy tree at rest: one whose leaves are not out. The stage to protect runs ahead of the buds, so a tree
+/// that may just show green counts as resting still.
 ///
 /// ```
 /// use dormancy::frost::{Candidates, Facts, RootAge};
@@ -55,13 +62,12 @@ impl TreeNight {
 /// let of = |key: &str, stage| Facts {
 ///     taxon: Taxon::of(key).unwrap(), candidates: Candidates::None, stage: Some(stage), roots: RootAge::Fresh,
 /// };
-/// assert!(is_resting(&of("larix-decidua", Stage::Full)) && is_resting(&of("pinus-mugo", Stage::Dormant)));
-/// assert!(!is_resting(&of("larix-decidua", Stage::GreenTip)) && !is_resting(&of("ficus-microcarpa", Stage::Dormant)));
+/// assert!(is_resting(&of("larix-decidua", Stage::GreenTip)) && is_resting(&of("pinus-mugo", Stage::Dormant)));
+/// assert!(!is_resting(&of("larix-decidua", Stage::Unfolded)) && !is_resting(&of("ficus-microcarpa", Stage::Dormant)));
 /// assert!(!is_resting(&of("gardenia-jasminoides", Stage::Dormant)));
 /// ```
 pub fn is_resting(facts: &Facts) -> bool {
-    let is_hardy = Figures::of(facts.taxon.key).is_some_and(|it| it.root_limit < 0.0 && it.leaf_limit <= 0.0);
-    is_hardy && facts.taxon.kind.rests() && facts.stage.is_none_or(|stage| stage < Stage::Breaking)
+    is_hardy(facts.taxon) && facts.stage.is_none_or(|stage| stage < Stage::Unfolded)
 }
 
 /// A planning line against the night.
@@ -75,7 +81,7 @@ pub struct Threat {
     pub hours: usize,
     /// Chance of passing it: not that of harm, which no published figure gives for a tree in a pot.
     pub chance: Share,
-    /// How far it is expected to be passed, as a share of [`LOST_BEYOND`].
+    /// How far it is expected to be passed, as a share of [`lost_beyond`].
     pub depth: Share,
 }
 
@@ -86,6 +92,25 @@ pub const LOST_BEYOND: Sourced<f64> = Sourced {
         "our rule for who goes first; flower buds go from one in ten to nine in ten killed within 2 to 7 degrees",
     ),
 };
+
+/// Degrees beyond the line of freshly cut roots at which they are taken for lost, K: once their pot freezes. Our estimate.
+const FROZEN: f64 = 1.0;
+
+/// Degrees beyond a line at which its part is taken for lost, K.
+///
+/// ```
+/// use dormancy::frost::{Candidates, Facts, RootAge};
+/// use measure::{stage::Stage, taxon::Taxon};
+/// use season::tonight::judge::{LOST_BEYOND, lost_beyond};
+///
+/// let taxon = Taxon::of("carpinus-betulus").unwrap();
+/// let of = |roots| Facts { taxon, candidates: Candidates::None, stage: Some(Stage::Dormant), roots }.roots();
+/// assert_eq!([RootAge::Old, RootAge::Fresh].map(|age| lost_beyond(&of(age))), [LOST_BEYOND.value, 1.0]);
+/// ```
+pub fn lost_beyond(limit: &Limit) -> f64 {
+    let is_by_ice = limit.part == Part::CutRoots(RootAge::Fresh) && limit.line.value.0 <= LOST_BEYOND.value;
+    if is_by_ice { FROZEN } else { LOST_BEYOND.value }
+}
 
 /// What of a tree is lost with a part, as a share of the tree; our estimates.
 ///
@@ -217,17 +242,12 @@ pub fn judge(tree: &TreeNight, place: &PlaceNight) -> Judged {
     let line = limit.line.value;
     let [wet, dry] = [&tree.load.wet, &tree.load.dry].map(|ball| Evening::of(ball, place));
     let (frozen, chance) = (wet.night(line), wet.chance_below(line));
-    let depth = if chance.0 > 0.0 { wet.expected_below(line, LOST_BEYOND.value) } else { 0.0 };
+    let most = lost_beyond(&limit);
+    let depth = if chance.0 > 0.0 { wet.expected_below(line, most) } else { 0.0 };
     Judged {
         above: tree.facts.above().map(in_air),
         flowers: tree.facts.flowers().map(in_air),
-        roots: Threat {
-            limit,
-            low: frozen.coldest,
-            hours: frozen.below,
-            chance,
-            depth: Share(depth / LOST_BEYOND.value),
-        },
+        roots: Threat { limit, low: frozen.coldest, hours: frozen.below, chance, depth: Share(depth / most) },
         wet: frozen,
         dry: dry.night(line),
         dry_chance: dry.chance_below(line),

@@ -115,8 +115,10 @@ pub struct RepotBench {
     pub goods_notes: Vec<String>,
     /// Care dates, if it is done today.
     pub care: Vec<CareRow>,
-    /// From which day the care is reckoned, in words.
+    /// From which day the care counts, in words.
     pub care_from: String,
+    /// Where it stands while its cut roots are fresh; empty where nothing is known.
+    pub stand: String,
     /// Pots to choose from in the log: key, name, chosen.
     pub pots: Vec<(String, String, bool)>,
     /// Mixes to choose from: key, name, chosen.
@@ -211,6 +213,7 @@ fn blank(whole: &Whole, tree: &TreeWhole) -> RepotBench {
         goods_notes: Vec::new(),
         care: Vec::new(),
         care_from: String::new(),
+        stand: String::new(),
         pots: Vec::new(),
         mixes: whole.mixes.iter().map(|it| (it.key.clone(), it.name.clone(), mix == Some(&it.key))).collect(),
         hours: crate::photos::hours(),

@@ -5,6 +5,7 @@ use measure::quantity::Share;
 use season::repot::{
     aftercare::{OWN_CARE, State, Step, USUAL_CARE, now, timetable},
     root_cuts::root_cuts,
+    stand::Stand,
 };
 
 use super::{
@@ -12,6 +13,7 @@ use super::{
     case::{self, Case},
 };
 use crate::{
+    stand,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -42,7 +44,9 @@ pub fn today(whole: &Whole) -> Vec<(String, String, String)> {
             continue;
         }
         let age = words::count((whole.today - day).get_days(), "day", "days");
-        let what = format!("{age} after its repot: {}", steps.join("; "));
+        let place = if cut.0 > 0.0 { stand::words(whole, tree) } else { String::new() };
+        let place = if place.is_empty() { place } else { format!("; {place}") };
+        let what = format!("{age} after its repot: {}{place}", steps.join("; "));
         told.push((day, tree.tree.key.clone(), tree.tree.name.clone(), what));
     }
     told.sort_by(|a, b| (b.0, &a.2).cmp(&(a.0, &b.2)));
@@ -64,6 +68,12 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
         None if planned == whole.today => "if it is done today".into(),
         None => format!("if it is done on {}", words::day(planned, whole.today)),
     };
+    page.stand = stand_words(
+        whole,
+        tree,
+        cut,
+        last.is_none_or(|(day, _)| (whole.today - day).get_days() < USUAL_CARE.value),
+    );
     page.care = timetable(day, cut, whole.today)
         .iter()
         .map(|step| CareRow {
@@ -74,4 +84,17 @@ pub(crate) fn say(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut R
             is_past: last.is_some() && step.state == State::Past,
         })
         .collect();
+}
+
+/// Where it stands while its cut roots are fresh, as one sentence.
+fn stand_words(whole: &Whole, tree: &TreeWhole, cut: Share, is_fresh: bool) -> String {
+    if cut.0 <= 0.0 || !is_fresh {
+        return String::new();
+    }
+    let place = tree.place.map(|rank| whole.places[rank].place.name.as_str());
+    match (stand::after(whole, tree), place) {
+        (None, _) => String::new(),
+        (Some(Stand::Stays), Some(place)) => format!("Place: {place}, where it stands, serves its cut roots"),
+        (Some(_), _) => format!("Place: {}", stand::words(whole, tree)),
+    }
 }

@@ -23,6 +23,13 @@ fn recorded<'a>(whole: &'a Whole, held: &'a [MixFacts], tree: &'a TreeWhole) -> 
     Some(Recorded { pot: &whole.pots[pot], mix: &whole.mixes[mix], held: &held[mix], crown })
 }
 
+/// A tree's pot as it is carried; none where no pot is recorded.
+pub fn load(whole: &Whole, tree: &TreeWhole) -> Option<Load> {
+    let (pot, mix) = stands_in(tree)?;
+    let (pot, mix) = (&whole.pots[pot], &whole.mixes[mix]);
+    Load::of(&Recorded { pot, mix, held: &MixFacts::of(mix), crown: tree.crown.as_ref() }).ok()
+}
+
 /// A tree with what is asked of the night.
 pub struct Gathered<'a> {
     /// The tree.

@@ -123,14 +123,14 @@ pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
 }
 
 /// How a tree without a place gets through the night.
-fn protect(how: Protection) -> &'static str {
+pub fn protect(how: Protection) -> &'static str {
     match how {
         Protection::HeatedRoom => {
-            "no place on record with room keeps it above its line, and no cover will: take it into any heated room for the night"
+            "nothing laid over it is enough, so take it into any heated room, for the night at least"
         }
         Protection::FrostFreeRoom => {
-            "no place on record with room keeps its pot above freezing, and no cover is sure to: stand it for the night in any room, shed or \
-             garage that stays above freezing; a hardy tree needs no warmth"
+            "its pot must not freeze, which no cover is sure to keep: stand it on cold nights in any room, shed or garage that stays above \
+             freezing; a hardy tree needs no warmth"
         }
         Protection::PotAndCrown => {
             "on the ground against a wall, pot to pot, bark or leaves packed round the pots, and fleece over the crowns before dusk"
