@@ -52,7 +52,7 @@ fn mild(ground: &Ground, place: usize, year: usize, from: i32) -> bool {
     let place = &ground.places[place];
     let mut total = 0.0;
     for day in from..from + HEALING {
-        let winter = if day <= ground.known_to { &place.this } else { &place.past[year] };
+        let winter = if day <= place.told_to { &place.this } else { &place.past[year] };
         let day = winter.days[(day - Winter::FIRST_DAY) as usize];
         if day.low <= 0.0 {
             return false;

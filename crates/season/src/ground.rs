@@ -65,6 +65,9 @@ pub struct PlaceGround {
     pub known: bool,
     /// Whether it is a heated room.
     pub is_heated: bool,
+    /// Last day number told for it: by its logger, else by the station or the forecast. Past years follow from the next day on; the usual
+    /// weather never stands in for days at the end, for a mean year has none of the warm days that a real one has.
+    pub told_to: i32,
 }
 
 /// All places, and where in the winter we stand.
@@ -74,13 +77,15 @@ pub struct Ground {
     pub winter: Winter,
     /// Day number of today.
     pub today: i32,
-    /// Last day number told by measurement or forecast.
+    /// Last day number that this winter's days reach: today, or further where a forecast does.
     pub known_to: i32,
+    /// Last day number that the station or the forecast told; a record that ends before today ends here.
+    pub told_to: i32,
     /// First day number known this winter.
     pub first_known: i32,
     /// Past years that the station told; where none did, the usual weather stands in for one or more.
     pub measured_years: usize,
-    /// Share of the days since warmth counts that the station did not tell; the usual weather stands in for them.
+    /// Share of the days from when warmth counts to the last one told that the station left out; the usual weather stands in for them.
     pub unread: f64,
     /// Warmer and colder runs of each past year, K: none but 0 where enough years were measured.
     pub runs: &'static [f64],
@@ -151,17 +156,24 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     }
     let known_to = winter.day_number(last).min(today_number + 16).min(winter.last_day());
     let first_known = winter.day_number(first).max(Winter::FIRST_DAY);
+    let told_to = airs.last().map_or(known_to, |(air, _)| last_told(air, winter, known_to, is_told));
     let sky = sky_by_day(latitude, first, last);
-    let follows: Vec<i16> = (1..=MOST_YEARS)
-        .filter(|&ago| {
-            let past = winter.earlier(ago);
-            first <= past.date(known_to + 1) && past.date(HORIZON) <= last
-        })
-        .collect();
+    let followed = |from: i32| -> Vec<i16> {
+        let runs_on = |ago: &i16| {
+            let past = winter.earlier(*ago);
+            first <= past.date(from + 1) && past.date(HORIZON) <= last
+        };
+        (1..=MOST_YEARS).filter(runs_on).collect()
+    };
+    // A record too short to follow from where it ends is followed from today, the usual weather before.
+    let (follows, told_to) = match followed(told_to) {
+        none if none.is_empty() => (followed(known_to), known_to),
+        some => (some, told_to),
+    };
     let told = |ago: i16, from: i32| {
         airs.last().map_or(0.0, |(air, _)| share_told(air, winter.earlier(ago), from, HORIZON))
     };
-    let measured: Vec<i16> = follows.iter().copied().filter(|&ago| told(ago, known_to + 1) >= MOST).collect();
+    let measured: Vec<i16> = follows.iter().copied().filter(|&ago| told(ago, told_to + 1) >= MOST).collect();
     let measured_years = measured.len();
     let follows = if measured.is_empty() { follows } else { measured };
     if follows.is_empty() && known_to < HORIZON {
@@ -192,32 +204,63 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
             days: days(winter, known_to),
             whole: first_known == Winter::FIRST_DAY,
         };
+        let own = last_told(air, winter, known_to, is_read).max(told_to);
         places.push(PlaceGround {
             this,
             past,
             hours,
             known: roof.known,
             is_heated: roof.shelter == Shelter::WarmSill,
+            told_to: own,
         });
     }
     let runs: &[f64] = if measured_years < ENOUGH_YEARS { &RUNS } else { &AS_IT_WAS };
+    // Days after the last one told are past years', each in its own course: their doubt is in the courses.
+    let read_to = told_to.min(today_number).min(HORIZON);
     let unread = match airs.last() {
-        Some((air, _)) if today_number >= START => {
-            1.0 - share_told(air, winter, START, today_number.min(HORIZON))
-        }
+        Some((air, _)) if read_to >= START => 1.0 - share_told(air, winter, START, read_to),
         _ => 0.0,
     };
-    Ok(Ground { winter, today: today_number, known_to, first_known, measured_years, unread, runs, places })
+    Ok(Ground {
+        winter,
+        today: today_number,
+        known_to,
+        told_to,
+        first_known,
+        measured_years,
+        unread,
+        runs,
+        places,
+    })
+}
+
+/// Hours of a day that must be told for the day to count as told.
+const MOST_HOURS: usize = 20;
+
+fn is_read(origin: Origin) -> bool {
+    matches!(origin, Origin::Measured | Origin::Rebuilt)
+}
+
+fn is_told(origin: Origin) -> bool {
+    is_read(origin) || origin == Origin::Forecast
+}
+
+/// The last day number up to one on which most hours were told; the day before the winter's first where none was.
+fn last_told(air: &Air, winter: Winter, to: i32, is_told: fn(Origin) -> bool) -> i32 {
+    let is_known = |day: &i32| {
+        air.day(winter.date(*day))
+            .is_some_and(|(_, origin)| origin.iter().filter(|it| is_told(**it)).count() >= MOST_HOURS)
+    };
+    (Winter::FIRST_DAY..=to).rev().find(is_known).unwrap_or(Winter::FIRST_DAY - 1)
 }
 
 /// The share of a winter's days, from one day number to another, that the station told.
 fn share_told(open: &Air, winter: Winter, from: i32, to: i32) -> f64 {
     let days = from.min(to)..=to;
     let count = f64::from(to - days.start() + 1);
-    let is_read = |origin: &Origin| matches!(origin, Origin::Measured | Origin::Rebuilt);
     let told = days.filter(|&day| {
         open.day(winter.date(day))
-            .is_some_and(|(_, origin)| origin.iter().filter(|it| is_read(it)).count() >= 20)
+            .is_some_and(|(_, origin)| origin.iter().filter(|it| is_read(**it)).count() >= MOST_HOURS)
     });
     told.count() as f64 / count
 }
@@ -283,7 +326,7 @@ impl Ground {
         self.years() * self.runs.len()
     }
 
-    /// One possible course of the season for a tree that stands as told: this winter as far as it is known, then
+    /// One possible course of the season for a tree that stands as told: this winter as far as it is told, then
     /// a past year, warmer or colder where too few years were measured.
     pub fn course_days(&self, stays: &[Stay], course: usize, days: &mut Vec<BudDay>) {
         let (year, warmer) = (course / self.runs.len(), self.runs[course % self.runs.len()]);
@@ -291,7 +334,7 @@ impl Ground {
         days.extend((Winter::FIRST_DAY..=HORIZON).map(|day| {
             let place = &self.places[place_on(stays, day)];
             let at = (day - Winter::FIRST_DAY) as usize;
-            if day <= self.known_to {
+            if day <= place.told_to {
                 return place.this.days[at].bud;
             }
             let bud = place.past[year].days[at].bud;

@@ -345,11 +345,10 @@ impl<'a> Outlook<'a> {
         let is_heated = |day: i32| way.heated[(day - Winter::FIRST_DAY) as usize];
         let autumns = way.years.iter().map(|days| fading(&senescence, Winter::FIRST_DAY, days, is_heated));
         let met = way.years.iter().filter_map(|days| day_met(days, need)).collect();
-        let so_far: f64 = way.years[0]
-            .iter()
-            .take((self.ground.today - Winter::FIRST_DAY + 1).max(0) as usize)
-            .map(|day| day.cold)
-            .sum();
+        // Where the record ends before today the courses differ; the cold so far is their mean.
+        let lived = (self.ground.today - Winter::FIRST_DAY + 1).max(0) as usize;
+        let days = way.years.iter().flat_map(|days| days.iter().take(lived));
+        let so_far = days.map(|day| day.cold).sum::<f64>() / way.years.len() as f64;
         let shared = Arc::new(Shared {
             courses,
             autumns: self.knows_autumn(&way).then(|| autumns.collect()),

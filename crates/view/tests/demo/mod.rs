@@ -1,6 +1,8 @@
 //! The demo as the tests take it in: by the same door as anyone's files, with sheets changed on the way where a test wants it.
 #![allow(dead_code)]
 
+pub mod south;
+
 use std::{fs, path::Path};
 
 use intake::{

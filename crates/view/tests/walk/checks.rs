@@ -1,0 +1,147 @@
+//! What must hold of the pages of any day: no two disagree, no tree is lost, nothing is advised out of season.
+
+use std::collections::BTreeMap;
+
+use jiff::{ToSpan, civil::Date};
+use measure::{shelter::Shelter, stage::Stage, taxon::Kind, winter::Hemisphere};
+use state::work::Work;
+use view::{
+    repots::case,
+    today,
+    whole::{TreeWhole, Whole},
+};
+
+use super::{Claim, Roots, Says};
+
+/// Two pages that say different things of one tree.
+pub fn disagreements(whole: &Whole, claims: &[Claim]) -> Vec<String> {
+    let mut by: BTreeMap<(&str, String), Vec<&Claim>> = BTreeMap::new();
+    for claim in claims {
+        by.entry((&claim.tree, claim.says.about())).or_default().push(claim);
+    }
+    let mut found = Vec::new();
+    for ((tree, about), claims) in by {
+        if about == "goes" {
+            continue;
+        }
+        let other = claims.iter().find(|it| it.says != claims[0].says);
+        if let Some(other) = other {
+            let first = claims[0];
+            found.push(format!(
+                "{} {tree}, {about}: {} says {:?}, {} says {:?}",
+                whole.today, first.page, first.says, other.page, other.says
+            ));
+        }
+    }
+    found
+}
+
+/// Trees of which a page that speaks of all trees says nothing, and roots of trees under care that should be cut.
+pub fn lost(whole: &Whole, claims: &[Claim]) -> Vec<String> {
+    let mut found = Vec::new();
+    for tree in &whole.trees {
+        let key = &tree.tree.key;
+        let says = |page: &str, wanted: fn(&Says) -> bool| {
+            claims.iter().any(|it| it.page == page && it.tree == *key && wanted(&it.says))
+        };
+        let is_told = tree.told.is_ok();
+        for page in ["Repots", "repot bench", "tree"] {
+            let is_said = says(page, |it| matches!(it, Says::Roots(_) | Says::May(Work::Repot, _)));
+            if !is_said {
+                found.push(format!("{} {key}: nothing of its roots on {page}", whole.today));
+            }
+        }
+        if is_told && !says("Waking", |it| matches!(it, Says::Roots(_))) {
+            found.push(format!("{} {key}: not on Waking", whole.today));
+        }
+        let cares = says("Today", |it| matches!(it, Says::UnderCare));
+        if cares && says("Waking", |it| matches!(it, Says::Roots(Roots::Now | Roots::Soon | Roots::Look))) {
+            found.push(format!(
+                "{} {key}: under care after a repot, and its roots asked for again",
+                whole.today
+            ));
+        }
+    }
+    let page = today::today(whole);
+    let lists = [&page.repot, &page.look_first, &page.wait, &page.ready];
+    let listed: usize = lists.iter().map(|rows| rows.len()).sum();
+    let in_store = page.in_store.iter().filter(|row| Roots::of(row.advice).is_some_and(|it| it != Roots::No));
+    let counted =
+        listed + in_store.count() + page.late + page.not_this_year + page.asleep + page.untold.len();
+    if counted != whole.trees.len() {
+        found.push(format!("{}: {counted} trees on Today of {}", whole.today, whole.trees.len()));
+    }
+    found
+}
+
+/// A date as the northern half of the Earth would have it.
+pub fn north(whole: &Whole) -> Date {
+    match case::hemisphere(whole) {
+        Hemisphere::North => whole.today,
+        Hemisphere::South => whole.today + 182.days(),
+    }
+}
+
+/// Trees that lose their leaves in winter and are repotted by their buds.
+pub fn goes_by_buds(kind: Kind) -> bool {
+    use Kind::*;
+    let by_buds = [HardyDeciduous, Maple, Elm, BeechHornbeam, Oak, LarchGinkgo, AppleFamily];
+    by_buds.contains(&kind)
+}
+
+/// A kind that needs a winter out of heated rooms.
+pub fn is_hardy(kind: Kind) -> bool {
+    use Kind::*;
+    !matches!(kind, Tropical | Succulent | BroadleafEvergreen | Azalea)
+}
+
+/// Whether it is at rest: green is out with less than one chance in ten.
+fn rests(tree: &TreeWhole) -> bool {
+    let green = Stage::GreenTip.rank();
+    tree.told.as_ref().is_ok_and(|told| told.forecast.today[green..].iter().sum::<f64>() < 0.1)
+}
+
+/// Advice out of season: months of the northern half, common practice, no source.
+pub fn out_of_season(whole: &Whole, claims: &[Claim]) -> Vec<String> {
+    let month = north(whole).month();
+    let wrong = |claim: &Claim| {
+        let tree = whole.tree(&claim.tree)?;
+        let kind = tree.tree.taxon.kind;
+        let is_kept_warm = tree.place.is_some_and(|it| {
+            matches!(whole.places[it].place.shelter, Shelter::CoolSill | Shelter::WarmSill)
+        });
+        let why = match claim.says {
+            Says::Roots(it)
+                if it != Roots::No && goes_by_buds(kind) && !is_kept_warm && !(1..=6).contains(&month) =>
+            {
+                "root work in the second half of the year"
+            }
+            Says::Roots(Roots::Now) if goes_by_buds(kind) && !is_kept_warm && !(2..=6).contains(&month) => {
+                "root work in the depth of winter"
+            }
+            Says::May(Work::Defoliate, true) if !(5..=8).contains(&month) => {
+                "leaves taken off outside summer"
+            }
+            Says::May(Work::Decandle, true) if !(5..=8).contains(&month) || kind != Kind::TwoFlushPine => {
+                "candles cut out of season, or of a tree without a second flush"
+            }
+            Says::May(Work::Layer, true) if !(3..=8).contains(&month) && goes_by_buds(kind) => {
+                "a layer begun outside spring and summer"
+            }
+            Says::Goes(Shelter::WarmSill) if is_hardy(kind) && rests(tree) => {
+                "a hardy tree sent into a heated room in winter"
+            }
+            Says::Stage(ref it)
+                if it.starts_with("00")
+                    && goes_by_buds(kind)
+                    && (6..=8).contains(&month)
+                    && !is_kept_warm =>
+            {
+                "buds closed and hard in midsummer"
+            }
+            _ => return None,
+        };
+        Some(format!("{} {} on {}: {why} ({:?})", whole.today, claim.tree, claim.page, claim.says))
+    };
+    claims.iter().filter_map(wrong).collect()
+}
