@@ -1,9 +1,15 @@
 //! In which months each kind of tree is worked: roots, hard pruning, trimming, leaves and wire.
 
+mod own;
 mod table;
+mod why;
 
 use jiff::{ToSpan, civil::Date};
-use measure::{sourced::Standing, taxon::Kind, winter::Hemisphere};
+use measure::{
+    sourced::Standing,
+    taxon::{Kind, Taxon},
+    winter::Hemisphere,
+};
 
 /// Spans of months, from the first day of the first to the last day of the last, in the months of the north.
 ///
@@ -135,6 +141,14 @@ pub struct WorkMonths {
     pub defoliate: Months,
     /// When wire is put on.
     pub wire: Months,
+    /// Why roots are cut then.
+    pub root_why: &'static str,
+    /// Why live wood is cut hard then.
+    pub hard_why: &'static str,
+    /// Why shoots are trimmed then.
+    pub trim_why: &'static str,
+    /// Why wire is put on then.
+    pub wire_why: &'static str,
 }
 
 /// What the rows stand on.
@@ -142,8 +156,30 @@ pub const STANDING: Standing = Standing::Practice;
 
 impl WorkMonths {
     /// The row of a kind.
-    pub fn of(kind: Kind) -> &'static WorkMonths {
-        table::ROWS.iter().find(|row| row.kind == kind).expect("a row stands for every kind")
+    pub fn of_kind(kind: Kind) -> WorkMonths {
+        let row = table::ROWS.iter().find(|row| row.kind == kind).expect("a row stands for every kind");
+        let whys = why::of(kind);
+        WorkMonths {
+            root_why: whys.root,
+            hard_why: whys.hard,
+            trim_why: whys.trim,
+            wire_why: whys.wire,
+            ..*row
+        }
+    }
+
+    /// The months of a taxon: those of its kind, with what the trade does differently for it.
+    ///
+    /// ```
+    /// use measure::taxon::Taxon;
+    /// use season::work_months::{Months, WorkMonths};
+    ///
+    /// let of = |key| WorkMonths::of(Taxon::of(key).unwrap());
+    /// assert_eq!(of("juniperus-chinensis").root, Months(&[[3, 5]]));
+    /// assert_eq!(of("juniperus-communis").root, Months(&[[5, 7]]));
+    /// ```
+    pub fn of(taxon: &Taxon) -> WorkMonths {
+        own::with_own(taxon, WorkMonths::of_kind(taxon.kind))
     }
 }
 
@@ -156,7 +192,7 @@ mod tests {
     #[test]
     fn every_kind_of_the_house_has_its_row() {
         for taxon in TAXA {
-            let row = WorkMonths::of(taxon.kind);
+            let row = WorkMonths::of(taxon);
             assert!(!row.root.is_empty() && !row.hard_prune.is_empty() && !row.wire.is_empty(), "{row:?}");
             assert_eq!(row.root_also.is_empty(), row.root_if.is_empty(), "{row:?}");
             assert_eq!(row.defoliate.is_empty(), row.defoliation == Defoliation::Never, "{row:?}");

@@ -1,12 +1,12 @@
 //! The months of work beside the reference set's rows by type of tree.
 //!
-//! `trade/type_defaults.csv`: no authority, its rows are common practice. The check only holds our months to what the set says.
+//! `trade/type_defaults.csv`, `trade/species.csv`: no authority, its rows are common practice. The check only holds our months to what the set says.
 
 mod vector;
 
-use measure::taxon::Kind;
+use measure::taxon::{Kind, TAXA, Taxon};
 use season::work_months::{Defoliation, Months, RootCue, WorkMonths};
-use vector::{counted, table};
+use vector::{counted, not_ours, table};
 
 const KINDS: [(&str, Kind); 19] = [
     ("DH", Kind::HardyDeciduous),
@@ -73,7 +73,7 @@ fn the_months_are_those_of_the_set() {
         let Some((_, kind)) = KINDS.iter().find(|(type_, _)| *type_ == row["type"]) else {
             panic!("a type we do not know: {}", row["type"])
         };
-        let own = WorkMonths::of(*kind);
+        let own = WorkMonths::of_kind(*kind);
         let name = &row["type"];
         for (cell, it) in [
             ("repot_months_n", own.root),
@@ -112,4 +112,48 @@ fn the_months_are_those_of_the_set() {
     }
     counted("trade/type_defaults.csv", rows.len(), 19);
     assert!(count >= 5 * rows.len());
+}
+
+/// Quinces: the set prefers autumn for one and spring for the other; ours has spring by the buds and autumn as the second window for both.
+fn is_quince(taxon: &Taxon) -> bool {
+    taxon.genus() == "Chaenomeles"
+}
+
+#[test]
+fn the_months_of_each_taxon_are_those_of_the_set() {
+    let Some(rows) = table("trade/species.csv") else { return };
+    let mut seen = 0;
+    for row in &rows {
+        let Some(taxon) = Taxon::of(&row["id"]) else {
+            not_ours(&row["id"]);
+            continue;
+        };
+        let (own, name) = (WorkMonths::of(taxon), taxon.key);
+        if is_quince(taxon) {
+            let told = months(&row["repot_months_n"]);
+            let both: Vec<bool> =
+                ours(own.root).iter().zip(ours(own.root_also)).map(|(a, b)| *a || b).collect();
+            assert_eq!(both, told, "{name}");
+        } else {
+            assert_eq!(ours(own.root), months(&row["repot_months_n"]), "{name} roots");
+        }
+        if row["hard_prune_months_n"] != "AFTERFLOWER" {
+            assert_eq!(ours(own.hard_prune), months(&row["hard_prune_months_n"]), "{name} hard");
+        }
+        assert_eq!(ours(own.no_prune), months(&row["avoid_prune_months_n"]), "{name} avoid");
+        assert_eq!(ours(own.trim), months(&row["trim_months_n"]), "{name} trim");
+        assert_eq!(ours(own.defoliate), months(&row["defol_months_n"]), "{name} leaves");
+        assert_eq!(ours(own.wire), months(&row["wire_months_n"]), "{name} wire");
+        let how = match row["defoliation"].as_str() {
+            "none" => Defoliation::Never,
+            "partial" => Defoliation::Partial,
+            _ => Defoliation::Full,
+        };
+        assert_eq!(own.defoliation, how, "{name}");
+        let after = row["repot_cue"] == "POSTFLOWER-B2";
+        assert_eq!(own.root_cue == RootCue::BudsAfterFlower, after, "{name}");
+        assert!(![own.root_why, own.hard_why, own.trim_why, own.wire_why].contains(&""), "{name}");
+        seen += 1;
+    }
+    counted("trade/species.csv", seen, TAXA.len());
 }

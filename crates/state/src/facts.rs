@@ -2,12 +2,13 @@
 
 use jiff::civil::Date;
 use measure::{
-    quantity::{Hours, Share},
+    quantity::{Centimetre, Hours, Share},
     stage::Stage,
     taxon::Taxon,
     winter::Hemisphere,
 };
 use pot::repot::insult::{Past, Strength};
+use season::{cooling::First, nights::Nights};
 
 /// A span of dates: one chance in ten that it is earlier, the middle, one in ten that it is later.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -145,6 +146,14 @@ pub struct Facts {
     pub wires: usize,
     /// The site's mean first frost of the coming autumn, where weather tells.
     pub first_frost: Option<Date>,
+    /// The first night of the coming autumn that is too cool for a pine's second needles to grow on, where weather tells.
+    pub first_cool: Option<First>,
+    /// The first day of the coming autumn that is too cold for cut roots to heal, where weather tells.
+    pub roots_stop: Option<First>,
+    /// How warm the coming nights are where it stands.
+    pub nights: Option<Nights>,
+    /// How high it is, where somebody measured it.
+    pub height: Option<Centimetre>,
     /// Chilling hours still short of its need; none where none are counted.
     pub cold_short: Option<Hours>,
     /// It stands in the dark.
@@ -181,6 +190,10 @@ impl Facts {
             layer: None,
             wires: 0,
             first_frost: None,
+            first_cool: None,
+            roots_stop: None,
+            nights: None,
+            height: None,
             cold_short: None,
             in_dark: false,
         }

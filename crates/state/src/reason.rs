@@ -1,5 +1,7 @@
 //! Why a verdict is what it is: one value per finding, with its figures, what it demands and what it stands on.
 
+mod by_kind;
+
 use jiff::civil::Date;
 use measure::{
     quantity::{Hours, Share},
@@ -8,6 +10,7 @@ use measure::{
 };
 use pot::repot::insult::Strength;
 
+pub use self::by_kind::{ByKind, Disease};
 use crate::{facts::Span, verdict::Answer};
 
 /// Something found for or against a piece of work today.
@@ -19,6 +22,8 @@ pub enum Reason {
     InSeason {
         /// Their last day.
         until: Option<Date>,
+        /// Why they are.
+        why: &'static str,
     },
     /// Full buds were seen within the week, or are as good as certain.
     BudsReady {
@@ -60,22 +65,18 @@ pub enum Reason {
         /// The first day on which one is; none this season.
         from: Option<Date>,
     },
-    /// First its flowers, then its roots.
-    AfterFlowers,
-    /// It flowers from buds of last summer: what is cut now does not flower.
-    FlowerBuds,
     /// Not in these months.
     OutOfSeason {
         /// The next day on which its months begin.
         next: Option<Date>,
+        /// Why then.
+        why: &'static str,
     },
     /// A second window, on a condition.
     SecondWindow {
         /// The condition.
         condition: &'static str,
     },
-    /// Nights must be warm.
-    WarmNights,
     /// It is not worked like that at all.
     NotThisKind,
     /// It is weak or sick.
@@ -172,8 +173,6 @@ pub enum Reason {
     BudsRubOff,
     /// It carries no wire.
     NoWire,
-    /// Strong feed late makes soft growth for winter.
-    LateFeed,
     /// Light feed only.
     LightFeedOnly,
     /// It has not had its cold.
@@ -185,6 +184,8 @@ pub enum Reason {
     WakesInDark,
     /// Bought or moved out of warmth in leaf: by steps.
     BySteps,
+    /// Its kind brings this with it.
+    ByKind(ByKind),
 }
 
 const SAFE: Standing =
@@ -196,15 +197,12 @@ impl Reason {
         use Reason as R;
         match self {
             R::Nothing | R::InSeason { .. } | R::BudsReady { .. } | R::WakesInDark => Answer::Yes,
-            R::AfterFlowers
-            | R::FlowerBuds
-            | R::SecondWindow { .. }
-            | R::WarmNights
+            R::ByKind(it) => it.answer(),
+            R::SecondWindow { .. }
             | R::StrengthAssumed
             | R::RootsSettling { .. }
             | R::HalfFeed { .. }
             | R::BudsRubOff
-            | R::LateFeed
             | R::LightFeedOnly
             | R::ColdShort { .. }
             | R::SeasonUnknown
@@ -212,7 +210,7 @@ impl Reason {
             | R::BySteps => Answer::Caution,
             R::WindowUnsure { .. } | R::BudsUnknown | R::JudgeFirst => Answer::LookFirst,
             R::BudsNotFull { opens } => Answer::NotNow { until: Some(opens.early) },
-            R::NoMildPlace { from: next } | R::OutOfSeason { next } => Answer::NotNow { until: next },
+            R::NoMildPlace { from: next } | R::OutOfSeason { next, .. } => Answer::NotNow { until: next },
             R::OverBudget { free, .. } => Answer::NotNow { until: free },
             R::MajorSpent { free } => Answer::NotNow { until: Some(free) },
             R::TooSoon { until }
@@ -248,6 +246,7 @@ impl Reason {
             R::BudsReady { .. } | R::WindowPast { .. } | R::WindowUnsure { .. } | R::BudsNotFull { .. } => {
                 SAFE
             }
+            R::ByKind(it) => it.standing(),
             R::OverBudget { .. } | R::MajorSpent { .. } | R::TooSoon { .. } => pot::repot::insult::STANDING,
             _ => Standing::Practice,
         }

@@ -173,7 +173,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         trial: None,
         water: tree_part(whole, it, now),
         cautions: crate::cautions::of(whole, it),
-        may: verdicts::lines(verdicts::of(whole, it), whole.today),
+        may: verdicts::lines(verdicts::of(whole, it), whole.today, whole.units()),
         places,
         likely: 0,
     };

@@ -1,5 +1,6 @@
 //! The verdicts of the room below for every tree: the facts gathered for it, and the answer as pages tag and word it.
 
+mod by_kind;
 mod say;
 
 use collection::intention::{Cut, CutKind};
@@ -12,7 +13,7 @@ use measure::{
 };
 use pot::repot::insult::Insult;
 use season::{
-    limbs::frost::first_frost,
+    nights::nights,
     repot::{
         book::pasts,
         year::{Goes, Why},
@@ -139,7 +140,7 @@ pub fn against(whole: &Whole, tree: &TreeWhole, work: Work) -> Option<String> {
     }
     let mut told: Vec<String> = Vec::new();
     let points = verdict.budget.filter(|_| found.iter().any(is_second)).map(|it| points(&it, whole.today));
-    for words in found.iter().map(|it| reason(*it, whole.today)).chain(points) {
+    for words in found.iter().map(|it| reason(*it, whole.today, whole.units())).chain(points) {
         if !told.contains(&words) {
             told.push(words);
         }
@@ -238,8 +239,13 @@ fn facts(whole: &Whole, tree: &TreeWhole) -> Facts {
         None => Recovery::Now,
     };
     facts.wires = tree.shape.wires.iter().filter(|(_, wire)| wire.off.is_none()).count();
-    let frost = first_frost(&whole.station, facts.hemisphere, whole.today);
-    facts.first_frost = frost.map(|it| it.middle);
+    let autumn = whole.autumn();
+    (facts.first_frost, facts.first_cool, facts.roots_stop) = (autumn.frost, autumn.cool, autumn.roots_stop);
+    facts.height = tree.standing.statures.last().map(|it| it.height);
+    facts.nights = match (&whole.ground, tree.place) {
+        (Ok(ground), Some(place)) => nights(ground, place),
+        _ => None,
+    };
     facts.in_dark = tree.place.is_some_and(|rank| whole.places[rank].place.shelter == Shelter::ColdRoom);
     let layers = tree.shape.layers.iter().map(|(_, it)| it);
     facts.layer = layers.filter(|it| it.apart.is_none_or(|day| whole.today < day)).map(|it| it.day).min();

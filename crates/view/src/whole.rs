@@ -13,13 +13,21 @@ use collection::{
     wire::Coil,
 };
 use jiff::civil::Date;
-use measure::{quantity::Units, shelter::Shelter, winter::Winter};
+use measure::{
+    quantity::Units,
+    shelter::Shelter,
+    winter::{Hemisphere, Winter},
+};
 use season::{
     advice::{InStore, in_store, recovery_day},
     air::{self, Air, PlaceAir, Spot},
     autumn::{self, InLeaf},
+    cooling::{COOL_NIGHT, First, Of, TOO_COLD_FOR_ROOTS, first_below},
     ground::{Ground, Roof, ground},
-    limbs::raise::{NotRaised, Seen},
+    limbs::{
+        frost::first_frost,
+        raise::{NotRaised, Seen},
+    },
     repot::stand::{Ahead, ahead},
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
@@ -133,12 +141,38 @@ pub struct Whole {
     pub station: Vec<StationDay>,
     /// Demand and pots, worked out when first asked for.
     pub(crate) water: OnceLock<Option<Water>>,
+    /// When the site cools, worked out when first asked for.
+    pub(crate) autumn: OnceLock<Autumn>,
+}
+
+/// When the site cools, by its past autumns.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Autumn {
+    /// The mean first frost.
+    pub(crate) frost: Option<Date>,
+    /// The first cool night.
+    pub(crate) cool: Option<First>,
+    /// The first day too cold for cut roots.
+    pub(crate) roots_stop: Option<First>,
 }
 
 impl Whole {
     /// The units that the grower reads and types.
     pub fn units(&self) -> Units {
         self.site.as_ref().map_or(Units::Metric, |site| site.units)
+    }
+
+    /// When the site cools.
+    pub(crate) fn autumn(&self) -> Autumn {
+        *self.autumn.get_or_init(|| {
+            let side = self.site.as_ref().map_or(Hemisphere::North, |site| Hemisphere::of(site.latitude));
+            let below = |what| first_below(&self.station, side, self.today, what);
+            Autumn {
+                frost: first_frost(&self.station, side, self.today).map(|it| it.middle),
+                cool: below((Of::Night, COOL_NIGHT)),
+                roots_stop: below((Of::Day, TOO_COLD_FOR_ROOTS)),
+            }
+        })
     }
 
     /// A tree by its key.
@@ -221,6 +255,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         shelf: Shelf::default(),
         station,
         water: OnceLock::new(),
+        autumn: OnceLock::new(),
     };
     whole.shelf = standing::shelf(reader, &whole)?;
     whole.trees = trees(reader, &whole)?;

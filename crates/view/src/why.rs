@@ -50,7 +50,7 @@ fn in_store_why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) ->
 fn reasons(whole: &Whole, verdict: &Verdict) -> String {
     let mut told: Vec<String> = Vec::new();
     for reason in verdict.main() {
-        let words = verdicts::reason(reason, whole.today);
+        let words = verdicts::reason(reason, whole.today, whole.units());
         if !told.contains(&words) {
             told.push(words);
         }
@@ -96,7 +96,7 @@ pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) 
                 .reasons
                 .iter()
                 .filter(|it| it.answer() == Answer::Caution)
-                .map(|it| format!("; {}", verdicts::reason(*it, whole.today)))
+                .map(|it| format!("; {}", verdicts::reason(*it, whole.today, whole.units())))
                 .collect();
             format!(
                 "{}; last good day about {} ({} to {}){stand}{cautions}",
@@ -125,7 +125,7 @@ pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) 
         ),
         Tag::Wait => {
             let cold = verdict.main().find(|it| matches!(it, Reason::NoMildPlace { .. }));
-            cold.map_or_else(String::new, |it| verdicts::reason(it, whole.today))
+            cold.map_or_else(String::new, |it| verdicts::reason(it, whole.today, whole.units()))
         }
         Tag::TooLate | Tag::NotNow | Tag::NotThisYear => reasons(whole, verdict),
     }
@@ -139,5 +139,5 @@ pub(crate) fn is_open(verdict: &Verdict) -> bool {
 /// What says that the buds are ready.
 fn ready(verdict: &Verdict, whole: &Whole) -> String {
     let found = verdict.reasons.iter().find(|it| matches!(it, Reason::BudsReady { .. }));
-    found.map_or_else(String::new, |it| verdicts::reason(*it, whole.today))
+    found.map_or_else(String::new, |it| verdicts::reason(*it, whole.today, whole.units()))
 }

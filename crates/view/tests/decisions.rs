@@ -10,7 +10,10 @@ use intake::import::{Kind, Options, import};
 use jiff::civil::{Date, date};
 use measure::stage::Stage;
 use season::{advice::InStore, repot::stand::Stand};
-use state::{reason::Reason, work::Work};
+use state::{
+    reason::{ByKind, Reason},
+    work::Work,
+};
 use store::store::Store;
 use view::{
     stand,
@@ -237,7 +240,12 @@ fn every_answer_agrees_with_itself_the_year_round() {
                 assert!(window.opens.middle <= window.closes.middle, "{name}");
                 let tag = verdicts::roots(&whole, it);
                 let by_buds = !verdicts::on(&whole, it, Work::Repot).reasons.iter().any(|it| {
-                    matches!(it, Reason::InSeason { .. } | Reason::SecondWindow { .. } | Reason::WarmNights)
+                    matches!(
+                        it,
+                        Reason::InSeason { .. }
+                            | Reason::SecondWindow { .. }
+                            | Reason::ByKind(ByKind::NightsWarm { .. })
+                    )
                 });
                 let repot = tag.is_now() && by_buds;
                 assert!(!repot || window.closes.middle >= ground.today, "{name}: repot after its last day");

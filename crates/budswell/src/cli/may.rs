@@ -37,7 +37,7 @@ pub fn run(given: &May) -> anyhow::Result<()> {
     for line in cautions::of(&whole, tree).iter().flat_map(|it| &it.lines) {
         say!("Careful: {} ({})", line.words, line.standing);
     }
-    for line in verdicts::lines(verdicts::of(&whole, tree), whole.today) {
+    for line in verdicts::lines(verdicts::of(&whole, tree), whole.today, whole.units()) {
         if work.is_some_and(|work| work.key() != line.key) {
             continue;
         }

@@ -24,6 +24,10 @@ const fn row(kind: Kind, root_cue: RootCue, root: &'static [[i8; 2]]) -> WorkMon
         defoliation: Never,
         defoliate: NONE,
         wire: NONE,
+        root_why: "",
+        hard_why: "",
+        trim_why: "",
+        wire_why: "",
     }
 }
 
@@ -84,7 +88,7 @@ pub(super) const ROWS: [WorkMonths; 19] = [
         .pruned(&[[5, 6]], &[[8, 2]]).trimmed(&[[5, 7], [10, 10]]).wired(&[[10, 2], [6, 7]]),
     row(Kind::FloweringDeciduous, Buds, &[[3, 4]]).also(&[[5, 6]], "right after its flowers, for one that flowers early")
         .pruned(&[[5, 6]], &[[8, 2]]).trimmed(&[[6, 7]]).wired(&[[5, 7], [11, 2]]),
-    row(Kind::Juniper, Tips, &[[3, 5]]).also(&[[9, 9]], "early, where roots keep eight weeks above 8 °C")
+    row(Kind::Juniper, Tips, &[[3, 5]]).also(&[[9, 9]], "early, where its roots keep eight warm weeks")
         .pruned(&[[2, 3], [7, 9]], &[[11, 1]]).trimmed(&[[5, 9]]).wired(&[[9, 3]]),
     row(Kind::TwoFlushPine, Tips, &[[3, 4]]).also(&[[9, 9]], MILD)
         .pruned(&[[10, 2]], &[[4, 5]]).trimmed(&[[6, 7], [10, 12]]).wired(&[[10, 2]]),
@@ -96,7 +100,7 @@ pub(super) const ROWS: [WorkMonths; 19] = [
         .pruned(&[[3, 4], [8, 9]], &[[11, 1]]).trimmed(&[[6, 9]]).wired(&[[9, 3]]),
     row(Kind::BroadleafEvergreen, Evergreen, &[[4, 5]]).also(&[[6, 8]], "with warmth, for those that love heat")
         .pruned(&[[4, 6]], &[[9, 1]]).trimmed(&[[5, 9]]).defoliated(Partial, &[[6, 6]]).wired(&[[5, 9]]),
-    row(Kind::Tropical, WarmNights, &[[6, 7]]).also(&[[5, 8]], "while nights stay above 18 °C")
+    row(Kind::Tropical, WarmNights, &[[6, 7]]).also(&[[5, 8]], "while nights stay warm")
         .pruned(&[[5, 8]], &[[11, 2]]).trimmed(&[[3, 10]]).defoliated(Full, &[[6, 7]]).wired(&[[4, 9]]),
     row(Kind::Succulent, WarmNights, &[[5, 7]]).also(&[[4, 8]], "in warmth; then dry for some days before water")
         .pruned(&[[5, 8]], &[[11, 2]]).trimmed(&[[4, 9]]).wired(&[[5, 8]]),

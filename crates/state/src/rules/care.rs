@@ -2,20 +2,29 @@
 
 use jiff::civil::{Date, date};
 use measure::{stage::Stage, winter::Hemisphere};
-use pot::repot::insult::Strength;
+use pot::repot::insult::{Insult, Strength};
 use season::repot::aftercare::{HALF_FEED, no_feed_until};
 
 use super::stress;
 use crate::{
     facts::{Facts, Foliage},
-    reason::Reason,
+    reason::{ByKind, Reason},
 };
 
 /// The chance of full buds from which a tree in the dark is called waking.
 const WAKES: f64 = 0.5;
 
-/// From mid August in the north no strong feed, month and day.
+/// Strong feed ends so many days before the mean first frost: mid August where that frost comes in mid October (common practice).
+const BEFORE_FROST: i32 = 60;
+
+/// Days after the last strong feed over which none is given: until growth begins again.
+const REST: i32 = 200;
+
+/// Where the site's frosts are not known, from mid August in the north no strong feed, month and day.
 const LATE: [(i8, i8); 2] = [(8, 15), (2, 15)];
+
+/// Days without feed after candles were cut, until new shoots have come (common practice: four to six weeks).
+const AFTER_CANDLES: f64 = 35.0;
 
 pub(super) fn feed(facts: &Facts) -> Vec<Reason> {
     let mut found = Vec::new();
@@ -36,17 +45,43 @@ pub(super) fn feed(facts: &Facts) -> Vec<Reason> {
             found.push(Reason::HalfFeed { until: half });
         }
     }
-    if facts.taxon.kind.rests() && is_late(facts.today, facts.hemisphere) && facts.foliage != Foliage::Bare {
-        found.push(Reason::LateFeed);
+    found.extend(after_candles(facts));
+    if facts.taxon.kind.rests() && facts.foliage != Foliage::Bare {
+        found.extend(last_strong(facts).map(Reason::ByKind));
     }
     found
 }
 
-/// From mid August to the end of the year in the north, half a year on in the south.
+/// Candles were cut some weeks ago.
+fn after_candles(facts: &Facts) -> Option<Reason> {
+    let cut = facts.past.iter().filter(|past| past.insult == Insult::Decandle).map(|past| past.ago.0);
+    let wait = AFTER_CANDLES - cut.fold(f64::INFINITY, f64::min);
+    let until = || stress::after(facts.today, wait.ceil() as i32);
+    (wait > 0.0).then(|| Reason::ByKind(ByKind::CandlesCut { until: until() }))
+}
+
+/// The last day of strong feed, or that it has passed, counted back from the site's mean first frost.
+fn last_strong(facts: &Facts) -> Option<ByKind> {
+    let Some(frost) = facts.first_frost else {
+        return is_late(facts.today, facts.hemisphere).then_some(ByKind::LateFeed { since: None });
+    };
+    let day = stress::after(frost, -BEFORE_FROST);
+    // The frost told is the next one: the rest that the last one began may still be on.
+    let before = stress::after(day, -365);
+    let since = [day, before].into_iter().find(|day| (1..=REST).contains(&(facts.today - *day).get_days()));
+    Some(match since {
+        Some(since) => ByKind::LateFeed { since: Some(since) },
+        None => ByKind::FeedUntil { day },
+    })
+}
+
+/// From mid August in the north until growth begins again, half a year on in the south.
 fn is_late(today: Date, hemisphere: Hemisphere) -> bool {
     let (month, day) = LATE[usize::from(hemisphere == Hemisphere::South)];
-    let since = date(today.year(), month, day);
-    (0..140).contains(&(today - since).get_days())
+    let since = |year: i16| date(year, month, day);
+    [since(today.year()), since(today.year() - 1)]
+        .into_iter()
+        .any(|since| (1..=REST).contains(&(today - since).get_days()))
 }
 
 pub(super) fn change_place(facts: &Facts) -> Vec<Reason> {

@@ -3,12 +3,15 @@
 use jiff::ToSpan;
 use measure::taxon::Kind;
 use pot::repot::insult::{Insult, Strength};
-use season::work_months::{Defoliation, Months, WorkMonths};
+use season::{
+    candles::{self, Size},
+    work_months::{Defoliation, Months, WorkMonths},
+};
 
 use super::{months, roots, wood};
 use crate::{
     facts::{Facts, Foliage},
-    reason::Reason,
+    reason::{ByKind, Reason},
 };
 
 /// Warm weeks that a second set of leaves needs before the mean first frost, in days.
@@ -17,21 +20,58 @@ const SECOND_LEAVES: i32 = 56;
 /// Days between two defoliations.
 const BETWEEN: f64 = 365.0;
 
-/// Months in which the candles of two-flush pines are cut.
-const DECANDLE: Months = Months(&[[6, 7]]);
+/// Months in which the candles of two-flush pines are cut where the site's autumn is not known.
+pub(super) const DECANDLE: Months = Months(&[[6, 7]]);
+
+/// Days between two decandlings of a red pine, well over one year.
+const SECOND_YEAR: f64 = 550.0;
+
+/// When soft shoots of conifers are pinched, in the months of the north.
+const CANDLES: Months = Months(&[[5, 5]]);
+
+/// When the soft shoots of needle junipers and cryptomerias are pinched, and those of larches.
+const SOFT_TIPS: [Months; 2] = [Months(&[[5, 9]]), Months(&[[5, 7]])];
 
 pub(super) fn pinch(facts: &Facts) -> Vec<Reason> {
-    let mut found = match facts.foliage {
-        Foliage::Bare => vec![Reason::NoLeaves],
-        Foliage::Soft => Vec::new(),
-        Foliage::Full | Foliage::Autumn => vec![months::of(WorkMonths::of(facts.taxon.kind).trim, facts)],
+    let mut found = match conifer_tips(facts) {
+        Some(found) => found,
+        None => match facts.foliage {
+            Foliage::Bare => vec![Reason::NoLeaves],
+            Foliage::Soft => Vec::new(),
+            Foliage::Full | Foliage::Autumn => {
+                let row = WorkMonths::of(facts.taxon);
+                vec![months::of(row.trim, row.trim_why, facts)]
+            }
+        },
     };
     found.extend(wood::settling(facts));
     found
 }
 
+/// Candles and tips of conifers, which have no leaf buds to go by; none for trees with leaves.
+fn conifer_tips(facts: &Facts) -> Option<Vec<Reason>> {
+    let on = |months: Months, why| Some(vec![months::of(months, why, facts)]);
+    let [tips, larch] = SOFT_TIPS;
+    match (facts.taxon.kind, facts.taxon.key) {
+        (Kind::TwoFlushPine | Kind::OneFlushPine, _) => {
+            on(CANDLES, "only the long candles, while they extend and before needles open")
+        }
+        (Kind::SpruceHemlock, _) => on(CANDLES, "soft tips of strong parts, as the caps fall"),
+        (Kind::Juniper, "juniperus-rigida" | "juniperus-communis")
+        | (Kind::YewCypress, "cryptomeria-japonica") => {
+            on(tips, "soft tips, strong parts first, several times")
+        }
+        // Its strength is in its tips: running ones are cut, which is a trim.
+        (Kind::Juniper | Kind::YewCypress, _) => Some(vec![Reason::NotThisKind]),
+        (Kind::LarchGinkgo, _) if facts.taxon.genus() != "Ginkgo" => {
+            on(larch, "long shoots, while they are soft")
+        }
+        _ => None,
+    }
+}
+
 pub(super) fn defoliate(facts: &Facts) -> Vec<Reason> {
-    let row = WorkMonths::of(facts.taxon.kind);
+    let row = WorkMonths::of(facts.taxon);
     if row.defoliation == Defoliation::Never {
         return vec![Reason::NotThisKind];
     }
@@ -39,7 +79,13 @@ pub(super) fn defoliate(facts: &Facts) -> Vec<Reason> {
     match facts.foliage {
         Foliage::Bare => found.push(Reason::NoLeaves),
         Foliage::Soft => found.push(Reason::LeavesSoft),
-        Foliage::Full | Foliage::Autumn => found.push(months::of(row.defoliate, facts)),
+        Foliage::Full | Foliage::Autumn => {
+            found.push(months::of(
+                row.defoliate,
+                "once leaves have hardened, with warm weeks left for a second set",
+                facts,
+            ));
+        }
     }
     found.extend(match facts.first_frost.map(|frost| (frost - facts.today).get_days()) {
         Some(days) if days < SECOND_LEAVES => Some(Reason::ShortSeason { days }),
@@ -68,12 +114,43 @@ pub(super) fn decandle(facts: &Facts) -> Vec<Reason> {
     if facts.taxon.kind != Kind::TwoFlushPine {
         return vec![Reason::NotThisKind];
     }
-    let mut found = vec![months::of(DECANDLE, facts)];
+    let mut found = candle_days(facts);
     match facts.judged {
         Some(_) if facts.strength < Strength::Strong => found.push(Reason::NotStrongEnough(facts.strength)),
         Some(_) => {}
         None => found.push(Reason::JudgeFirst),
     }
     found.extend(roots::cut_this_season(facts));
+    found
+}
+
+/// By the site's first cool night and the tree's height; where the site's autumn is not known, by the months.
+fn candle_days(facts: &Facts) -> Vec<Reason> {
+    let mut found = Vec::new();
+    let size = facts.height.map(Size::of);
+    if size.is_none() {
+        found.push(Reason::ByKind(ByKind::HeightUnknown));
+    }
+    let Some(cool) = facts.first_cool else {
+        found.push(Reason::SeasonUnknown);
+        found.push(months::of(
+            DECANDLE,
+            "strong candles once, so that a second set of short needles comes",
+            facts,
+        ));
+        return found;
+    };
+    let window = candles::window(size.unwrap_or(Size::Medium), cool.middle);
+    let left = [cool.middle, cool.early].map(|day| (day - facts.today).get_days());
+    found.push(Reason::ByKind(match facts.today {
+        today if today < window[0] => ByKind::CandlesEarly { window },
+        today if today <= window[1] => ByKind::CandlesNow { window, left },
+        _ if left[0] >= candles::LEAST => ByKind::CandlesLate { window, left },
+        _ => ByKind::CandlesTooLate { left },
+    }));
+    let last = facts.past.iter().filter(|past| past.insult == Insult::Decandle).map(|past| past.ago.0);
+    if facts.taxon.key == "pinus-densiflora" && last.fold(f64::INFINITY, f64::min) < SECOND_YEAR {
+        found.push(Reason::ByKind(ByKind::EverySecondYear));
+    }
     found
 }

@@ -2,7 +2,7 @@
 
 use jiff::{ToSpan, civil::date};
 use measure::{
-    quantity::{Days, Share},
+    quantity::{Centimetre, Days, Share},
     stage::Stage,
     taxon::{TAXA, Taxon},
     winter::{
@@ -11,6 +11,7 @@ use measure::{
     },
 };
 use pot::repot::insult::{Insult, Past, Strength};
+use season::cooling::First;
 
 use super::*;
 use crate::facts::{Buds, Foliage, Recovery, RootCut, Seen, Span};
@@ -38,6 +39,11 @@ fn buds(chances: [(Stage, f64); 3], today: Date) -> Buds {
         late: today + (from + 6).days(),
     };
     Buds { today: all, window: Some([span(10), span(20)]) }
+}
+
+/// A first cool night, four days earlier in one autumn of ten.
+fn cool(middle: Date) -> First {
+    First { early: middle - 4.days(), middle, autumns: 12 }
 }
 
 const MARCH: Date = date(2026, 3, 28);
@@ -178,7 +184,10 @@ fn only_a_strong_black_pine_is_decandled_and_only_once_it_was_judged() {
     for day in both(date(2026, 6, 20)) {
         let pine = |strength, judged| {
             let judged = Some(day.0).filter(|_| judged);
-            verdict(Work::Decandle, &Facts { strength, judged, ..facts("pinus-thunbergii", day) }).answer
+            let first_cool = Some(cool(day.0 + 100.days()));
+            let height = Some(Centimetre(50.0));
+            let pine = facts("pinus-thunbergii", day);
+            verdict(Work::Decandle, &Facts { strength, judged, first_cool, height, ..pine }).answer
         };
         assert_eq!(pine(Strength::Strong, true), Answer::Yes);
         assert_eq!(pine(Strength::Normal, true), Answer::NotThisSeason);
@@ -250,3 +259,5 @@ fn every_verdict_has_a_reason_and_both_halves_of_the_earth_agree() {
         }
     }
 }
+
+mod by_kind;

@@ -1,7 +1,7 @@
 //! Verdicts in the grower's words.
 
 use jiff::civil::Date;
-use measure::quantity::Share;
+use measure::quantity::{Share, Units};
 use pot::repot::insult::Strength;
 use state::{
     reason::Reason,
@@ -31,17 +31,17 @@ pub struct Line {
 }
 
 /// Each verdict as a line.
-pub fn lines(verdicts: &[Verdict], today: Date) -> Vec<Line> {
-    verdicts.iter().map(|it| line(it, today)).collect()
+pub fn lines(verdicts: &[Verdict], today: Date, units: Units) -> Vec<Line> {
+    verdicts.iter().map(|it| line(it, today, units)).collect()
 }
 
 /// A verdict as a line.
-pub fn line(it: &Verdict, today: Date) -> Line {
+pub fn line(it: &Verdict, today: Date, units: Units) -> Line {
     let is_against = it.answer.is_against();
     let strong = |reason: &&Reason| !is_against || reason.answer().is_against();
     let mut why: Vec<String> = Vec::new();
     for reason in it.reasons.iter().filter(strong) {
-        let words = self::reason(*reason, today);
+        let words = self::reason(*reason, today, units);
         if !why.contains(&words) {
             why.push(words);
         }
@@ -126,12 +126,12 @@ fn strength(it: Strength) -> &'static str {
 }
 
 /// A finding in words.
-pub fn reason(it: Reason, today: Date) -> String {
+pub fn reason(it: Reason, today: Date, units: Units) -> String {
     let of = |day: Date| words::day(day, today);
     match it {
         Reason::Nothing => "nothing known speaks against it".into(),
-        Reason::InSeason { until: Some(day) } => format!("its usual months are now, until {}", of(day)),
-        Reason::InSeason { until: None } => "its usual months are now".into(),
+        Reason::InSeason { until: Some(day), why } => format!("its usual months are now, until {}: {why}", of(day)),
+        Reason::InSeason { until: None, why } => format!("its usual months are now: {why}"),
         Reason::BudsReady { seen: Some(day), .. } => format!("you saw the buds ready on {}", of(day)),
         Reason::BudsReady { chance, .. } => format!("buds are full or just breaking ({})", percent(chance)),
         Reason::GreenSeen { day, stage } => format!("you saw {} on {}", stage.words(), of(day)),
@@ -151,12 +151,10 @@ pub fn reason(it: Reason, today: Date) -> String {
             of(day)
         ),
         Reason::NoMildPlace { from: None } => "cut roots would sit cold and wet; no place you have is mild and frost-free for a fortnight this season".into(),
-        Reason::AfterFlowers => "wait until its flowers are over, and be done before leaf buds open".into(),
-        Reason::FlowerBuds => "next spring's flower buds are set: what is cut now will not flower".into(),
-        Reason::OutOfSeason { next: Some(day) } => format!("not its usual months; the next begin {}", of(day)),
-        Reason::OutOfSeason { next: None } => "not its usual months".into(),
+        Reason::OutOfSeason { next: Some(day), why } => format!("not its usual months; the next begin {}: {why}", of(day)),
+        Reason::OutOfSeason { next: None, why } => format!("not its usual months: {why}"),
         Reason::SecondWindow { condition } => format!("its second window: {condition}"),
-        Reason::WarmNights => "only while nights stay warm".into(),
+        Reason::ByKind(it) => super::by_kind::words(it, today, units),
         Reason::NotThisKind => "not done on this kind of tree".into(),
         Reason::NotStrongEnough(it) => strength(it).into(),
         Reason::StrengthAssumed => "its strength was not judged within a year; normal is assumed".into(),
@@ -194,7 +192,6 @@ pub fn reason(it: Reason, today: Date) -> String {
         Reason::SeasonUnknown => "how long the season lasts here is not known".into(),
         Reason::BudsRubOff => "buds swell and rub off: handle with care".into(),
         Reason::NoWire => "no wire on record".into(),
-        Reason::LateFeed => "no strong nitrogen now: soft growth winters badly".into(),
         Reason::LightFeedOnly => "it is weak: light feed only".into(),
         Reason::ColdShort { hours } => format!("{:.0} chilling hours short: keep it in the cold", hours.0),
         Reason::WakesInDark => "it wakes in the dark: move it to light and frost-free air".into(),
