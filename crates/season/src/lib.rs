@@ -7,6 +7,7 @@ pub mod autumn;
 pub mod bench;
 pub mod candles;
 pub mod cold;
+pub mod coming;
 pub mod cooling;
 pub mod flowers;
 pub mod ground;

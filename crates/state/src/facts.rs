@@ -10,6 +10,8 @@ use measure::{
 use pot::repot::insult::{Past, Strength};
 use season::{cooling::First, nights::Nights};
 
+use crate::going::Going;
+
 /// A span of dates: one chance in ten that it is earlier, the middle, one in ten that it is later.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Span {
@@ -158,6 +160,8 @@ pub struct Facts {
     pub cold_short: Option<Hours>,
     /// It stands in the dark.
     pub in_dark: bool,
+    /// Where it is to be moved; none while no place is named.
+    pub going: Option<Going>,
 }
 
 impl Facts {
@@ -196,6 +200,7 @@ impl Facts {
             height: None,
             cold_short: None,
             in_dark: false,
+            going: None,
         }
     }
 

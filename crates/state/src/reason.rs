@@ -4,7 +4,7 @@ mod by_kind;
 
 use jiff::civil::Date;
 use measure::{
-    quantity::{Hours, Share},
+    quantity::{Celsius, Hours, Share},
     sourced::Standing,
     stage::Stage,
 };
@@ -186,6 +186,50 @@ pub enum Reason {
     BySteps,
     /// Its kind brings this with it.
     ByKind(ByKind),
+    /// The air of the place it goes to may pass its line.
+    FrostThere {
+        /// The lowest air.
+        low: Celsius,
+        /// Its day, where it was read or is forecast.
+        on: Option<Date>,
+        /// The line.
+        line: Celsius,
+        /// It is colder yet where the tree stands.
+        is_better: bool,
+    },
+    /// Its pot may get colder there than its roots are planned to survive.
+    BallFrostThere {
+        /// The coldest ball.
+        ball: Celsius,
+        /// The line.
+        line: Celsius,
+        /// It is colder yet where the tree stands.
+        is_better: bool,
+    },
+    /// No weather tells how cold the place gets.
+    PlaceUnknown,
+    /// The place is dark, and the tree is awake.
+    DarkThere,
+    /// The place is dark and cold, and the buds are full: it holds them a little, no more.
+    HoldsInDark,
+    /// Too little light there for leaves.
+    DimThere {
+        /// mol/m² a day.
+        light: f64,
+    },
+    /// A heated room for a hardy tree that rests, or has not had its cold.
+    HeatedRoom,
+    /// Its cold is met: the warmth there wakes it.
+    WarmthWakes,
+    /// It may get hotter there than it stands without shade.
+    HeatThere {
+        /// The highest air.
+        high: Celsius,
+        /// The air above which it is shaded.
+        line: Celsius,
+    },
+    /// The place is full.
+    NoRoomThere,
 }
 
 const SAFE: Standing =
@@ -207,8 +251,15 @@ impl Reason {
             | R::ColdShort { .. }
             | R::SeasonUnknown
             | R::DueUnknown
-            | R::BySteps => Answer::Caution,
-            R::WindowUnsure { .. } | R::BudsUnknown | R::JudgeFirst => Answer::LookFirst,
+            | R::BySteps
+            | R::DimThere { .. }
+            | R::HoldsInDark
+            | R::HeatThere { .. }
+            | R::WarmthWakes
+            | R::NoRoomThere
+            | R::FrostThere { is_better: true, .. }
+            | R::BallFrostThere { is_better: true, .. } => Answer::Caution,
+            R::PlaceUnknown | R::WindowUnsure { .. } | R::BudsUnknown | R::JudgeFirst => Answer::LookFirst,
             R::BudsNotFull { opens } => Answer::NotNow { until: Some(opens.early) },
             R::NoMildPlace { from: next } | R::OutOfSeason { next, .. } => Answer::NotNow { until: next },
             R::OverBudget { free, .. } => Answer::NotNow { until: free },
@@ -217,9 +268,16 @@ impl Reason {
             | R::RestDue { until }
             | R::RootsCut { until, .. }
             | R::NoFeed { until, .. } => Answer::NotNow { until: Some(until) },
-            R::LayerOn { .. } | R::Bleeds | R::NoLeaves | R::LeavesSoft | R::NoWire | R::NoWindow => {
-                Answer::NotNow { until: None }
-            }
+            R::FrostThere { .. }
+            | R::BallFrostThere { .. }
+            | R::DarkThere
+            | R::HeatedRoom
+            | R::LayerOn { .. }
+            | R::Bleeds
+            | R::NoLeaves
+            | R::LeavesSoft
+            | R::NoWire
+            | R::NoWindow => Answer::NotNow { until: None },
             R::GreenSeen { .. }
             | R::WindowPast { .. }
             | R::NotThisKind

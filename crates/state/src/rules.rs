@@ -2,6 +2,7 @@
 
 mod buds;
 mod care;
+mod going;
 mod leaf;
 mod months;
 pub(crate) mod roots;
@@ -25,7 +26,7 @@ pub(crate) fn findings(work: Work, facts: &Facts) -> Vec<Reason> {
         Work::Wire => wood::wire(facts),
         Work::Unwire => wood::unwire(facts),
         Work::Layer => wood::layer(facts),
-        Work::Move => care::change_place(facts),
+        Work::Move => going::change_place(facts),
         Work::Feed => care::feed(facts),
     });
     found

@@ -12,7 +12,7 @@ use crate::{
     dry_down::{TreeWaterPart, tree_part},
     leaf::{LeafRow, leaf},
     second::{SecondOpinion, second},
-    trial::{Trial, Try, shift, trial},
+    trial::{Trial, Try, shifts, trial},
     verdicts,
     waking::{Row, row},
     whole::{TreeWhole, Whole, facts},
@@ -69,6 +69,10 @@ pub struct PlaceEffect {
     pub opens: Option<Days>,
     /// Days sooner or later than leaving it.
     pub shift: String,
+    /// When it closes.
+    pub closes: Option<Days>,
+    /// May it be moved there today.
+    pub may: verdicts::Line,
 }
 
 /// The page.
@@ -331,7 +335,13 @@ fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>
                 place: place.place.name.clone(),
                 key: place.place.key.clone(),
                 opens: go.forecast.window().map(|window| words::days(winter, window.opens, whole.today)),
-                shift: shift(told, &go),
+                closes: go.forecast.window().map(|window| words::days(winter, window.closes, whole.today)),
+                shift: shifts(told, &go).words(),
+                may: verdicts::line(
+                    &verdicts::moving(whole, it, rank, whole.today),
+                    whole.today,
+                    whole.units(),
+                ),
             })
         })
         .collect()

@@ -1,15 +1,18 @@
 //! A move tried out before it is made, on one tree or on a selection.
 
 use jiff::civil::Date;
-use measure::winter::Winter;
+use measure::{stage::Stage, winter::Winter};
 use season::{
     ground::{HORIZON, Stay},
     what_if::{WayBack, WhatIf, what_if},
     window::{Outlook, Told},
 };
 
+use state::verdict::Verdict;
+
 use crate::{
     strip::{Frame, Strip, strip},
+    verdicts::{self, Line, Step},
     waking,
     whole::{TreeWhole, Whole, facts},
     words::{self, Days},
@@ -40,8 +43,16 @@ pub struct Trial {
     pub leave_closes: Option<Days>,
     /// The close if it goes.
     pub go_closes: Option<Days>,
-    /// How the window moves.
+    /// How both ends of the window move.
     pub shift: String,
+    /// The same as days.
+    pub shifts: Shifts,
+    /// May it be moved there that day: the verdict.
+    pub verdict: Verdict,
+    /// The same in words.
+    pub may: Line,
+    /// The steps of a move into the sun.
+    pub steps: Vec<Step>,
     /// A warning where its cold is not met.
     pub cold: String,
     /// True where the warning is one.
@@ -76,20 +87,71 @@ pub fn trial_days(whole: &Whole) -> Option<(Date, Date)> {
     Some((ground.winter.first_date(), ground.winter.date(HORIZON)))
 }
 
-fn middle(told: &Told) -> Option<i32> {
-    told.forecast.window().map(|window| window.opens.middle)
+/// How far the ends of a window move, in days of their middles; later is more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shifts {
+    /// Both ends; those that lie behind today stay where they are.
+    Ends {
+        /// Of the opening.
+        opens: i32,
+        /// Of the last good day.
+        closes: i32,
+    },
+    /// It opens there, and no green comes this season: it does not close.
+    Held {
+        /// Of the opening.
+        opens: i32,
+    },
+    /// It has a window where it stands, and none there.
+    Lost,
+    /// It has one there alone.
+    Won,
+    /// It has none either way.
+    None,
 }
 
-pub(crate) fn shift(leave: &Told, go: &Told) -> String {
-    match (middle(leave), middle(go)) {
-        (Some(stay), Some(moved)) => match moved - stay {
-            0 => "no change".into(),
+/// How far the window of a tree moves.
+pub(crate) fn shifts(leave: &Told, go: &Told) -> Shifts {
+    match (leave.forecast.window(), go.forecast.window()) {
+        (Some(stay), Some(moved)) => Shifts::Ends {
+            opens: moved.opens.middle - stay.opens.middle,
+            closes: moved.closes.middle - stay.closes.middle,
+        },
+        // Held at full buds by the cold: it opens, and green does not come.
+        (Some(stay), None) => match go.forecast.of(Stage::Full) {
+            Some(full) => Shifts::Held { opens: full.middle - stay.opens.middle },
+            None => Shifts::Lost,
+        },
+        (None, Some(_)) => Shifts::Won,
+        (None, None) => Shifts::None,
+    }
+}
+
+impl Shifts {
+    /// In words: both ends, and what that does to the days between.
+    pub fn words(self) -> String {
+        let moved = |days: i32| match days {
+            0 => "on the same day".into(),
             days if days < 0 => format!("{} sooner", words::count(-days, "day", "days")),
             days => format!("{} later", words::count(days, "day", "days")),
-        },
-        (Some(_), None) => "no window this season".into(),
-        (None, Some(_)) => "a window where there was none".into(),
-        (None, None) => "no window either way".into(),
+        };
+        match self {
+            Shifts::Ends { opens: 0, closes: 0 } => "the same window".into(),
+            Shifts::Ends { opens, closes } => {
+                let length = match closes - opens {
+                    0 => "as long".into(),
+                    days if days < 0 => format!("{} shorter", words::count(-days, "day", "days")),
+                    days => format!("{} longer", words::count(days, "day", "days")),
+                };
+                format!("opens {}, closes {}: {length}", moved(opens), moved(closes))
+            }
+            Shifts::Held { opens } => {
+                format!("opens {}, and is held there: no green this season", moved(opens))
+            }
+            Shifts::Lost => "no window this season".into(),
+            Shifts::Won => "a window where there was none".into(),
+            Shifts::None => "no window either way".into(),
+        }
     }
 }
 
@@ -134,6 +196,7 @@ pub(crate) fn trial(
     let latitude = whole.site.as_ref()?.latitude;
     let open_air = whole.places.len();
     let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air).ok()?;
+    let verdict = verdicts::moving(whole, it, rank, attempt.day);
     let (ground, frame) = (outlook.ground, Frame::around(outlook.ground.today));
     let drawn = |told: &Told| strip(&told.forecast, winter, ground.today, frame);
     let opens = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.opens, whole.today));
@@ -150,7 +213,11 @@ pub(crate) fn trial(
         go_opens: opens(&told.go),
         leave_closes: closes(&told.leave),
         go_closes: closes(&told.go),
-        shift: shift(&told.leave, &told.go),
+        shift: shifts(&told.leave, &told.go).words(),
+        shifts: shifts(&told.leave, &told.go),
+        may: verdicts::line(&verdict, whole.today, whole.units()),
+        steps: verdicts::steps(whole, it, rank, attempt.day),
+        verdict,
         cold_short: told.hours_short > 0.0,
         cold: cold_words(whole, &told, winter, ground.today),
         light: told.light.words.clone(),

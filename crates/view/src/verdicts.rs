@@ -1,6 +1,7 @@
 //! The verdicts of the room below for every tree: the facts gathered for it, and the answer as pages tag and word it.
 
 mod by_kind;
+mod going;
 mod say;
 
 use collection::intention::{Cut, CutKind};
@@ -33,6 +34,7 @@ use crate::{
     whole::{TreeWhole, Whole},
 };
 
+pub use going::{Step, moving, steps};
 pub use say::{Line, line, lines, points, reason, work};
 
 /// The verdict on root work as one short tag.
@@ -132,7 +134,10 @@ pub fn on<'a>(whole: &Whole, tree: &'a TreeWhole, work: Work) -> &'a Verdict {
 /// What speaks against work that is to be recorded: none where nothing bars it. That nothing asks for a repot harms no tree, and is not
 /// asked about.
 pub fn against(whole: &Whole, tree: &TreeWhole, work: Work) -> Option<String> {
-    let verdict = on(whole, tree, work);
+    told_against(whole, on(whole, tree, work))
+}
+
+fn told_against(whole: &Whole, verdict: &Verdict) -> Option<String> {
     let weighs = |it: &Reason| it.answer().is_against() && !matches!(it, Reason::NotNeeded { .. });
     let found: Vec<Reason> = verdict.reasons.iter().copied().filter(weighs).collect();
     if !verdict.answer.is_against() || found.is_empty() {
@@ -163,8 +168,9 @@ fn is_second(it: &Reason) -> bool {
 
 /// What speaks against moving a tree to a place: none where nothing bars it, or the place is not one.
 pub fn against_move(whole: &Whole, tree: &TreeWhole, place: &str) -> Option<String> {
-    whole.places.iter().find(|it| it.place.key == place)?;
-    against(whole, tree, Work::Move)
+    let rank = whole.places.iter().position(|it| it.place.key == place)?;
+    let is_there = tree.place == Some(rank);
+    told_against(whole, &going::moving(whole, tree, rank, whole.today)).filter(|_| !is_there)
 }
 
 /// Whether work of a day that goes against the verdict was given its reason with another limb of the same tree and day.

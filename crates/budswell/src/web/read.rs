@@ -86,9 +86,9 @@ pub async fn waking(State(app): Given) -> Told {
 #[derive(Debug, Default, Deserialize)]
 pub struct Attempt {
     #[serde(default)]
-    place: String,
+    pub(super) place: String,
     #[serde(default)]
-    day: String,
+    pub(super) day: String,
 }
 
 impl Attempt {
@@ -157,17 +157,23 @@ struct WhatIfPage {
     version: Version,
     trials: Trials,
     today: String,
+    refused: Refused,
 }
 
 /// A move tried on a selection; the address repeats `tree=`.
 pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)>>) -> Told {
     let of = |name: &str| pairs.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
     let attempt = Attempt { place: of("place").into(), day: of("day").into() };
-    let whole = app.whole()?;
-    let attempt = attempt.read(&whole)?.ok_or_else(|| Answer::missing("place"))?;
     let keys: Vec<&str> =
         pairs.iter().filter(|(name, _)| name == "tree").map(|(_, key)| key.as_str()).collect();
-    let trials = view::trial::trials(&whole, &keys, attempt).ok_or_else(|| {
+    what_if_page(&app, attempt, &keys, Refused::default())
+}
+
+/// A move tried on a selection, with a form on it that was not taken.
+pub(super) fn what_if_page(app: &App, attempt: Attempt, keys: &[&str], refused: Refused) -> Told {
+    let whole = app.whole()?;
+    let attempt = attempt.read(&whole)?.ok_or_else(|| Answer::missing("place"))?;
+    let trials = view::trial::trials(&whole, keys, attempt).ok_or_else(|| {
         Answer::no(
             StatusCode::CONFLICT,
             "No weather yet",
@@ -179,6 +185,7 @@ pub async fn what_if(State(app): Given, Query(pairs): Query<Vec<(String, String)
         version: whole.version.clone(),
         trials,
         today: whole.today.to_string(),
+        refused,
     })
 }
 

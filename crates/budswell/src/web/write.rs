@@ -9,9 +9,10 @@ use axum::{
 use intake::{
     asked::Asked,
     looks::{self, LeafForm, LookForm},
-    record::{self, DiaryLine, PlaceForm, SiteForm, TreeForm, WorkForm},
+    record::{self, DiaryLine, FormError, PlaceForm, SiteForm, TreeForm, WorkForm},
     version::starting_from,
 };
+use jiff::civil::Date;
 use serde::Deserialize;
 use store::version::{Daily, Numbered, Record};
 use view::{stands, whole::Whole};
@@ -20,7 +21,7 @@ use crate::web::{
     App,
     answer::{Answer, Fields, Typed, again, again_or_clash, again_or_stands, edit},
     asked,
-    read::{places_page, site_page, start_page, tree_page},
+    read::{Attempt, places_page, site_page, start_page, tree_page, what_if_page},
 };
 
 type Given = State<Arc<App>>;
@@ -122,12 +123,24 @@ pub async fn moves(State(app): Given, Typed(fields): Typed<Fields>) -> Back {
     match (done, trees.as_slice()) {
         (Ok(_), [tree]) => see(format!("/trees/{tree}")),
         (Ok(_), _) => see("/waking".into()),
-        (Err(why), [tree]) => {
+        (Err(why), _) => not_moved(&app, why, (&trees, on), fields),
+    }
+}
+
+/// A move's no: on the page of the tree, or of the selection that was tried.
+fn not_moved(app: &App, why: FormError, (trees, on): (&[String], Date), fields: Fields) -> Back {
+    match (why, trees) {
+        (why, [tree]) => {
             let stands = |whole: &Whole| Some(stands::moved(whole, whole.tree(tree)?, on));
-            let page = |refused| tree_page(&app, tree, None, refused);
-            again_or_stands(&app, why, "move", fields, stands, page)
+            let page = |refused| tree_page(app, tree, None, refused);
+            again_or_stands(app, why, "move", fields, stands, page)
         }
-        (Err(why), _) => Err(Answer::form(why, fields.shown())),
+        (why @ FormError::Asked { .. }, _) => {
+            let attempt = Attempt { place: fields.of("place").into(), day: fields.of("day").into() };
+            let keys: Vec<&str> = trees.iter().map(String::as_str).collect();
+            again(why, "move", fields, |refused| what_if_page(app, attempt, &keys, refused))
+        }
+        (why, _) => Err(Answer::form(why, fields.shown())),
     }
 }
 

@@ -1,7 +1,7 @@
-//! May it be fed or moved today?
+//! May it be fed today?
 
 use jiff::civil::{Date, date};
-use measure::{stage::Stage, winter::Hemisphere};
+use measure::winter::Hemisphere;
 use pot::repot::insult::{Insult, Strength};
 use season::repot::aftercare::{HALF_FEED, no_feed_until};
 
@@ -10,9 +10,6 @@ use crate::{
     facts::{Facts, Foliage},
     reason::{ByKind, Reason},
 };
-
-/// The chance of full buds from which a tree in the dark is called waking.
-const WAKES: f64 = 0.5;
 
 /// Strong feed ends so many days before the mean first frost: mid August where that frost comes in mid October (common practice).
 const BEFORE_FROST: i32 = 60;
@@ -82,17 +79,4 @@ fn is_late(today: Date, hemisphere: Hemisphere) -> bool {
     [since(today.year()), since(today.year() - 1)]
         .into_iter()
         .any(|since| (1..=REST).contains(&(today - since).get_days()))
-}
-
-pub(super) fn change_place(facts: &Facts) -> Vec<Reason> {
-    let full = facts.buds.map_or(0.0, |buds| buds.at_least(Stage::Full));
-    let mut found = Vec::new();
-    if facts.in_dark && full >= WAKES {
-        found.push(Reason::WakesInDark);
-    }
-    found.extend(facts.cold_short.filter(|hours| hours.0 > 0.0).map(|hours| Reason::ColdShort { hours }));
-    if matches!(facts.foliage, Foliage::Soft | Foliage::Full) && facts.taxon.kind.is_bare_in_winter() {
-        found.push(Reason::BySteps);
-    }
-    found
 }

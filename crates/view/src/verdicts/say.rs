@@ -195,6 +195,33 @@ pub fn reason(it: Reason, today: Date, units: Units) -> String {
         Reason::LightFeedOnly => "it is weak: light feed only".into(),
         Reason::ColdShort { hours } => format!("{:.0} chilling hours short: keep it in the cold", hours.0),
         Reason::WakesInDark => "it wakes in the dark: move it to light and frost-free air".into(),
-        Reason::BySteps => "in leaf: by steps, not in one jump".into(),
+        Reason::BySteps => "out of weak light or warmth: by steps, not in one jump".into(),
+        Reason::FrostThere { low, on, line, is_better } => format!(
+            "{} there{}, and it is planned to survive {}{}",
+            units.temperature(low),
+            on.map_or_else(|| ", in the coldest year of ten".into(), |day| format!(" ({})", of(day))),
+            units.temperature(line),
+            if is_better { "; colder yet where it stands" } else { "" }
+        ),
+        Reason::BallFrostThere { ball, line, is_better } => format!(
+            "its pot may go to {} there, and its roots are planned to survive {}{}",
+            units.temperature(ball),
+            units.temperature(line),
+            if is_better { "; colder yet where it stands" } else { "" }
+        ),
+        Reason::PlaceUnknown => "no weather tells how cold it gets there".into(),
+        Reason::DarkThere => "it is awake, and gets no light there".into(),
+        Reason::HoldsInDark => "its buds are full or near: cold and dark hold it a little; look twice a week, and bring it out at the first green".into(),
+        Reason::DimThere { light } => {
+            format!("about {light:.0} mol/m² of light a day there: thin for leaves")
+        }
+        Reason::HeatedRoom => "a heated room: it rests, and needs its cold".into(),
+        Reason::WarmthWakes => {
+            "its cold is met, so warmth wakes it: it then needs light, and no frost until the last is past".into()
+        }
+        Reason::HeatThere { high, line } => {
+            format!("up to {} there: shade it above {}", units.temperature(high), units.temperature(line))
+        }
+        Reason::NoRoomThere => "no room is left there".into(),
     }
 }
