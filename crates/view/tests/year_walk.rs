@@ -60,11 +60,11 @@ fn without_looks(name: &str, text: String) -> String {
 type Check = fn(&Whole, &[Claim]) -> Vec<String>;
 
 /// What the walk holds every day against.
-const CHECKS: [Check; 3] = [checks::disagreements, checks::lost, checks::out_of_season];
+const CHECKS: [Check; 4] = [checks::disagreements, checks::lost, checks::out_of_season, checks::leaves];
 
 /// What each check found, on four collections; walked once for all of them.
-fn found() -> &'static [Vec<String>; 3] {
-    static FOUND: OnceLock<[Vec<String>; 3]> = OnceLock::new();
+fn found() -> &'static [Vec<String>; 4] {
+    static FOUND: OnceLock<[Vec<String>; 4]> = OnceLock::new();
     FOUND.get_or_init(|| {
         let same = |_: &str, text: String| text;
         let collections: [(&str, Store, i64); 4] = [
@@ -77,7 +77,7 @@ fn found() -> &'static [Vec<String>; 3] {
                 SOUTHWARD,
             ),
         ];
-        let mut found: [Vec<String>; 3] = Default::default();
+        let mut found: [Vec<String>; 4] = Default::default();
         for (name, store, shift) in &collections {
             for day in days() {
                 let whole = on(store, day + shift.days());
@@ -108,6 +108,11 @@ fn no_tree_is_lost_and_none_is_asked_for_twice() {
 #[test]
 fn nothing_is_advised_out_of_season() {
     holds(&found()[2]);
+}
+
+#[test]
+fn leaves_are_one_thing_for_frost_water_and_work() {
+    holds(&found()[3]);
 }
 
 /// The day a line of a weather sheet is of; none for its header.

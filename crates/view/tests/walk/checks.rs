@@ -3,13 +3,21 @@
 use std::collections::BTreeMap;
 
 use jiff::{ToSpan, civil::Date};
-use measure::{shelter::Shelter, stage::Stage, taxon::Kind, winter::Hemisphere};
+use measure::{
+    leaf::Leaf,
+    shelter::Shelter,
+    stage::Stage,
+    taxon::Kind,
+    winter::{Hemisphere, Winter},
+};
 use state::work::Work;
 use view::{
+    limbs::grows,
     repots::case,
     today,
     whole::{TreeWhole, Whole},
 };
+use water::leaf::LeafState;
 
 use super::{Claim, Roots, Says};
 
@@ -70,6 +78,39 @@ pub fn lost(whole: &Whole, claims: &[Claim]) -> Vec<String> {
         listed + in_store.count() + page.late + page.not_this_year + page.asleep + page.untold.len();
     if counted != whole.trees.len() {
         found.push(format!("{}: {counted} trees on Today of {}", whole.today, whole.trees.len()));
+    }
+    found
+}
+
+/// Leaves that water and work take for something else than frost and the pages do, and trees bare in summer or green in the depth of winter.
+pub fn leaves(whole: &Whole, claims: &[Claim]) -> Vec<String> {
+    let month = north(whole).month();
+    let winter = Winter::holding(whole.today, case::hemisphere(whole));
+    let mut found = Vec::new();
+    for tree in whole.trees.iter().filter(|tree| goes_by_buds(tree.tree.taxon.kind)) {
+        let (key, drinks) = (&tree.tree.key, grows::leaves(tree).on(winter.day_number(whole.today)));
+        let is_bare = matches!(drinks, LeafState::Leafless | LeafState::Swollen);
+        let said = claims.iter().find_map(|it| match it.says {
+            Says::Leaves(leaf) if it.tree == *key => Some(leaf),
+            _ => None,
+        });
+        let is_wrong = match said {
+            // Bare is taken for bare once it is sure; until then it drinks as in autumn.
+            Some(Leaf::Bare) => drinks == LeafState::Mature,
+            Some(_) => is_bare,
+            None => false,
+        };
+        if is_wrong {
+            found.push(format!("{} {key}: told {said:?}, drinks as {drinks:?}", whole.today));
+        }
+        let is_outdoors = tree.place.is_none_or(|it| whole.places[it].place.shelter.is_outdoors());
+        if is_outdoors && (7..=9).contains(&month) && (is_bare || said == Some(Leaf::Bare)) {
+            found.push(format!("{} {key}: bare in summer, {said:?}, {drinks:?}", whole.today));
+        }
+        let keeps = tree.in_leaf.keeps.is_some();
+        if is_outdoors && !keeps && month == 1 && (!is_bare || said.is_some_and(|it| it != Leaf::Bare)) {
+            found.push(format!("{} {key}: in leaf in January, {said:?}, {drinks:?}", whole.today));
+        }
     }
     found
 }

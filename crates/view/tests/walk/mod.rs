@@ -5,7 +5,7 @@ pub mod checks;
 mod pages;
 
 use jiff::civil::Date;
-use measure::shelter::Shelter;
+use measure::{leaf::Leaf, shelter::Shelter};
 use state::work::Work;
 use view::{tonight::afternoon, verdicts::Tag, whole::Whole};
 
@@ -59,6 +59,8 @@ pub enum Says {
     Closes(Date),
     /// The likeliest stage of its buds, in words.
     Stage(String),
+    /// The likeliest state of its leaves.
+    Leaves(Leaf),
     /// Where it stands, by the name of the place.
     Stands(String),
     /// Where it should go, and whether it is for the coming night.
@@ -76,6 +78,7 @@ impl Says {
             Says::Opens(_) => "opens".into(),
             Says::Closes(_) => "closes".into(),
             Says::Stage(_) => "stage".into(),
+            Says::Leaves(_) => "leaves".into(),
             Says::Stands(_) => "stands".into(),
             Says::Goes(_) => "goes".into(),
             Says::UnderCare => "care".into(),

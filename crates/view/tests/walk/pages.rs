@@ -17,6 +17,9 @@ fn row(row: &waking::Row, say: Say<'_>) {
     say(&row.key, Says::Roots(Roots::of(row.advice).unwrap()));
     say(&row.key, Says::Stage(row.stage.clone()));
     say(&row.key, Says::Stands(row.place.clone()));
+    if let Some(leaf) = &row.leaf {
+        say(&row.key, Says::Leaves(leaf.state));
+    }
     let day = |days: &view::words::Days| days.iso.parse::<Date>().unwrap();
     if let Some(opens) = &row.opens {
         say(&row.key, Says::Opens(day(opens)));
@@ -72,6 +75,9 @@ pub fn tree(whole: &Whole, now: Timestamp, say: Say<'_>) {
         let page = tree::tree(whole, &it.tree.key, None, now.as_second()).unwrap();
         if let Some(it) = &page.row {
             row(it, say);
+        }
+        if let Some(leaf) = &page.leaf {
+            say(&it.tree.key, Says::Leaves(leaf.state));
         }
         for line in &page.may {
             let work = Work::from_key(line.key).unwrap();
