@@ -198,6 +198,20 @@ mod tests {
     }
 
     #[test]
+    fn thirty_warm_hours_among_a_season_of_good_ones_change_nothing_of_the_shed_and_are_named() {
+        let [outside, sun, inside] = log(120);
+        let plain = fit(&outside, &sun, &inside).unwrap();
+        let warm = 2001..2031;
+        let heated: Vec<f64> =
+            inside.iter().enumerate().map(|(h, t)| if warm.contains(&h) { 20.0 } else { *t }).collect();
+        let learned = fit(&outside, &sun, &heated).unwrap();
+        assert_eq!((learned.odd, plain.odd), (warm.collect(), Vec::new()));
+        assert!((learned.model.lag.0 - plain.model.lag.0).abs() < 0.01, "{:?}", learned.model);
+        assert!((learned.model.offset - plain.model.offset).abs() < 0.001 && learned.free_run_rmse < 0.01);
+        assert_eq!(learned.hours, plain.hours - 30);
+    }
+
+    #[test]
     fn a_place_that_goes_its_own_way_is_not_accepted() {
         let [outside, sun, inside] = log(30);
         let heated: Vec<f64> =

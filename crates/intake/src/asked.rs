@@ -1,8 +1,8 @@
-//! What speaks against a record: asked about first, and the grower's reason kept beside it.
+//! What speaks against a record: asked about first, and the grower's reason kept beside it, or answered by "yes, that is so".
 
 use crate::{
     limits::{LONG, NOTE},
-    record::{FormError, text},
+    record::{FormError, bad, text},
 };
 
 /// What speaks against something that is to be saved, and why it was done all the same. The default asks nothing.
@@ -59,4 +59,27 @@ pub(crate) fn with_reason(note: &str, reason: &str) -> Result<String, FormError>
         note => format!("{note}; {reason}"),
     };
     text("note", &kept, NOTE)
+}
+
+/// The answer that saves what was asked about.
+pub const SURE: &str = "yes";
+
+/// Asks about what was typed, `against` saying why, until it comes again with [`SURE`].
+///
+/// # Errors
+///
+/// [`FormError`] with the question.
+///
+/// ```
+/// use intake::asked::{SURE, sure};
+///
+/// let why = Some("more than when it was full");
+/// assert!(sure("weight", "30 kg", why, "").is_err());
+/// assert!(sure("weight", "30 kg", why, SURE).is_ok() && sure("weight", "30 kg", None, "").is_ok());
+/// ```
+pub fn sure(field: &'static str, typed: &str, against: Option<&str>, said: &str) -> Result<(), FormError> {
+    match against {
+        Some(why) if said != SURE => Err(bad(field, typed, format!("{why}. Is that so?"))),
+        _ => Ok(()),
+    }
 }

@@ -8,6 +8,7 @@ use jiff::{
     civil::{Date, Time, Weekday},
     tz::TimeZone,
 };
+use measure::quantity::Gram;
 use store::store::{Act, Store};
 
 use crate::{
@@ -86,6 +87,11 @@ pub fn walk(store: &mut Store, lines: &[RoundLine<'_>], at: i64, hand: &str) -> 
         }
         Ok::<usize, store::error::Error>(added)
     })?)
+}
+
+/// The weight of a line as typed; none where none was typed or it cannot be read.
+pub fn grams(line: &RoundLine<'_>) -> Option<Gram> {
+    weight::read(line.weight).ok()
 }
 
 /// Takes back lines of the watering log, all or none.

@@ -5,6 +5,7 @@ pub mod after_cut;
 pub mod curve;
 pub mod drinking;
 pub mod log;
+pub mod odd;
 pub mod plan;
 pub mod pots;
 pub mod scale;

@@ -72,6 +72,8 @@ pub struct TreeWaterPart {
     pub learned: Vec<(String, String, String)>,
     /// The log, newest first.
     pub log: Vec<LogLine>,
+    /// Readings of its scale that are left out of what is learned, newest first.
+    pub odd: Vec<String>,
 }
 
 /// A tree's water at a moment; none while there is no weather or its place is unknown.
@@ -100,6 +102,7 @@ pub fn tree_part(whole: &Whole, tree: &TreeWhole, now: i64) -> Option<TreeWaterP
         ),
         learned: learned(&story),
         log: log(whole, tree, now, units),
+        odd: odd(whole, tree, now, units),
         row,
     })
 }
@@ -121,6 +124,23 @@ fn learned(story: &Story) -> Vec<(String, String, String)> {
                 seen => words::count(seen, "line", "lines"),
             };
             (words.to_string(), format!("{:.2} ({low:.2} to {high:.2})", belief.mean.exp()), seen)
+        })
+        .collect()
+}
+
+/// Readings of its scale that cannot be of its pot.
+fn odd(whole: &Whole, tree: &TreeWhole, now: i64, units: Units) -> Vec<String> {
+    let Some(water) = whole.water() else { return Vec::new() };
+    let lines = tree.odd_weights.iter().rev().filter(|(at, _)| *at <= now).take(SHOWN);
+    lines
+        .map(|(at, weight)| {
+            let at = water.zone.to_datetime(Timestamp::from_second(*at).unwrap_or_default());
+            format!(
+                "{} {}: {}",
+                words::day(at.date(), whole.today),
+                at.strftime("%H:%M"),
+                units.weight(*weight)
+            )
         })
         .collect()
 }

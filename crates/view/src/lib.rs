@@ -10,6 +10,7 @@ pub mod frost;
 pub mod leaf;
 pub mod limbs;
 pub mod mixes;
+pub mod moved_before;
 pub mod photos;
 pub mod places;
 pub mod pots;

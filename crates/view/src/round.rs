@@ -11,6 +11,7 @@ use season::watering::{
     visits::kept_by,
 };
 
+pub(crate) use say::odd_words;
 pub use say::{drinking_words, verdict_word};
 
 use crate::{

@@ -223,6 +223,12 @@ impl Today {
         for (_, name, words) in limbs.into_iter().flatten() {
             text.push_str(&format!("  {name}, {words}\n"));
         }
+        for it in &self.limbs.cuts {
+            text.push_str(&format!("  {}, cut not covered: {}\n", it.name, it.words));
+        }
+        for it in &self.limbs.overdue {
+            text.push_str(&format!("  {}, still meant? {}\n", it.name, it.words));
+        }
         for line in &self.frost {
             text.push_str(&format!("\n{line}\n"));
         }

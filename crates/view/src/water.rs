@@ -3,7 +3,10 @@
 use collection::event::WorkKind;
 use dormancy::forecast::Forecast;
 use jiff::{civil::Date, tz::TimeZone};
-use measure::winter::{Hemisphere, Winter};
+use measure::{
+    quantity::{Gram, Units},
+    winter::{Hemisphere, Winter},
+};
 use season::{
     leaves::Leaves,
     repot::root_cuts::root_cuts,
@@ -122,6 +125,15 @@ pub fn tree_water<'a>(
         cuts: cuts.filter(|cut| cut.hour > -24.0 * SPOKEN_OF).collect(),
         first_day: water.winter.day_number(water.thirst.first),
     })
+}
+
+/// Why a weighing of a tree at a moment cannot be right, in words; none where it can, or where nothing is known to hold it against.
+pub fn odd_weight(whole: &Whole, key: &str, weighed: Gram, at: i64) -> Option<String> {
+    let (water, tree) = (whole.water()?, whole.tree(key)?);
+    let own = tree_water(whole, water, tree, None, at)?;
+    let known = own.story(&water.thirst).ok()?.known;
+    let odd = known.odd(water.thirst.hour(at), weighed)?;
+    Some(crate::round::odd_words(odd, whole.site.as_ref().map_or(Units::Metric, |site| site.units)))
 }
 
 /// A local time as seconds since 1970.

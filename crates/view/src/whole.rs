@@ -14,7 +14,7 @@ use collection::{
 };
 use jiff::civil::Date;
 use measure::{
-    quantity::Units,
+    quantity::{Gram, Units},
     shelter::Shelter,
     winter::{Hemisphere, Winter},
 };
@@ -74,6 +74,8 @@ pub struct TreeWhole {
     pub works: Vec<(i64, Work)>,
     /// Its watering log with the numbers of the lines, by time.
     pub drinks: Vec<(i64, Drink)>,
+    /// Readings of its scale that cannot be of its pot, by time: kept, and left out of what is learned.
+    pub odd_weights: Vec<(i64, Gram)>,
     /// The pot and the mix it stands in from each day on, as ranks in [`Whole::pots`] and [`Whole::mixes`].
     pub potted: Vec<(Date, usize, usize)>,
     /// Its crown as last measured.
@@ -307,6 +309,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             leaf_looks: Vec::new(),
             works: Vec::new(),
             drinks: Vec::new(),
+            odd_weights: Vec::new(),
             potted: Vec::new(),
             crown: None,
             shape: Shape::default(),
@@ -423,8 +426,10 @@ fn pots_and_drinks(
         let mut readings = reader.weights(&key)?;
         readings.retain(|(at, _)| *at < end);
         let own = &mut trees[tree].drinks;
-        own.extend(scale::lines(&key, &readings).into_iter().map(|line| (BY_SCALE, line)));
+        let [fit, odd] = scale::parted(&readings);
+        own.extend(scale::lines(&key, &fit).into_iter().map(|line| (BY_SCALE, line)));
         own.sort_by_key(|(_, drink)| drink.at);
+        trees[tree].odd_weights = odd;
     }
     Ok(())
 }

@@ -496,4 +496,5 @@ Red lantern,0,2024-11-16,9,yes,,
 Broom elm,0,2022-02-26,11,yes,2025-09-14,
 Grey beech,0,2024-02-10,16,no,,knife slipped at the collar
 Hedge thorn,0,2025-02-22,8,yes,,
+Hedge thorn,0,2026-02-21,12,no,,low shoot taken off
 ";

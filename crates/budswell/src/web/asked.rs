@@ -1,8 +1,9 @@
-//! What speaks against work that is to be recorded, on the day it was done: one question for every form.
+//! What speaks against work, a move or a weighing that is to be recorded: one question for every form.
 
 use std::sync::Arc;
 
 use collection::{event::WorkKind, intention::CutKind};
+use intake::round::RoundLine;
 use jiff::civil::Date;
 use state::work::Work;
 use view::whole::Whole;
@@ -45,18 +46,40 @@ pub fn against_apart(app: &App, key: &str, id: i64, day: &str) -> Result<Option<
     Ok(whole.tree(key).and_then(|tree| view::limbs::layers::wait(&whole, tree, id)))
 }
 
-/// What speaks against moving trees to a place on a day as typed, each by its name.
+/// What speaks against moving trees to a place on a day as typed, each by its name: the verdict of that day, and what a day in the past
+/// changes of a winter.
 pub fn against_moves(app: &App, trees: &[String], place: &str, day: &str) -> Result<Option<String>, Answer> {
-    let Some(whole) = whole_on(app, day)? else { return Ok(None) };
-    let told: Vec<String> = trees
-        .iter()
-        .filter_map(|key| whole.tree(key))
-        .filter_map(|tree| {
+    let mut told: Vec<String> = Vec::new();
+    if let Some(whole) = whole_on(app, day)? {
+        let known = trees.iter().filter_map(|key| whole.tree(key));
+        told.extend(known.filter_map(|tree| {
             let why = view::verdicts::against_move(&whole, tree, place)?;
             Some(if trees.len() == 1 { why } else { format!("{}: {why}", tree.tree.name) })
-        })
-        .collect();
+        }));
+    }
+    told.extend(moved(app, trees, place, day)?);
     Ok((!told.is_empty()).then(|| told.join(". ")))
+}
+
+/// Why a weighing cannot be right.
+pub fn weight(whole: &Whole, line: &RoundLine<'_>, at: i64) -> Option<String> {
+    let odd = view::water::odd_weight(whole, line.tree, intake::round::grams(line)?, at);
+    odd.map(|why| format!("is {why}"))
+}
+
+/// What a move dated in the past changes of the winter of its trees.
+fn moved(app: &App, trees: &[String], place: &str, day: &str) -> Result<Option<String>, Answer> {
+    let whole = app.whole()?;
+    let Ok(day) = day.trim().parse::<Date>() else { return Ok(None) };
+    if day >= whole.today {
+        return Ok(None);
+    }
+    let of_then = app.whole_on(view::moved_before::counted_on(&whole, day))?;
+    let changed = trees
+        .iter()
+        .filter_map(|key| view::moved_before::changed(&of_then, of_then.tree(key)?, place, day, whole.today));
+    let told: Vec<String> = changed.map(|it| it.words).collect();
+    Ok((!told.is_empty()).then(|| format!("it changes the winter of {}", told.join("; "))))
 }
 
 /// The kind of work that a line of the diary tells of, where a verdict is given for it.

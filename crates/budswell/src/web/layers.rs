@@ -20,6 +20,7 @@ use crate::web::{
     App,
     answer::{Answer, Fields, Refused, Typed, again, again_or_stands, edit},
     asked,
+    limbs::or_today,
 };
 
 type Given = State<Arc<App>>;
@@ -124,7 +125,7 @@ pub async fn wound(
     let (what, day, today) = (fields.of("what"), fields.of("day"), app.today()?);
     let record = Record::numbered(Numbered::Wound, id);
     match edit(&app, &fields, [record], |store| layer::wound(store, &key, id, what, day, today))? {
-        Ok(()) => Ok(Answer::See(format!("/trees/{key}/layers")).into_response()),
+        Ok(()) => Ok(or_today(&fields, Answer::See(format!("/trees/{key}/layers"))).into_response()),
         Err(why) => overtaken(&app, why, ("wound", &key, id), fields),
     }
 }

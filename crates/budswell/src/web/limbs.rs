@@ -110,6 +110,11 @@ fn back(key: &str, limb: &str) -> Answer {
     Answer::See(format!("/trees/{key}/limbs#limb-{limb}"))
 }
 
+/// Where a form leads that stands on *Today* as well as on its own page.
+pub(crate) fn or_today(fields: &Fields, own: Answer) -> Answer {
+    if fields.of("back") == "today" { Answer::See("/".into()) } else { own }
+}
+
 /// Writes down what is meant for a limb.
 pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): Typed<Fields>) -> Taken {
     let form = WishForm {
@@ -125,7 +130,7 @@ pub async fn intend(State(app): Given, Path(key): Path<String>, Typed(fields): T
     let (units, today) = (app.whole()?.units(), app.today()?);
     let limb = form.limb.to_string();
     match edit(&app, &fields, [Record::wish(&key, &limb)], |store| plan::intend(store, form, units, today))? {
-        Ok(()) => Ok(back(&key, &limb).into_response()),
+        Ok(()) => Ok(or_today(&fields, back(&key, &limb)).into_response()),
         Err(why) => {
             let stands = |whole: &Whole| Some(stands::wish_of(whole, whole.tree(&key)?, &limb));
             again_or_stands(&app, why, "wish", fields, stands, |refused| limbs_page(&app, &key, refused))
@@ -142,7 +147,7 @@ pub async fn end(
     fields.add("id", id.to_string());
     let (how, today, record) = (fields.of("how"), app.today()?, Record::numbered(Numbered::Intention, id));
     match edit(&app, &fields, [record], |store| plan::end(store, &key, id, how, today))? {
-        Ok(()) => Ok(Answer::See(format!("/trees/{key}/limbs")).into_response()),
+        Ok(()) => Ok(or_today(&fields, Answer::See(format!("/trees/{key}/limbs"))).into_response()),
         Err(why) => {
             let stands = |whole: &Whole| Some(stands::intention(whole, whole.tree(&key)?, id));
             again_or_stands(&app, why, "end", fields, stands, |refused| limbs_page(&app, &key, refused))

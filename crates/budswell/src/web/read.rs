@@ -37,6 +37,8 @@ type Told = Result<Answer, Answer>;
 struct TodayPage {
     here: &'static str,
     page: Today,
+    version: String,
+    iso: String,
     round: Option<Arc<RoundPage>>,
     no_backup: Option<String>,
 }
@@ -53,6 +55,8 @@ pub async fn today(State(app): Given) -> Told {
     Answer::page(&TodayPage {
         here: "today",
         page: view::today::today(&whole),
+        version: whole.version.to_string(),
+        iso: whole.today.to_string(),
         round,
         no_backup: app.keeper.failed(),
     })

@@ -9,6 +9,7 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::{
+    asked::sure,
     round::{self, AwayForm, RoundLine},
     version::starting_from,
 };
@@ -20,6 +21,7 @@ use view::{round::RoundPage, whole::Whole};
 use crate::web::{
     App,
     answer::{Answer, Fields, Refused, Typed, again, again_or_clash, edit},
+    asked,
     read::tree_page,
 };
 
@@ -192,10 +194,14 @@ pub async fn walk(State(app): Given, Typed(form): Typed<Fields>) -> Told {
 
 /// Writes down a weight.
 pub async fn weigh(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
-    let done = At::read(fields.of("at"))?.been(&app, &*app.whole()?);
+    let whole = app.whole()?;
+    let done = At::read(fields.of("at"))?.been(&app, &whole);
     let tree = fields.of("tree").to_string();
     let line = RoundLine { tree: &tree, deed: fields.of("deed"), weight: fields.of("weight"), remark: "" };
-    match app.change(|store| Ok(round::walk(store, &[line], done, fields.of("hand"))))? {
+    let against = asked::weight(&whole, &line, done);
+    let asked = sure("weight", line.weight, against.as_deref(), fields.of("sure"));
+    let hand = fields.of("hand");
+    match app.change(|store| Ok(asked.and_then(|()| round::walk(store, &[line], done, hand))))? {
         Ok(_) => Ok(Answer::See(format!("/trees/{tree}#water")).into_response()),
         Err(why) => again(why, "weigh", fields, |refused| tree_page(&app, &tree, None, refused)),
     }

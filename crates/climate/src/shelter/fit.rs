@@ -11,12 +11,14 @@ use super::{
 ///
 /// The errors are those of a model fitted on the first half of the logged hours and run free through the later half;
 /// `model` itself is then fitted on all of them.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ShelterFit {
-    /// Fitted on all logged hours.
+    /// Fitted on all logged hours but the odd ones.
     pub model: ShelterModel,
     /// Logged hours that took part.
     pub hours: usize,
+    /// Logged hours that did not, as ranks in the series: a door left open, a heater, a logger in the hand.
+    pub odd: Vec<usize>,
     /// Root mean square error by the hour, K.
     pub free_run_rmse: f64,
     /// Mean absolute error of the daily low, K.
@@ -76,6 +78,16 @@ const LEAST: usize = 240;
 const CHANGE: f64 = 5.0;
 /// Least logged hours of a day whose low and high count.
 const DAY_HOURS: usize = 20;
+/// An hour further from the model than this many robust spreads is odd (our choice: of normal errors one in sixteen thousand).
+const FAR: f64 = 4.0;
+/// And at least so far, K: noise of a logger and a sunny hour are not odd (our choice).
+const FAR_AT_LEAST: f64 = 2.0;
+/// Most of the hours that may be odd: beyond that the place itself has changed.
+const ODD_AT_MOST: f64 = 0.2;
+/// Rounds in which odd hours are looked for.
+const ROUNDS: usize = 8;
+/// Median of the absolute errors over their spread, where they are normal.
+const NORMAL: f64 = 1.4826;
 
 /// Learns a shelter from a logger beside the weather outside.
 ///
@@ -90,13 +102,17 @@ const DAY_HOURS: usize = 20;
 /// | T_out, T_in | `outside`, `inside` | by the hour; not a number where unknown | °C |
 /// | sun | `sun` | solar energy of each hour on the level | MJ m⁻² |
 ///
+/// Odd hours are left out, round after round until they stay the same: those further from the model than four times 1.4826 medians of
+/// the absolute errors, and than 2 K. Where more than a fifth would be odd none is left out: then the place has changed.
+///
 /// The first 24 hours of the series are dropped. Days are runs of 24 hours from the first; begin at midnight.
 /// A sun that is dark throughout gives c2 = 0.
 ///
 /// **Holds** while the place was not opened, covered or heated differently.
 /// **Error** on two made-up places of 14 days τ within 0.5 % and c0 to c2 within 0.016 of what made them. A lag beyond about
 /// 60 h is not known well: 24 hours do not let it forget its start.
-/// **Source** the reference set's own recipe; free run instead of one step ahead, as logger noise biases the latter.
+/// **Source** the reference set's own recipe, the trimming by median absolute deviation as in any textbook of robust statistics with
+/// limits of ours; free run instead of one step ahead, as logger noise biases the latter.
 /// **Checked** `tests/shelter.rs`.
 ///
 /// # Errors
@@ -122,7 +138,7 @@ pub fn fit(outside: &[f64], sun: &[f64], inside: &[f64]) -> Result<ShelterFit, F
     if outside.len() != sun.len() || outside.len() != inside.len() {
         return Err(FitError::Uneven { outside: outside.len(), sun: sun.len(), inside: inside.len() });
     }
-    let log = Log { outside, sun, inside };
+    let mut log = Log { outside, sun, inside, odd: vec![false; inside.len()] };
     let known: Vec<usize> = (0..inside.len()).filter(|&at| log.knows(at)).collect();
     if known.len() < LEAST {
         return Err(FitError::TooShort { hours: known.len() });
@@ -131,6 +147,8 @@ pub fn fit(outside: &[f64], sun: &[f64], inside: &[f64]) -> Result<ShelterFit, F
     if range < CHANGE {
         return Err(FitError::TooSteady { range });
     }
+    log.leave_odd_out();
+    let known: Vec<usize> = known.into_iter().filter(|&at| !log.odd[at]).collect();
     let middle = known[known.len() / 2];
     let later = &known[known.len() / 2..];
     let half = log.best(middle).series(outside, sun);
@@ -143,6 +161,7 @@ pub fn fit(outside: &[f64], sun: &[f64], inside: &[f64]) -> Result<ShelterFit, F
     Ok(ShelterFit {
         model: log.best(inside.len()),
         hours: known.len(),
+        odd: (0..inside.len()).filter(|&at| log.odd[at]).collect(),
         free_run_rmse: rmse(&|at| half[at]),
         low_error,
         high_error,
@@ -156,11 +175,38 @@ struct Log<'a> {
     outside: &'a [f64],
     sun: &'a [f64],
     inside: &'a [f64],
+    /// Hours that are left out.
+    odd: Vec<bool>,
 }
 
 impl Log<'_> {
     fn knows(&self, at: usize) -> bool {
-        self.outside[at].is_finite() && self.sun[at].is_finite() && self.inside[at].is_finite()
+        let is_told = self.outside[at].is_finite() && self.sun[at].is_finite() && self.inside[at].is_finite();
+        is_told && !self.odd[at]
+    }
+
+    /// Finds the hours that do not go with the others.
+    fn leave_odd_out(&mut self) {
+        for _ in 0..ROUNDS {
+            let before = std::mem::replace(&mut self.odd, vec![false; self.inside.len()]);
+            let known: Vec<usize> = (0..self.inside.len()).filter(|&at| self.knows(at)).collect();
+            self.odd = before;
+            let told = self.best(self.inside.len()).series(self.outside, self.sun);
+            let apart = |at: usize| (self.inside[at] - told[at]).abs();
+            let mut errors: Vec<f64> = known.iter().map(|&at| apart(at)).collect();
+            let middle = errors.len() / 2;
+            let (_, median, _) = errors.select_nth_unstable_by(middle, f64::total_cmp);
+            let limit = (FAR * NORMAL * *median).max(FAR_AT_LEAST);
+            let odd: Vec<usize> = known.iter().copied().filter(|&at| apart(at) > limit).collect();
+            let mut next = vec![false; self.inside.len()];
+            if odd.len() as f64 <= ODD_AT_MOST * known.len() as f64 {
+                odd.into_iter().for_each(|at| next[at] = true);
+            }
+            if next == self.odd {
+                return;
+            }
+            self.odd = next;
+        }
     }
 
     /// Highest minus lowest daily mean outside, over days with an hour known on both sides.

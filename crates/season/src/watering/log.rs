@@ -12,7 +12,12 @@ use water::{
 
 use crate::{
     leaves::Leaves,
-    watering::{after_cut::Cut, pots::PotFacts, thirst::Thirst},
+    watering::{
+        after_cut::Cut,
+        odd::{Known, Odd},
+        pots::PotFacts,
+        thirst::Thirst,
+    },
 };
 
 /// Spread of a coefficient's logarithm before anything is learned: a factor of two either way.
@@ -32,12 +37,6 @@ pub(crate) const NEARLY_ALL: f64 = 0.75;
 
 /// Share of the store that a remark stands for where a loss is wanted: wet, right, dry (middles between the cuts 0.35 and 0.70).
 const BY_FEEL: [f64; 3] = [0.2, 0.5, 0.85];
-
-/// How much heavier than full a pot may be before it is asked about.
-const HEAVIER: f64 = 1.05;
-
-/// How much lighter than full less its store a pot may be before it is asked about.
-const LIGHTER: f64 = 0.95;
 
 /// A tree's water, ready to be read.
 #[derive(Clone, Debug)]
@@ -78,27 +77,15 @@ pub struct Belief {
     pub seen: usize,
 }
 
-/// Something in the log that cannot be right, to be asked about and not swallowed.
+/// A weighing that cannot be right: left out of what the log teaches, and asked about.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Question {
-    /// Heavier than it was when full, with no repotting written down.
-    Heavier {
-        /// Hour of the weighing.
-        hour: f64,
-        /// What was weighed.
-        weighed: Gram,
-        /// What it weighed when full.
-        full: Gram,
-    },
-    /// Lighter than it could be if all its water were gone.
-    Lighter {
-        /// Hour of the weighing.
-        hour: f64,
-        /// What was weighed.
-        weighed: Gram,
-        /// What it weighed when full.
-        full: Gram,
-    },
+pub struct Question {
+    /// Hour of the weighing.
+    pub hour: f64,
+    /// What was weighed.
+    pub weighed: Gram,
+    /// Why it cannot be right.
+    pub odd: Odd,
 }
 
 /// One interval between being full and the next weighing or remark.
@@ -131,6 +118,8 @@ pub struct Story {
     pub drawn: Vec<Drawn>,
     /// What to ask about.
     pub questions: Vec<Question>,
+    /// What the pot on the scale is known by.
+    pub known: Known,
     /// Hour of the last line of any kind.
     pub last: Option<f64>,
 }
@@ -231,7 +220,7 @@ impl TreeWater<'_> {
     ///
     /// [`OutOfRange`] when a figure is beyond what any pot does.
     pub fn story(&self, thirst: &Thirst) -> Result<Story, OutOfRange> {
-        let mut reading = Reading::new()?;
+        let mut reading = Reading::new(&self.facts);
         for &(hour, drink) in &self.drinks {
             reading.line(self, thirst, hour, drink)?;
         }
@@ -246,25 +235,25 @@ struct Reading {
     drawn: Vec<Drawn>,
     questions: Vec<Question>,
     start: Option<Start>,
-    /// Hour and weight when last full on the scale.
-    full: Option<(f64, Gram)>,
+    /// What the pot on the scale is known by.
+    known: Known,
     /// Hour and weight when last on the scale, with no water given since.
     scale: Option<(f64, Gram)>,
     last: Option<f64>,
 }
 
 impl Reading {
-    fn new() -> Result<Reading, OutOfRange> {
-        Ok(Reading {
+    fn new(facts: &PotFacts) -> Reading {
+        Reading {
             grids: [None; 4],
             seen: [0; 4],
             drawn: Vec::new(),
             questions: Vec::new(),
             start: None,
-            full: None,
+            known: Known::new(facts),
             scale: None,
             last: None,
-        })
+        }
     }
 
     fn line(
@@ -275,7 +264,7 @@ impl Reading {
         drink: &Drink,
     ) -> Result<(), OutOfRange> {
         if tree.repotted.iter().any(|&at| self.last.is_some_and(|last| last < at) && at <= hour) {
-            self.full = None;
+            self.known.forget();
             self.scale = None;
             self.start = None;
         }
@@ -287,9 +276,7 @@ impl Reading {
             Deed::Weighed(weighed) => self.weighed(tree, thirst, hour, weighed)?,
             Deed::WeighedFull(weighed) => {
                 self.remarked(tree, thirst, hour, drink.remark)?;
-                self.ask(tree, hour, weighed);
-                self.full = Some((hour, weighed));
-                self.scale = Some((hour, weighed));
+                self.scale = (!self.ask(hour, weighed, true)).then_some((hour, weighed));
             }
             Deed::Watered | Deed::Left => self.remarked(tree, thirst, hour, drink.remark)?,
         }
@@ -302,19 +289,11 @@ impl Reading {
         Ok(())
     }
 
-    /// Whether a weight cannot be right beside the full one; then it is asked about and not used.
-    fn ask(&mut self, tree: &TreeWater<'_>, hour: f64, weighed: Gram) -> bool {
-        let Some((_, full)) = self.full else { return false };
-        let empty = full.0 - 1000.0 * tree.facts.store.holds().0;
-        if weighed.0 > full.0 * HEAVIER {
-            self.questions.push(Question::Heavier { hour, weighed, full });
-            true
-        } else if weighed.0 < empty * LIGHTER {
-            self.questions.push(Question::Lighter { hour, weighed, full });
-            true
-        } else {
-            false
-        }
+    /// Whether a weight cannot be right; then it is asked about and not used.
+    fn ask(&mut self, hour: f64, weighed: Gram, is_full: bool) -> bool {
+        let odd = self.known.take(hour, weighed, is_full);
+        self.questions.extend(odd.map(|odd| Question { hour, weighed, odd }));
+        odd.is_some()
     }
 
     fn weighed(
@@ -324,13 +303,13 @@ impl Reading {
         hour: f64,
         weighed: Gram,
     ) -> Result<(), OutOfRange> {
-        if self.ask(tree, hour, weighed) {
+        if self.ask(hour, weighed, false) {
             return Ok(());
         }
         if let Some((before, weight)) = self.scale.replace((hour, weighed)) {
             self.take(tree, thirst, before, hour, Litre((weight.0 - weighed.0) / 1000.0), true)?;
         }
-        if let Some((_, full)) = self.full {
+        if let Some((_, full)) = self.known.full() {
             let holds = tree.facts.store.holds().0;
             let gone = ((full.0 - weighed.0) / 1000.0).clamp(0.0, holds);
             self.start = Some(Start { hour, left: Share(1.0 - gone / holds) });
@@ -416,6 +395,13 @@ impl Reading {
             (None, Some(summer)) => Belief { mean: BORROWED.0 * summer, spread: BORROWED.1, seen: 0 },
             (None, None) => Belief { mean: 0.0, spread: UNLEARNED, seen: 0 },
         });
-        Story { start: self.start, beliefs, drawn: self.drawn, questions: self.questions, last: self.last }
+        Story {
+            start: self.start,
+            beliefs,
+            drawn: self.drawn,
+            questions: self.questions,
+            known: self.known,
+            last: self.last,
+        }
     }
 }

@@ -1,6 +1,7 @@
-//! What presses on the limbs of all trees: wires to look at, wishes past their day or met, layers to look at.
+//! What presses on the limbs of all trees: wires to look at, wishes past their day or met, cuts left open, layers to look at.
 
 use collection::intention::Wish;
+use jiff::ToSpan;
 use measure::quantity::Millimetre;
 
 use super::{layers, seen, wires, wish};
@@ -12,6 +13,34 @@ use crate::{
 /// A line for Today: the address it leads to, the tree's name and the words.
 pub type Line = (String, String, String);
 
+/// A wish past its day, with what saves it again: still meant, asked again in four weeks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Overdue {
+    /// The tree in addresses.
+    pub tree: String,
+    /// Its name.
+    pub name: String,
+    /// Number of the wish.
+    pub id: i64,
+    /// What is meant, and how long past its day.
+    pub words: String,
+    /// The fields of the wish with a later day.
+    pub again: Vec<(&'static str, String)>,
+}
+
+/// A cut that waits for its cover.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenCut {
+    /// The tree in addresses.
+    pub tree: String,
+    /// Its name.
+    pub name: String,
+    /// Number of the wound.
+    pub id: i64,
+    /// How wide, where, and for how long.
+    pub words: String,
+}
+
 /// What presses.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Presses {
@@ -19,7 +48,11 @@ pub struct Presses {
     pub wires: usize,
     /// The first of them.
     pub first: Vec<Line>,
-    /// Wishes past their day, and limbs let run that are thick enough.
+    /// Wishes past their day: still meant?
+    pub overdue: Vec<Overdue>,
+    /// Deep cuts that nobody covered.
+    pub cuts: Vec<OpenCut>,
+    /// Limbs let run that are thick enough.
     pub wishes: Vec<Line>,
     /// Layers that may be cut off, or were not looked at for a fortnight.
     pub layers: Vec<Line>,
@@ -34,6 +67,15 @@ const NEAR: f64 = 0.9;
 /// Days after which a layer asks to be looked at again, our estimate.
 const LOOK_AGAIN: i32 = 14;
 
+/// Days after which a wish that is still meant is asked about again, our choice.
+const ASK_AGAIN: i64 = 28;
+
+/// From this width on a cut is covered: on smooth bark, and on flowering cherries, plums and their kin (common practice, no source).
+const COVERED: [Millimetre; 2] = [Millimetre(10.0), Millimetre(5.0)];
+
+/// Days after which an open cut is told, and after which a cover changes nothing any more (the latter our estimate).
+const OPEN: std::ops::RangeInclusive<i32> = 14..=365;
+
 /// Hours for which the wires are reckoned; Today tells only which come first.
 const HOURS: f64 = 2.0;
 
@@ -47,31 +89,74 @@ pub fn presses(whole: &Whole) -> Presses {
     Presses {
         wires: page.due,
         first: first.collect(),
-        wishes: whole.trees.iter().flat_map(|tree| late(whole, tree)).collect(),
+        overdue: whole.trees.iter().flat_map(|tree| overdue(whole, tree)).collect(),
+        cuts: whole.trees.iter().flat_map(|tree| open_cuts(whole, tree)).collect(),
+        wishes: whole.trees.iter().flat_map(|tree| thick_enough(whole, tree)).collect(),
         layers: whole.trees.iter().flat_map(|tree| roots(whole, tree)).collect(),
     }
 }
 
-fn late(whole: &Whole, tree: &TreeWhole) -> Vec<Line> {
+fn overdue(whole: &Whole, tree: &TreeWhole) -> Vec<Overdue> {
+    let (shape, today) = (&tree.shape, whole.today);
+    let late = shape.intentions.iter().filter(|(_, it)| it.holds(today) && it.is_late(today));
+    late.filter_map(|(id, it)| {
+        let days = words::count((today - it.by?).get_days(), "day", "days");
+        let again = vec![
+            ("limb", it.limb.to_string()),
+            ("wish", it.wish.key().to_string()),
+            ("until", it.until.map_or(String::new(), |until| format!("{} mm", until.0))),
+            ("nodes", it.nodes.map_or(String::new(), |nodes| nodes.to_string())),
+            ("by", (today + ASK_AGAIN.days()).to_string()),
+            ("which", it.which.clone()),
+            ("why", it.why.clone()),
+        ];
+        Some(Overdue {
+            tree: tree.tree.key.clone(),
+            name: tree.tree.name.clone(),
+            id: *id,
+            words: format!("{} {}, {days} past its day", wish(it, whole.units()), shape.name_of(it.limb)),
+            again,
+        })
+    })
+    .collect()
+}
+
+/// Cuts that wait for their cover for a fortnight and more, the oldest first.
+fn open_cuts(whole: &Whole, tree: &TreeWhole) -> Vec<OpenCut> {
+    let from = COVERED[usize::from(tree.tree.taxon.key.starts_with("prunus"))];
+    let open = tree.shape.wounds.iter().filter(|(_, it)| {
+        let is_closed = it.closed.is_some_and(|day| day <= whole.today);
+        !it.sealed && !is_closed && it.wide.0 >= from.0 && OPEN.contains(&(whole.today - it.day).get_days())
+    });
+    let mut open: Vec<_> = open.collect();
+    open.sort_by_key(|(_, it)| it.day);
+    let told = open.into_iter().map(|(id, it)| OpenCut {
+        tree: tree.tree.key.clone(),
+        name: tree.tree.name.clone(),
+        id: *id,
+        words: format!(
+            "{} wide on {}, open for {}",
+            super::thick(whole.units(), it.wide),
+            tree.shape.name_of(it.limb),
+            words::count((whole.today - it.day).get_days(), "day", "days")
+        ),
+    });
+    told.collect()
+}
+
+fn thick_enough(whole: &Whole, tree: &TreeWhole) -> Vec<Line> {
     let (shape, units, today) = (&tree.shape, whole.units(), whole.today);
-    let line = |limb: u32, words: String| {
-        (format!("/trees/{}/limbs#limb-{limb}", tree.tree.key), tree.tree.name.clone(), words)
-    };
-    let open = shape.intentions.iter().map(|(_, it)| it).filter(|it| it.holds(today));
+    let open = shape.intentions.iter().map(|(_, it)| it).filter(|it| it.holds(today) && !it.is_late(today));
     open.filter_map(|it| {
-        let name = shape.name_of(it.limb);
-        if let Some(by) = it.by.filter(|_| it.is_late(today)) {
-            let days = words::count((today - by).get_days(), "day", "days");
-            return Some(line(it.limb, format!("{} {name}, {days} past its day", wish(it, units))));
-        }
         let wanted = it.until.filter(|_| it.wish == Wish::LetRun)?;
         let base = base(whole, tree, it.limb)?;
+        let to = format!("/trees/{}/limbs#limb-{}", tree.tree.key, it.limb);
         (base.0 >= NEAR * wanted.0).then(|| {
             let (base, wanted) = (super::thick(units, base), super::thick(units, wanted));
-            line(
-                it.limb,
-                format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back"),
-            )
+            let name = shape.name_of(it.limb);
+            let words =
+                format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back");
+            (to, tree.tree.name.clone(), words)
         })
     })
     .collect()

@@ -3,7 +3,7 @@
 use collection::drink::Deed;
 use jiff::civil::Date;
 use measure::{
-    quantity::{Gram, Hours, Units},
+    quantity::{Hours, Units},
     stage::Stage,
     winter::Winter,
 };
@@ -12,6 +12,7 @@ use season::{
     watering::{
         drinking::{LOOK, USING},
         log::{Question, Story},
+        odd::Odd,
         plan::{LIFT_AFTER, PotPlan, Remedy, Verdict},
         pots::Wanting,
     },
@@ -173,18 +174,33 @@ pub(super) fn caveats(
 }
 
 fn question_words(water: &Water, question: &Question, units: Units, today: Date) -> String {
-    let (hour, weighed, full, how): (f64, Gram, Gram, &str) = match *question {
-        Question::Heavier { hour, weighed, full } => (hour, weighed, full, "more than when it was full"),
-        Question::Lighter { hour, weighed, full } => {
-            (hour, weighed, full, "less than it could if all its water were gone; full it weighed")
-        }
-    };
-    let day = words::day(local(water, water.thirst.moment(hour)).date(), today);
+    let day = words::day(local(water, water.thirst.moment(question.hour)).date(), today);
+    let weighed = units.weight(question.weighed);
+    let why = odd_words(question.odd, units);
     format!(
-        "on {day} it weighed {}, {how} ({}): repotted, another scale, or kg for lb? It was not used; write down the repot or take the line back",
-        units.weight(weighed),
-        units.weight(full)
+        "on {day} it weighed {weighed}, {why}: repotted, another scale, or kg for lb? It is left out of what is learned; record the repot or undo the line"
     )
+}
+
+/// Why a weighing cannot be right.
+pub(crate) fn odd_words(odd: Odd, units: Units) -> String {
+    match odd {
+        Odd::Heavier { full } => format!("more than when it was full ({})", units.weight(full)),
+        Odd::Lighter { full } => {
+            format!("less than it could if all its water were gone (full it weighed {})", units.weight(full))
+        }
+        Odd::Jump { before, hours } => {
+            let ago = match hours {
+                hours if hours < 1.0 => words::count((hours * 60.0).round() as i32, "minute", "minutes"),
+                hours if hours < 48.0 => words::count(hours.round() as i32, "hour", "hours"),
+                hours => words::count((hours / 24.0).round() as i32, "day", "days"),
+            };
+            format!("further from the {} of {ago} before than its water explains", units.weight(before))
+        }
+        Odd::NoPot { soil } => {
+            format!("which no pot with {} of soil weighs with its tree", units.water(soil))
+        }
+    }
 }
 
 /// What a bare tree's drinking says, with how often such words are wrong; none once leaves were seen this season.
