@@ -5,7 +5,7 @@ use measure::winter::{Hemisphere, Winter};
 use season::window::{Outlook, Told};
 
 use crate::{
-    trial::shift,
+    trial::shifts,
     whole::{TreeWhole, Whole, facts},
     words,
 };
@@ -60,12 +60,12 @@ pub fn changed(whole: &Whole, tree: &TreeWhole, place: &str, day: Date, today: D
         return None;
     }
     let says = format!(
-        "{}: {} of cold by {} instead of {}; buds full: {}",
+        "{}: {} of cold by {} instead of {}; its window: {}",
         tree.tree.name,
         words::count(cold[1].round() as i32, "day", "days"),
         words::day(whole.today, today),
         cold[0].round(),
-        shift(&stays, &goes)
+        shifts(&stays, &goes).words()
     );
     Some(Changed { tree: (tree.tree.key.clone(), tree.tree.name.clone()), cold, later, words: says })
 }
