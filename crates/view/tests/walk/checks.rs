@@ -1,13 +1,13 @@
 //! What must hold of the pages of any day: no two disagree, no tree is lost, nothing is advised out of season.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, ops::RangeInclusive};
 
 use jiff::{ToSpan, civil::Date};
 use measure::{
     leaf::Leaf,
     shelter::Shelter,
     stage::Stage,
-    taxon::Kind,
+    taxon::{Kind, Taxon},
     winter::{Hemisphere, Winter},
 };
 use state::work::Work;
@@ -130,6 +130,23 @@ pub fn goes_by_buds(kind: Kind) -> bool {
     by_buds.contains(&kind)
 }
 
+/// Repotted in autumn, against crown gall.
+const QUINCE: &str = "Chaenomeles";
+
+/// Months of the northern half in which roots may ever be cut, wider than any rule of the product (common practice, no source).
+fn root_months(taxon: &Taxon) -> Vec<RangeInclusive<i8>> {
+    use Kind::*;
+    match taxon.kind {
+        _ if taxon.genus() == QUINCE => vec![2..=4, 9..=11],
+        HardyDeciduous | Maple | Elm | BeechHornbeam | Oak | LarchGinkgo | AppleFamily => vec![2..=6],
+        Juniper | TwoFlushPine | OneFlushPine | SpruceHemlock | YewCypress => vec![2..=6, 8..=10],
+        StoneFruit | FloweringDeciduous | SemiDeciduous => vec![1..=7],
+        Azalea => vec![2..=7],
+        BroadleafEvergreen => vec![3..=9],
+        Tropical | Succulent => vec![4..=9],
+    }
+}
+
 /// A kind that needs a winter out of heated rooms.
 pub fn is_hardy(kind: Kind) -> bool {
     use Kind::*;
@@ -151,14 +168,22 @@ pub fn out_of_season(whole: &Whole, claims: &[Claim]) -> Vec<String> {
         let is_kept_warm = tree.place.is_some_and(|it| {
             matches!(whole.places[it].place.shelter, Shelter::CoolSill | Shelter::WarmSill)
         });
+        let is_quince = tree.tree.taxon.genus() == QUINCE;
         let why = match claim.says {
             Says::Roots(it)
-                if it != Roots::No && goes_by_buds(kind) && !is_kept_warm && !(1..=6).contains(&month) =>
+                if it != Roots::No
+                    && goes_by_buds(kind)
+                    && !is_quince
+                    && !is_kept_warm
+                    && !(1..=6).contains(&month) =>
             {
                 "root work in the second half of the year"
             }
-            Says::Roots(Roots::Now) if goes_by_buds(kind) && !is_kept_warm && !(2..=6).contains(&month) => {
-                "root work in the depth of winter"
+            Says::Roots(Roots::Now)
+                if !is_kept_warm
+                    && !root_months(tree.tree.taxon).iter().any(|months| months.contains(&month)) =>
+            {
+                "root work in a month that is none of its kind's"
             }
             Says::May(Work::Defoliate, true) if !(5..=8).contains(&month) => {
                 "leaves taken off outside summer"
