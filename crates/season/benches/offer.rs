@@ -81,7 +81,6 @@ fn offers(c: &mut Criterion) {
                     key: key.clone(),
                     name: key.clone(),
                     taxon: Taxon::of("acer-palmatum").expect("a taxon"),
-                    candidates: Vec::new(),
                     name_confidence: NameConfidence::Sure,
                     since: None,
                     worth: Worth::Standing,

@@ -9,7 +9,6 @@ pub mod layers;
 pub mod outline;
 pub mod plans;
 pub mod presses;
-pub mod removal;
 pub mod wires;
 pub mod written;
 

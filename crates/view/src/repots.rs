@@ -19,7 +19,7 @@ use crate::{
     whole::{TreeWhole, Whole},
     words,
 };
-use case::{Case, case};
+use case::{Aim, Case, case};
 
 /// A tree in the list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -152,9 +152,18 @@ fn row(whole: &Whole, tree: &TreeWhole, case: &Case<'_>) -> RepotRow {
         why,
         against,
         due: due_words(case),
-        advice: crate::verdicts::roots(whole, tree).words(),
+        advice: match crate::verdicts::roots(whole, tree) {
+            tag if tag.is_now() && goes && told.as_ref().is_some_and(|it| it.is_late) => "no pot in time",
+            tag => tag.words(),
+        },
         ready: ready(whole, tree),
-        cut: format!("{} planned, at most {} today", case::planned(&case.cut), case::at_most(today.limit)),
+        cut: match case::aim(whole, tree) {
+            Aim::Today => {
+                format!("{} planned, at most {} today", case::planned(&case.cut), case::at_most(today.limit))
+            }
+            Aim::Later => format!("{} planned, once it may be done", case::planned(&case.cut)),
+            Aim::None => case::none(whole, tree).into(),
+        },
         is_over: case.cut.is_over,
         pot: match &told {
             Some(it) => it.words.clone(),

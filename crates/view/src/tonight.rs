@@ -49,6 +49,8 @@ pub struct Row {
     pub only_tonight: Option<&'static str>,
     /// How it is protected where no place takes it; else empty.
     pub protect: &'static str,
+    /// May it stay there after the night: the verdict on that move.
+    pub beyond: Option<String>,
     /// Said where the new place does not spare it.
     pub still: Option<String>,
     /// Turn in the order of carrying.

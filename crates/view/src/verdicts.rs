@@ -1,6 +1,7 @@
 //! The verdicts of the room below for every tree: the facts gathered for it, and the answer as pages tag and word it.
 
 mod by_kind;
+mod feed;
 mod going;
 mod say;
 
@@ -34,6 +35,7 @@ use crate::{
     whole::{TreeWhole, Whole},
 };
 
+pub use feed::{Fed, feed};
 pub use going::{Step, moving, steps};
 pub use say::{Line, line, lines, points, reason, work};
 
@@ -124,6 +126,11 @@ pub fn of<'a>(whole: &Whole, tree: &'a TreeWhole) -> &'a [Verdict] {
         let facts = facts(whole, tree);
         Work::ALL.map(|work| verdict(work, &facts)).into()
     })
+}
+
+/// The verdicts on some kinds of work as lines, for the pages that speak of them.
+pub fn may(whole: &Whole, tree: &TreeWhole, works: &[Work]) -> Vec<Line> {
+    works.iter().map(|work| line(on(whole, tree, *work), whole.today, whole.units())).collect()
 }
 
 /// The verdict on one kind of work.
@@ -255,7 +262,7 @@ fn facts(whole: &Whole, tree: &TreeWhole) -> Facts {
     facts.in_dark = tree.place.is_some_and(|rank| whole.places[rank].place.shelter == Shelter::ColdRoom);
     let layers = tree.shape.layers.iter().map(|(_, it)| it);
     facts.layer = layers.filter(|it| it.apart.is_none_or(|day| whole.today < day)).map(|it| it.day).min();
-    if let Ok(case) = case::case(whole, tree, case::is_left_alone(whole)) {
+    if let Ok(case) = case::before(whole, tree, case::is_left_alone(whole)) {
         with_case(&mut facts, &case);
     }
     facts

@@ -269,7 +269,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
     Ok(whole)
 }
 
-pub(crate) fn stand(
+fn stand(
     places: &[PlaceWhole],
     outside: Option<&Air>,
     spot: Option<Spot>,

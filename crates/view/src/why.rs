@@ -9,6 +9,7 @@ use state::{
 };
 
 use crate::{
+    repots::case::{case, is_left_alone},
     stand::{self, could_heal, has_room},
     verdicts::{self, Tag},
     whole::{TreeWhole, Whole},
@@ -47,7 +48,7 @@ fn in_store_why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) ->
 }
 
 /// Everything that speaks as strongly as the verdict on root work, in one line.
-fn reasons(whole: &Whole, verdict: &Verdict) -> String {
+pub(crate) fn reasons(whole: &Whole, verdict: &Verdict) -> String {
     let mut told: Vec<String> = Vec::new();
     for reason in verdict.main() {
         let words = verdicts::reason(reason, whole.today, whole.units());
@@ -73,6 +74,11 @@ pub(crate) fn is_by_buds(verdict: &Verdict) -> bool {
     verdict.reasons.iter().any(of_buds)
 }
 
+/// Whether its repot is planned for this season.
+fn goes(whole: &Whole, tree: &TreeWhole) -> bool {
+    case(whole, tree, is_left_alone(whole)).is_ok_and(|case| case.goes.is_yes())
+}
+
 /// The reason for the verdict on root work.
 pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) -> String {
     if tree.in_store != InStore::Fine {
@@ -85,9 +91,10 @@ pub(crate) fn why(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter) 
     match verdicts::tag(verdict, whole.today) {
         Tag::NotYet => format!("buds full about {}", of(window.opens.middle)),
         Tag::GetReady => format!(
-            "buds full about {}, green tips from {}: choose the day, pot and mix now",
+            "buds full about {}, green tips from {}{}",
             of(window.opens.middle),
-            of(window.closes.middle + 1)
+            of(window.closes.middle + 1),
+            if goes(whole, tree) { ": choose the day, pot and mix now" } else { "" }
         ),
         Tag::Repot | Tag::WithCare => {
             let stand = stand::words(whole, tree);

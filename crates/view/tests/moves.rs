@@ -20,7 +20,7 @@ use view::{
 
 const DAY: Date = date(2026, 3, 28);
 
-const TREES: &str = "name,taxon,name_confidence,since,worth,note\nMaple,acer-palmatum,sure,,,\nLarch,larix-decidua,sure,,,\n\
+const TREES: &str = "name,taxon,confidence,since,worth,note\nMaple,acer-palmatum,sure,,,\nLarch,larix-decidua,sure,,,\n\
                      Juniper,juniperus-chinensis,sure,,,\nFig,ficus-microcarpa,sure,,,\n";
 
 const MOVES: &str = "tree,place,day\nMaple,Pane,2025-11-20\nLarch,Bench,2025-03-01\nJuniper,Bench,2025-03-01\nFig,Sill,2025-03-01\n";

@@ -13,9 +13,13 @@ use intake::{
     asked::Asked,
     limbs::plan::{self, CutForm, CutTold},
 };
-use view::limbs::{
-    bench::{BenchCard, card},
-    draw::{Drawn, front as drawn},
+use state::work::Work;
+use view::{
+    limbs::{
+        bench::{BenchCard, card},
+        draw::{Drawn, front as drawn},
+    },
+    verdicts::{self, Line},
 };
 
 use crate::web::{
@@ -34,7 +38,7 @@ struct BenchTemplate {
     page: BenchCard,
     drawn: Option<Drawn>,
     cuts: Vec<(&'static str, &'static str)>,
-    bleeding: Option<String>,
+    may: Vec<Line>,
     against: Option<String>,
     refused: Refused,
 }
@@ -48,7 +52,11 @@ fn bench_page(app: &App, key: &str, against: Option<String>, refused: Refused) -
         page: card(&whole, tree),
         drawn: drawn(&whole, tree),
         cuts,
-        bleeding: view::limbs::layers::bleeding(&whole, tree),
+        may: verdicts::may(
+            &whole,
+            tree,
+            &[Work::HardPrune, Work::Trim, Work::Pinch, Work::Defoliate, Work::Decandle],
+        ),
         against,
         refused,
     })

@@ -33,6 +33,7 @@ struct LayersTemplate {
     here: &'static str,
     version: Version,
     page: LayersPage,
+    may: Vec<view::verdicts::Line>,
     refused: Refused,
 }
 
@@ -45,7 +46,8 @@ fn layers_page(app: &App, key: &str, refused: Refused) -> Told {
     let whole = app.whole()?;
     let tree = whole.tree(key).ok_or_else(|| Answer::missing("tree"))?;
     let (page, version) = (view::limbs::layers::layers(&whole, tree), whole.version.clone());
-    Answer::page(&LayersTemplate { here: "", version, page, refused })
+    let may = view::verdicts::may(&whole, tree, &[Work::Layer, Work::HardPrune]);
+    Answer::page(&LayersTemplate { here: "", version, page, may, refused })
 }
 
 /// Writes down a layer begun.

@@ -14,6 +14,7 @@ use intake::limbs::{
     front,
     plan::{self, WishForm},
 };
+use state::work::Work;
 use store::version::{Numbered, Record, Version};
 use view::{
     limbs::{
@@ -43,6 +44,8 @@ struct LimbsTemplate {
     here: &'static str,
     version: Version,
     page: LimbsPage,
+    /// May it be cut or wired today.
+    may: Vec<view::verdicts::Line>,
     drawn: Option<Drawn>,
     on_photo: Option<OnPhoto>,
     /// Those outside what is usual, a card for each rule.
@@ -83,6 +86,7 @@ fn limbs_page(app: &App, key: &str, refused: Refused) -> Told {
         fold_open: page.rows.iter().all(|row| !has_own(row))
             || folded().any(|row| refused.is_on("limb", row.number)),
         page,
+        may: view::verdicts::may(&whole, tree, &[Work::HardPrune, Work::Trim, Work::Pinch, Work::Wire]),
         drawn: drawn(&whole, tree),
         on_photo: on_photo(&whole, tree),
         outside: by_rule(outside),

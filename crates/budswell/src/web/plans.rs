@@ -9,6 +9,7 @@ use axum::{
 };
 use intake::limbs::plan;
 use serde::Deserialize;
+use state::work::Work;
 use store::version::{Numbered, Record, Version};
 use view::{
     limbs::plans::{Other, PlansPage},
@@ -43,6 +44,8 @@ struct PlansTemplate {
     here: &'static str,
     version: Version,
     page: PlansPage,
+    /// May it be cut today.
+    may: Vec<view::verdicts::Line>,
     asked: Wish,
     asked_limb: u32,
     refused: Refused,
@@ -63,6 +66,7 @@ fn plans_page(app: &App, key: &str, asked: Wish, refused: Refused) -> Told {
         here: "",
         version: whole.version.clone(),
         page,
+        may: view::verdicts::may(&whole, tree, &[Work::HardPrune, Work::Trim, Work::Pinch]),
         asked,
         asked_limb,
         refused,

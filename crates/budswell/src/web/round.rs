@@ -41,6 +41,8 @@ struct RoundTemplate {
     here: &'static str,
     version: Version,
     page: RoundPage,
+    /// Who may be fed today.
+    fed: Vec<view::verdicts::Fed>,
     at: String,
     hand: String,
     aways: Vec<(String, String, i64)>,
@@ -161,6 +163,7 @@ fn round_page(app: &App, at: String, refused: Refused) -> Told {
         aways: view::round::aways(&whole, now),
         morning: whole.rounds.morning.strftime("%H:%M").to_string(),
         evening: whole.rounds.evening.strftime("%H:%M").to_string(),
+        fed: view::verdicts::feed(&whole),
         page,
         refused,
     })

@@ -39,6 +39,8 @@ struct WiresTemplate {
     here: &'static str,
     version: Version,
     page: WiresPage,
+    /// May its tree be wired or unwired today; nothing on the page of all wires.
+    may: Vec<view::verdicts::Line>,
     hours: f64,
     asked_limb: u32,
     asked: [String; 6],
@@ -59,6 +61,11 @@ impl WiresTemplate {
             asked: Default::default(),
             no_bend: String::new(),
             later: page.rows.iter().filter(|row| row.verdict == LATER).count(),
+            may: page
+                .tree
+                .as_ref()
+                .and_then(|(key, _)| whole.tree(key))
+                .map_or_else(Vec::new, |tree| view::verdicts::may(whole, tree, &[Work::Wire, Work::Unwire])),
             page,
             refused,
         }

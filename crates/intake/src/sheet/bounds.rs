@@ -30,7 +30,6 @@ const TREE: record::TreeForm<'_> = record::TreeForm {
     name: "Another",
     taxon: "acer-palmatum",
     confidence: "",
-    candidates: "",
     since: "",
     worth: "",
     note: "",

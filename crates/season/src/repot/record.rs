@@ -68,6 +68,8 @@ pub struct Record<'a> {
     pub thirsty: bool,
     /// Its leaves are out: the season's window for root work is over.
     pub missed: bool,
+    /// What bars root work for all of this season, by the verdict and in words; none where nothing does.
+    pub barred: Option<String>,
 }
 
 impl<'a> Record<'a> {
@@ -93,6 +95,7 @@ impl<'a> Record<'a> {
             winter: None,
             thirsty: false,
             missed: false,
+            barred: None,
         }
     }
 
@@ -160,7 +163,6 @@ pub(crate) mod tests {
             key: key.into(),
             name: key.into(),
             taxon: Taxon::of(taxon).unwrap(),
-            candidates: Vec::new(),
             name_confidence: NameConfidence::Sure,
             since: None,
             worth: Worth::Standing,

@@ -141,7 +141,6 @@ pub const PAD: Standing = Standing::Estimate(
 ///     key: "old-maple".into(),
 ///     name: "Old maple".into(),
 ///     taxon: Taxon::of("acer-palmatum").unwrap(),
-///     candidates: Vec::new(),
 ///     name_confidence: NameConfidence::Sure,
 ///     since: None,
 ///     worth: Worth::Standing,

@@ -46,6 +46,8 @@ pub enum Why {
     Rest,
     /// A layer is on it; meanwhile it keeps its roots.
     Layer,
+    /// The verdict bars it for all of this season, for this.
+    Barred(String),
     /// Its leaves are out: roots cut now cannot give what they demand.
     Missed,
 }
@@ -68,6 +70,7 @@ impl Why {
             }
             Why::Rest => "three seasons of work are behind it; this one is for rest".into(),
             Why::Missed => "its window is over: in leaf it keeps its roots; if the soil fails, slip it into a larger pot or open the drainage, and cut no root".into(),
+            Why::Barred(why) => why.clone(),
             Why::Layer => "a layer is on it; it keeps its roots until that is off".into(),
         }
     }
@@ -138,6 +141,10 @@ pub fn goes(record: &Record<'_>, told: &Told, cut: &CutToday, today: Date, hemis
         Some(meant) if !meant.repot => Goes::No(vec![Why::Word(meant.why.clone())]),
         // Not even the grower's word brings roots back that are cut in leaf.
         _ if is_over => Goes::No(against.into_iter().chain([Why::Missed]).collect()),
+        // What the tree cannot take this season it does not get, whoever asks.
+        _ if done.is_none() && is_wanted && record.barred.is_some() => {
+            Goes::No(record.barred.iter().cloned().map(Why::Barred).collect())
+        }
         // What is done is done: a word from before does not ask for it twice.
         Some(meant) if done.is_none() => Goes::Yes { why: Why::Word(meant.why.clone()), against },
         _ if !against.is_empty() => Goes::No(against),

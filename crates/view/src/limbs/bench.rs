@@ -3,10 +3,12 @@
 use collection::intention::{CutKind, Intention};
 use jiff::civil::Date;
 use season::limbs::order::{self, Turn};
+use state::work::Work;
 
 use super::{StepLine, front, limbs, wish};
 use crate::{
     shape::Shape,
+    verdicts,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -36,6 +38,8 @@ pub struct BenchCard {
     pub cuts: Vec<String>,
     /// Limbs to choose from when a cut is written down.
     pub limbs: Vec<(u32, String)>,
+    /// May it be cut today: the verdicts in words.
+    pub may: Vec<String>,
     /// Today, for the form.
     pub today: String,
 }
@@ -71,6 +75,9 @@ impl BenchCard {
         }
         if let Some(cautions) = &self.cautions {
             text += &format!("Careful: {}\n", cautions.short);
+        }
+        for line in &self.may {
+            text += &format!("{line}\n");
         }
         let line = |step: &StepLine| {
             let late = if step.late { ", late" } else { "" };
@@ -115,8 +122,16 @@ pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
         steps,
         cuts: last_cuts(&tree.shape, whole.today),
         limbs: page.rows.into_iter().map(|row| (row.number, row.name)).collect(),
+        may: may(whole, tree),
         today: page.today,
     }
+}
+
+/// The verdicts on cuts, a line each with the weightiest reason.
+fn may(whole: &Whole, tree: &TreeWhole) -> Vec<String> {
+    let lines = verdicts::may(whole, tree, &[Work::HardPrune, Work::Trim, Work::Pinch]);
+    let why = |it: &verdicts::Line| it.why.first().map_or_else(String::new, |why| format!(" ({why})"));
+    lines.iter().map(|it| format!("{}: {}{}", it.work, it.answer, why(it))).collect()
 }
 
 fn last_cuts(shape: &Shape, today: Date) -> Vec<String> {

@@ -165,7 +165,9 @@ pub fn of_tree(whole: &Whole, tree: &str) -> Option<OfTree> {
         window(whole, &whole.trees[told.offered.trees[at].record]).is_some_and(|it| it.1 < whole.today);
     let late = match turn.is_late {
         true if over => "; the window of this tree is over",
-        true => "; it comes free only after the window of this tree",
+        true => {
+            "; it comes free only after the window of this tree: choose another pot, or leave the tree in its own this year"
+        }
         false if turn.waits_in_box => "; until then it waits in a box, its roots cut in its own window",
         false => "",
     };

@@ -9,7 +9,7 @@ use season::repot::{
 pub use super::done::Done;
 use super::{
     angle::{self, AngleLine},
-    case::{self, Case, case},
+    case::{self, Aim, Case, case},
     done::done,
 };
 use crate::{
@@ -276,12 +276,23 @@ fn say_cut(whole: &Whole, tree: &TreeWhole, told: &Case<'_>, page: &mut RepotBen
     page.cut = vec![
         ("Usual for its kind", case::share(today.typical)),
         ("The most for its kind", case::share(today.most)),
-        ("Aim for today", case::planned(&told.cut) + if told.cut.is_said { ", as you said" } else { "" }),
-        ("The most today", case::at_most(today.limit)),
         ("Roots", case::bare(today.bare).into()),
     ];
-    page.limit = case::at_most(today.limit);
-    page.planned = case::planned(&told.cut);
+    let aim = || case::planned(&told.cut) + if told.cut.is_said { ", as you said" } else { "" };
+    let names = match case::aim(whole, tree) {
+        Aim::Today => Some(["Aim for today", "The most today"]),
+        Aim::Later => Some(["Aim, once it may be done", "The most, once it may be done"]),
+        Aim::None => None,
+    };
+    match names {
+        Some([first, second]) => {
+            page.cut.insert(2, (first, aim()));
+            page.cut.insert(3, (second, case::at_most(today.limit)));
+            page.limit = case::at_most(today.limit);
+            page.planned = case::planned(&told.cut);
+        }
+        None => page.cut.insert(2, ("Today", case::none(whole, tree).into())),
+    }
     page.reasons = today.reasons.iter().filter(|it| case::bites(it, &told.cut)).map(case::reason).collect();
     if told.cut.rest.is_due {
         page.reasons.push("three seasons of work lie behind it: so little that this one stays a rest".into());

@@ -1,7 +1,10 @@
 //! A tree's case for a repot, put together from the records: whether it is due, how much root may go, and whether it goes this season.
 
 use jiff::civil::Date;
-use measure::{range::OutOfRange, winter::Hemisphere};
+use measure::{
+    range::OutOfRange,
+    winter::{Hemisphere, Winter as Season},
+};
 use pot::{
     fit::sitter::Winter,
     repot::{
@@ -18,7 +21,10 @@ use season::repot::{
     year::{self, Goes, Why},
 };
 
+use state::{verdict::Answer, work::Work};
+
 use crate::{
+    verdicts::{self, Tag},
     whole::{TreeWhole, Whole},
     words,
 };
@@ -44,8 +50,33 @@ fn winter(whole: &Whole, tree: &TreeWhole) -> Option<Winter> {
     Some(winter_in(whole.places[tree.moves[stay].1].place.shelter))
 }
 
-/// Everything known of a tree that a pot or a repot asks.
+/// Everything known of a tree that a pot or a repot asks, with what the verdict on root work bars for the season.
 pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Record<'a> {
+    Record { barred: barred(whole, tree), ..unjudged(whole, tree, thirsty) }
+}
+
+/// What bars root work for the rest of its window, or of the season where it goes by months; none where it may still be done.
+pub(crate) fn barred(whole: &Whole, tree: &TreeWhole) -> Option<String> {
+    let verdict = verdicts::on(whole, tree, Work::Repot);
+    let season = Season::holding(whole.today, hemisphere(whole));
+    let next = Season { spring_year: season.spring_year + 1, ..season }.first_date();
+    let last = match (&tree.told, &whole.ground) {
+        (Ok(told), Ok(ground)) if crate::why::is_by_buds(verdict) => {
+            told.forecast.window().map(|window| ground.winter.date(window.closes.late))
+        }
+        _ => None,
+    };
+    let is_out = match verdict.answer {
+        Answer::NotThisSeason => true,
+        Answer::NotNow { until: Some(day) } => last.is_some_and(|last| last < day) || next <= day,
+        Answer::NotNow { until: None } => true,
+        Answer::Yes | Answer::Caution | Answer::LookFirst => false,
+    };
+    is_out.then(|| crate::why::reasons(whole, verdict))
+}
+
+/// Everything known of a tree that the verdict itself asks.
+fn unjudged<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Record<'a> {
     let standing = &tree.standing;
     let season = season(whole);
     let key = &tree.tree.key;
@@ -77,7 +108,35 @@ pub fn record<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Recor
         winter: winter(whole, tree),
         thirsty,
         missed: tree.missed,
+        barred: None,
     }
+}
+
+/// When a cut of roots may be aimed for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aim {
+    /// Today.
+    Today,
+    /// Once its buds are full and a place is mild.
+    Later,
+    /// Not while something else bars it: the verdict says what.
+    None,
+}
+
+/// Whether a cut of roots may be aimed for today, later, or not: by the verdict alone.
+pub fn aim(whole: &Whole, tree: &TreeWhole) -> Aim {
+    let verdict = verdicts::on(whole, tree, Work::Repot);
+    match verdicts::tag(verdict, whole.today) {
+        Tag::Repot | Tag::WithCare | Tag::LookFirst => Aim::Today,
+        Tag::GetReady | Tag::NotYet | Tag::Wait => Aim::Later,
+        Tag::NotNow | Tag::TooLate | Tag::NotThisYear => Aim::None,
+    }
+}
+
+/// What stands in place of an aim where the verdict is no.
+pub(crate) fn none(whole: &Whole, tree: &TreeWhole) -> &'static str {
+    let is_plan = verdicts::on(whole, tree, Work::Repot).main().all(|it| it.is_plan());
+    if is_plan { "none: no repot is planned" } else { "cut no root" }
 }
 
 /// A tree's case.
@@ -99,7 +158,23 @@ pub struct Case<'a> {
 ///
 /// [`OutOfRange`] when a record holds something that cannot be.
 pub fn case<'a>(whole: &'a Whole, tree: &'a TreeWhole, thirsty: bool) -> Result<Case<'a>, OutOfRange> {
-    let record = record(whole, tree, thirsty);
+    of_record(record(whole, tree, thirsty), whole)
+}
+
+/// A tree's case before the verdict: what the verdict's facts are gathered from.
+///
+/// # Errors
+///
+/// [`OutOfRange`] when a record holds something that cannot be.
+pub(crate) fn before<'a>(
+    whole: &'a Whole,
+    tree: &'a TreeWhole,
+    thirsty: bool,
+) -> Result<Case<'a>, OutOfRange> {
+    of_record(unjudged(whole, tree, thirsty), whole)
+}
+
+fn of_record<'a>(record: Record<'a>, whole: &Whole) -> Result<Case<'a>, OutOfRange> {
     let hemisphere = hemisphere(whole);
     let due = due::due(&record, whole.today)?;
     let cut = cut::today(&record, whole.today, hemisphere)?;

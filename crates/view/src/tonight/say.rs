@@ -1,7 +1,7 @@
 //! A night's answers in the reader's words.
 
 use collection::{drink::Worth, tree::NameConfidence};
-use dormancy::frost::{Candidates, Part, RootAge};
+use dormancy::frost::{Part, RootAge};
 use jiff::{
     Timestamp, ToSpan,
     civil::{Date, Weekday},
@@ -22,7 +22,11 @@ use season::{
 };
 
 use super::{Figures, Page, Row, gather::Gathered, named};
-use crate::words::{count, percent};
+use crate::{
+    verdicts,
+    whole::Whole,
+    words::{count, percent},
+};
 
 /// The day of the week.
 pub fn weekday(date: Date) -> &'static str {
@@ -66,6 +70,15 @@ pub fn learned(units: Units, night: &PlaceNight) -> String {
     format!("on {nights} of record {} {how} at night than the station; applied", units.difference(over.abs()))
 }
 
+/// Whether a tree may stay where it is carried, by the verdict on that move.
+fn beyond(whole: &Whole, it: &Gathered<'_>, to: usize) -> String {
+    let verdict = verdicts::moving(whole, it.tree, to, whole.today);
+    let line = verdicts::line(&verdict, whole.today, whole.units());
+    let why = line.why.first().filter(|_| line.sign != "yes");
+    let why = why.map_or_else(String::new, |why| format!(" ({why})"));
+    format!("to stay there after the night: {}{why}", line.answer)
+}
+
 /// A tree's row.
 pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
     let places = &page.whole.places;
@@ -83,6 +96,7 @@ pub fn row(page: &Page<'_>, it: &Gathered<'_>, told: &Told) -> Row {
         only_tonight: carry
             .filter(|carry| carry.only_tonight)
             .map(|carry| only_tonight(places[carry.to].place.shelter)),
+        beyond: carry.map(|carry| beyond(page.whole, it, carry.to)),
         turn: carry.map_or(0, |carry| carry.turn),
         weight: weight
             .map_or("weight not known".into(), |weight| format!("about {}", page.units.load(weight))),
@@ -256,14 +270,7 @@ fn caveats(page: &Page<'_>, it: &Gathered<'_>) -> Vec<String> {
     } else if !it.has_crown {
         caveats.push("crown not measured: its weight is guessed from the soil".into());
     }
-    if let Candidates::Of(_) = it.night.facts.candidates {
-        let names: Vec<&str> = it.tree.tree.candidates.iter().map(|taxon| taxon.common).collect();
-        caveats.push(format!(
-            "its name is not sure: the tenderest of {} and {} sets the lines",
-            it.tree.tree.taxon.common,
-            names.join(", ")
-        ));
-    } else if it.tree.tree.name_confidence == NameConfidence::Guess {
+    if it.tree.tree.name_confidence == NameConfidence::Guess {
         caveats.push(
             "its name is a guess: the tenderest of its kind sets the lines until you say between which names"
                 .into(),

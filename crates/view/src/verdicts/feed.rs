@@ -1,0 +1,39 @@
+//! Feed on the round: which trees may be fed today, and which not and until when, by the verdict.
+
+use state::{reason::Reason, verdict::Answer, work::Work};
+
+use super::{on, reason};
+use crate::whole::Whole;
+
+/// Trees with one answer on feed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fed {
+    /// The answer, with why where it is no plain yes.
+    pub words: String,
+    /// Their keys and names.
+    pub trees: Vec<(String, String)>,
+}
+
+/// The trees that have leaves to be fed, by their answer: those that may first.
+pub fn feed(whole: &Whole) -> Vec<Fed> {
+    let mut told: Vec<(u8, Fed)> = Vec::new();
+    for tree in &whole.trees {
+        let verdict = on(whole, tree, Work::Feed);
+        if verdict.reasons.contains(&Reason::NoLeaves) {
+            continue;
+        }
+        let why = || reason(verdict.because(), whole.today, whole.units());
+        let (rank, words) = match verdict.answer {
+            Answer::Yes => (0, "may be fed".to_string()),
+            Answer::Caution | Answer::LookFirst => (1, format!("with care: {}", why())),
+            Answer::NotNow { .. } | Answer::NotThisSeason => (2, format!("not now: {}", why())),
+        };
+        let own = (tree.tree.key.clone(), tree.tree.name.clone());
+        match told.iter_mut().find(|(_, it)| it.words == words) {
+            Some((_, it)) => it.trees.push(own),
+            None => told.push((rank, Fed { words, trees: vec![own] })),
+        }
+    }
+    told.sort_by_key(|(rank, it)| (*rank, std::cmp::Reverse(it.trees.len())));
+    told.into_iter().map(|(_, it)| it).collect()
+}
