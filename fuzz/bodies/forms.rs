@@ -62,7 +62,17 @@ fn of_trees(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
         }
         "add_tree" => {
             let [name, taxon, confidence, since, worth, note, place, day] = cells::<8>(fields);
-            let form = TreeForm { key: "", name, taxon, confidence, since, worth, note, revision: "" };
+            let form = TreeForm {
+                key: "",
+                name,
+                taxon,
+                confidence,
+                candidates: note,
+                since,
+                worth,
+                note,
+                revision: "",
+            };
             record::add_tree(store, form, place, day, TODAY).is_ok()
         }
         "add_place" => {

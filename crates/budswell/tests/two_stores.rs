@@ -62,6 +62,7 @@ fn tree_form<'a>(note: &'a str, revision: &'a str) -> TreeForm<'a> {
         name: "Elm",
         taxon: "Ulmus parvifolia",
         confidence: "likely",
+        candidates: "",
         since: "",
         worth: "",
         note,

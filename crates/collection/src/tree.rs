@@ -36,6 +36,9 @@ impl NameConfidence {
     }
 }
 
+/// Most other names that a tree may have besides its own.
+pub const MOST_CANDIDATES: usize = 5;
+
 /// A tree in the collection.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tree {
@@ -45,6 +48,8 @@ pub struct Tree {
     pub name: String,
     /// What it is.
     pub taxon: &'static Taxon,
+    /// What it may be as well, where the name is not sure; the tenderest of all sets its lines in frost.
+    pub candidates: Vec<&'static Taxon>,
     /// How sure that is.
     pub name_confidence: NameConfidence,
     /// In the collection since.

@@ -7,10 +7,14 @@ mod vector;
 use form::{
     layer::{LAYERS, ROOTINGS, Rooting},
     thickness::Likely,
-    timing::TIMINGS,
+    timing::{Group, Job, TIMINGS, Timing, When, rows_for},
     wound::{CLOSED_PER_GROWTH, Closes, closing},
 };
-use measure::{quantity::Millimetre, sourced::Standing};
+use measure::{
+    quantity::Millimetre,
+    sourced::Standing,
+    taxon::{TAXA, Taxon},
+};
 use vector::{Tally, counted, json, nine, not_ours, number, rows, table};
 
 #[test]
@@ -40,12 +44,16 @@ fn years_until_wounds_close() {
     tally.tell("form/wire.json: wounds", 4);
 }
 
+/// Rows that the set has not.
+const OWN: usize = 11;
+
 /// Words of the reference set, without what it notes to whoever reads it beside its models.
 fn for_readers(words: &str) -> String {
     [
         (" (see thickening model)", ""),
         ("when contact is reached (bite model)", "when the bark touches it"),
         ("Loetti & Bellocq, verified abstract", "Loetti and Bellocq, by their abstract"),
+        ("show as a hard caution", ""),
     ]
     .iter()
     .fold(words.to_string(), |words, (note, told)| words.replace(note, told))
@@ -91,7 +99,10 @@ fn tables_are_those_of_the_reference_set() {
     for row in &table("form/timing.csv").unwrap_or_default() {
         let [work, window, does, caution] =
             ["operation", "window", "what_it_does", "caution"].map(|name| for_readers(&row[name]));
-        let Some(ours) = TIMINGS.iter().find(|ours| ours.work == work && ours.window == window) else {
+        let says = |ours: &&Timing| match ours.when {
+            When::Seen(words) | When::Verdict(words) => ours.work == work && words == window,
+        };
+        let Some(ours) = TIMINGS.iter().find(says) else {
             not_ours(&work);
             continue;
         };
@@ -103,7 +114,7 @@ fn tables_are_those_of_the_reference_set() {
     for (at, (name, own)) in [
         ("trade/air_layers.csv", LAYERS.len()),
         ("form/propagation.csv", ROOTINGS.len()),
-        ("form/timing.csv", TIMINGS.len()),
+        ("form/timing.csv", TIMINGS.len() - OWN),
     ]
     .into_iter()
     .enumerate()
@@ -112,4 +123,34 @@ fn tables_are_those_of_the_reference_set() {
             counted(name, seen[at], own);
         }
     }
+}
+
+#[test]
+fn no_kind_is_told_two_things_of_one_work_and_none_is_told_nothing() {
+    for taxon in TAXA {
+        let rows: Vec<&Timing> = rows_for(taxon).collect();
+        let own = rows.iter().filter(|row| !matches!(row.group, Group::All | Group::Deciduous)).count();
+        assert!(own > 0, "{} has no row of its own kind", taxon.key);
+        // Structural cuts are told once, and once more for those that bleed.
+        let hard = rows.iter().filter(|row| row.job == Job::HardPrune).count();
+        let bleeds = rows.iter().any(|row| row.group == Group::Bleeder);
+        assert!(
+            hard <= 1 + usize::from(bleeds) + usize::from(taxon.genus() == "Quercus"),
+            "{} {hard}",
+            taxon.key
+        );
+        // What is done by the verdict's days tells none of its own.
+        for row in rows {
+            if let When::Seen(words) = row.when {
+                let months =
+                    ["January", "March", "April", "May ", "June", "July", "August", "September", "October"];
+                assert!(!months.iter().any(|month| words.contains(month)), "{words}");
+            }
+            assert!(![row.does, row.caution].iter().any(|it| it.contains("show as")), "{row:?}");
+        }
+    }
+    let prunus = Taxon::of("prunus-incisa").unwrap();
+    let cuts: Vec<Group> =
+        rows_for(prunus).filter(|row| row.job == Job::HardPrune).map(|row| row.group).collect();
+    assert_eq!(cuts, [Group::Prunus]);
 }

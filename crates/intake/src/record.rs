@@ -6,7 +6,7 @@ use collection::{
     key,
     place::{Facing, Lamp, Place},
     site::Site,
-    tree::{NameConfidence, Tree},
+    tree::{MOST_CANDIDATES, NameConfidence, Tree},
 };
 use jiff::{civil::Date, tz::TimeZone};
 use measure::{
@@ -286,6 +286,7 @@ pub struct TreeForm<'a> {
     pub name: &'a str,
     pub taxon: &'a str,
     pub confidence: &'a str,
+    pub candidates: &'a str,
     pub since: &'a str,
     pub worth: &'a str,
     pub note: &'a str,
@@ -298,12 +299,28 @@ fn tree_of(form: TreeForm<'_>, today: Date) -> Result<Tree, FormError> {
         key,
         name: shown,
         taxon: Taxon::meant(form.taxon).ok_or_else(|| bad("taxon", form.taxon, unknown_taxon(form.taxon)))?,
+        candidates: candidates(form.candidates).map_err(|(value, why)| bad("candidates", &value, why))?,
         name_confidence: NameConfidence::from_key(form.confidence).unwrap_or(NameConfidence::Likely),
         since: if form.since.trim().is_empty() { None } else { Some(day(form.since, today)?) },
         worth: Worth::from_key(form.worth).unwrap_or_default(),
         note: text("note", form.note, NOTE)?,
         revision: 0,
     })
+}
+
+/// Other names that a tree may have, with a semicolon between; or the name that is none, and why.
+pub(crate) fn candidates(words: &str) -> Result<Vec<&'static Taxon>, (String, String)> {
+    let mut found: Vec<&'static Taxon> = Vec::new();
+    for word in words.split(';').map(str::trim).filter(|word| !word.is_empty()) {
+        let taxon = Taxon::meant(word).ok_or_else(|| (word.to_string(), unknown_taxon(word)))?;
+        if !found.contains(&taxon) {
+            found.push(taxon);
+        }
+    }
+    if found.len() > MOST_CANDIDATES {
+        return Err((words.to_string(), format!("names more than {MOST_CANDIDATES} taxa")));
+    }
+    Ok(found)
 }
 
 /// Why a name is no taxon, with those it might mean.

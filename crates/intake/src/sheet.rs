@@ -90,7 +90,7 @@ pub(crate) fn place(row: &Row) -> Result<Place, Refusal> {
     })
 }
 
-/// Trees: columns `name`, `taxon`, and where known `confidence`, `since`, `worth`, `note`.
+/// Trees: columns `name`, `taxon`, and where known `confidence`, `candidates`, `since`, `worth`, `note`.
 ///
 /// ```
 /// let refused = intake::sheet::trees("name,taxon\nElder,sambucus-imaginaria\n").whole().unwrap_err();
@@ -107,6 +107,8 @@ pub(crate) fn tree(row: &Row) -> Result<Tree, Refusal> {
         key,
         name,
         taxon: Taxon::meant(taxon).ok_or_else(|| row.refuse(taxon, crate::record::unknown_taxon(taxon)))?,
+        candidates: crate::record::candidates(row.cell("candidates"))
+            .map_err(|(value, why)| row.refuse(&value, why))?,
         name_confidence: row.word("confidence", NameConfidence::from_key, NameConfidence::Likely)?,
         since: row.day_if("since")?,
         worth: row.word("worth", Worth::from_key, Worth::default())?,

@@ -81,6 +81,7 @@ fn offers(c: &mut Criterion) {
                     key: key.clone(),
                     name: key.clone(),
                     taxon: Taxon::of("acer-palmatum").expect("a taxon"),
+                    candidates: Vec::new(),
                     name_confidence: NameConfidence::Sure,
                     since: None,
                     worth: Worth::Standing,

@@ -14,6 +14,8 @@ use measure::{
     sourced::Sourced,
 };
 
+use crate::odd_hours::{OddHours, stretches};
+
 /// How an hour was had.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Origin {
@@ -71,6 +73,8 @@ pub struct PlaceAir {
     pub model: Sourced<ShelterModel>,
     /// Hours that the logger gave.
     pub logged: usize,
+    /// Stretches of them that the model was not learned from; the trees felt them all the same.
+    pub odd: Vec<OddHours>,
 }
 
 /// Longest gap in days that a straight line may cross; longer ones take the usual weather of the date.
@@ -266,22 +270,23 @@ pub fn place(spot: Spot, outside: &Air, sun: &[f64], shelter: Shelter, logged: &
         Air { first: outside.first, hours: vec![f64::NAN; hours], origin: vec![Origin::Modelled; hours] };
     own.overlay(spot, logged, |hour| if hour.filled { Origin::Filled } else { Origin::Measured });
     let default = shelter::default_of(shelter);
-    let (model, basis) = if logged.is_empty() {
-        (default, Basis::Default)
+    let (model, basis, odd) = if logged.is_empty() {
+        (default, Basis::Default, Vec::new())
     } else {
         match fit_on_overlap(&outside.hours, sun, &own.hours) {
-            Ok(fit) if fit.accepted() => (
-                Sourced { value: fit.model, standing: measure::sourced::Standing::Measured },
-                Basis::Fitted(fit),
-            ),
-            Ok(fit) => {
-                let why = format!("the fit misses by {:.1} K, too much to be trusted", fit.free_run_rmse);
-                (default, Basis::LoggedAndDefault(why))
+            Ok((fit, odd)) if is_to_be_used(&fit, default.value, [&outside.hours, sun, &own.hours], &odd) => {
+                let standing = measure::sourced::Standing::Measured;
+                (Sourced { value: fit.model, standing }, Basis::Fitted(fit), odd)
             }
-            Err(why) => (default, Basis::LoggedAndDefault(why.to_string())),
+            Ok((fit, odd)) => {
+                let why = format!("the fit misses by {:.1} K, too much to be trusted", fit.free_run_rmse);
+                (default, Basis::LoggedAndDefault(why), odd)
+            }
+            Err(why) => (default, Basis::LoggedAndDefault(why.to_string()), Vec::new()),
         }
     };
     let modelled = model.value.series(&outside.hours, sun);
+    let odd = stretches(&odd, &own.hours, &modelled);
     for ((hour, origin), modelled) in own.hours.iter_mut().zip(&mut own.origin).zip(modelled) {
         if hour.is_nan() {
             *hour = modelled;
@@ -291,7 +296,7 @@ pub fn place(spot: Spot, outside: &Air, sun: &[f64], shelter: Shelter, logged: &
     if matches!(basis, Basis::Default) && shelter == Shelter::OpenBench {
         own.origin.clone_from(&outside.origin);
     }
-    PlaceAir { air: own, basis, model, logged: logged.len() }
+    PlaceAir { air: own, basis, model, logged: logged.len(), odd }
 }
 
 /// Newest days of a logger that the fit looks at: a frame is opened, a room is heated differently from year to year.
@@ -300,13 +305,39 @@ const NEWEST: usize = 180;
 /// Days before the first reading that the fit may run in.
 const RUN_IN: usize = 10;
 
-fn fit_on_overlap(outside: &[f64], sun: &[f64], own: &[f64]) -> Result<ShelterFit, shelter::FitError> {
+/// Good hours of a logger from which on its own fit is used, however far it is off, unless the default is off further: six weeks (our
+/// choice).
+const MANY: usize = 1000;
+
+/// Whether a place's own fit tells it: it is good, or many hours stand behind it and the default does worse on them.
+fn is_to_be_used(
+    fit: &ShelterFit,
+    default: ShelterModel,
+    [outside, sun, own]: [&[f64]; 3],
+    odd: &[usize],
+) -> bool {
+    let misses = |model: ShelterModel| {
+        let told = model.series(outside, sun);
+        let good = (0..own.len()).filter(|at| own[*at].is_finite() && odd.binary_search(at).is_err());
+        good.map(|at| (told[at] - own[at]).powi(2)).sum::<f64>()
+    };
+    fit.accepted() || (fit.hours >= MANY && misses(fit.model) < misses(default))
+}
+
+/// A place's model learned from its logger, and the ranks of the odd hours that it was not learned from.
+fn fit_on_overlap(
+    outside: &[f64],
+    sun: &[f64],
+    own: &[f64],
+) -> Result<(ShelterFit, Vec<usize>), shelter::FitError> {
     let last = own.iter().rposition(|hour| !hour.is_nan()).map_or(0, |at| at + 1);
     let newest = last.saturating_sub(NEWEST * 24);
     let first = own[newest..].iter().position(|hour| !hour.is_nan()).map_or(newest, |at| newest + at);
     // Whole days from midnight, with some days to run in.
     let first = (first / 24).saturating_sub(RUN_IN) * 24;
-    shelter::fit(&outside[first..last], &sun[first..last], &own[first..last])
+    let fit = shelter::fit(&outside[first..last], &sun[first..last], &own[first..last])?;
+    let odd = fit.odd.iter().map(|at| at + first).collect();
+    Ok((fit, odd))
 }
 
 /// The sun on the outside's hours, MJ/m², as a clear sky would have it; one leap year stands for all, which moves

@@ -14,6 +14,7 @@ pub mod ground;
 pub mod leaves;
 pub mod limbs;
 pub mod nights;
+pub mod odd_hours;
 pub mod potting;
 pub mod repot;
 pub mod roots;

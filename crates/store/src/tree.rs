@@ -13,16 +13,24 @@ fn tree(row: &Row<'_>) -> Result<Tree, Error> {
     let (taxon, confidence): (String, String) = (row.get(2)?, row.get(3)?);
     let since: Option<String> = row.get(4)?;
     let worth: String = row.get(7)?;
+    let candidates: String = row.get(8)?;
+    let candidates = candidates.split_whitespace().map(|key| row::word("tree", "candidates", key, Taxon::of));
     Ok(Tree {
         key: row.get(0)?,
         name: row.get(1)?,
         taxon: row::word("tree", "taxon", &taxon, Taxon::of)?,
+        candidates: candidates.collect::<Result<_, Error>>()?,
         name_confidence: row::word("tree", "confidence", &confidence, NameConfidence::from_key)?,
         since: since.map(|day| row::date("tree", &day)).transpose()?,
         note: row.get(5)?,
         revision: row.get(6)?,
         worth: row::word("tree", "worth", &worth, Worth::from_key)?,
     })
+}
+
+/// Taxa as the column holds them.
+fn keys(taxa: &[&'static Taxon]) -> String {
+    taxa.iter().map(|taxon| taxon.key).collect::<Vec<_>>().join(" ")
 }
 
 impl Reader {
@@ -51,7 +59,8 @@ impl Change<'_> {
             tree.name_confidence.key(),
             since,
             tree.note,
-            tree.worth.key()
+            tree.worth.key(),
+            keys(&tree.candidates)
         ];
         Ok(self.tx.execute(include_str!("tree/add.sql"), given)? > 0)
     }
@@ -71,7 +80,8 @@ impl Change<'_> {
             since,
             tree.note,
             tree.revision,
-            tree.worth.key()
+            tree.worth.key(),
+            keys(&tree.candidates)
         ];
         if self.tx.execute(include_str!("tree/edit.sql"), given)? > 0 {
             return Ok(());
@@ -97,6 +107,7 @@ mod tests {
             key: "old-maple".into(),
             name: "Old maple".into(),
             taxon: Taxon::of("acer-palmatum").unwrap(),
+            candidates: Vec::new(),
             name_confidence: NameConfidence::Sure,
             since: None,
             worth: Worth::Standing,

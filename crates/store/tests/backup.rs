@@ -340,9 +340,10 @@ fn a_backup_taken_over_while_pages_read_moves_the_count_of_changes_on() {
 
 #[test]
 fn an_edit_of_a_row_from_an_earlier_layout_keeps_its_sum_true() {
-    for old in
-        ["0001.db", "0003.db", "0005.db", "0006.db", "0007.db", "0008.db", "0009.db", "0010.db", "0011.db"]
-    {
+    for old in [
+        "0001.db", "0003.db", "0005.db", "0006.db", "0007.db", "0008.db", "0009.db", "0010.db", "0011.db",
+        "0012.db",
+    ] {
         let folder = tempfile::tempdir().unwrap();
         let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old").join(old);
         fs::copy(from, folder.path().join(FILE)).unwrap();

@@ -210,3 +210,20 @@ fn a_collection_of_the_eleventh_layout_keeps_its_looks_and_takes_those_at_leaves
     assert_eq!((reader.leaf_looks().unwrap().len(), reader.looks().unwrap()[0].0), (0, id));
     assert!(reader.faults().unwrap().is_empty());
 }
+
+#[test]
+fn a_collection_of_the_twelfth_layout_takes_what_a_tree_may_be() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0012.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let tree = reader.trees().unwrap().remove(0);
+    assert!(tree.candidates.is_empty());
+    let candidates: Vec<_> =
+        ["zelkova-serrata", "ulmus-minor"].map(|key| measure::taxon::Taxon::of(key).unwrap()).into();
+    let unsure = collection::tree::Tree { candidates: candidates.clone(), ..tree };
+    store.transact(&Act::EditTree(unsure.key.clone()), |change| change.edit_tree(&unsure)).unwrap();
+    assert_eq!(reader.trees().unwrap()[0].candidates, candidates);
+    assert!(reader.faults().unwrap().is_empty());
+}

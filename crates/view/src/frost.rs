@@ -30,9 +30,11 @@ pub fn facts(whole: &Whole, tree: &TreeWhole, day: Date) -> Facts {
 }
 
 fn candidates(tree: &TreeWhole) -> Candidates {
-    match tree.tree.name_confidence {
-        NameConfidence::Guess => Candidates::Kind,
-        _ => Candidates::None,
+    let named = Candidates::of(tree.tree.candidates.iter().copied());
+    match (tree.tree.name_confidence, named) {
+        (NameConfidence::Sure, _) => Candidates::None,
+        (NameConfidence::Guess, Candidates::None) => Candidates::Kind,
+        (_, named) => named,
     }
 }
 

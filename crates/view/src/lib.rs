@@ -7,6 +7,7 @@ pub mod cautions;
 pub mod dry_down;
 pub mod feed;
 pub mod frost;
+pub mod incidents;
 pub mod leaf;
 pub mod limbs;
 pub mod mixes;

@@ -9,6 +9,7 @@ pub mod layers;
 pub mod outline;
 pub mod plans;
 pub mod presses;
+pub mod removal;
 pub mod wires;
 pub mod written;
 

@@ -16,6 +16,7 @@ use season::{
 };
 
 use crate::{
+    incidents::{self, Incident},
     strip::{Frame, Tick},
     whole::{PlaceWhole, Whole},
     words,
@@ -91,6 +92,8 @@ pub struct PlacePage {
     pub card: PlaceCard,
     /// Fit error and what the model is, where there is one.
     pub fit: Vec<(String, String)>,
+    /// Its bad days of this winter, the last first.
+    pub incidents: Vec<Incident>,
     /// The last two months.
     pub days: Vec<ChartDay>,
     /// Width of one day's bar, per cent.
@@ -228,6 +231,7 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
     Some(PlacePage {
         card: card(whole, rank),
         fit: fit(it, units),
+        incidents: incidents::of_place(whole, rank),
         bar: WIDEST / f64::from(DRAWN) - 0.3,
         ticks: whole.ground.as_ref().map_or_else(
             |_| Vec::new(),

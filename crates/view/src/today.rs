@@ -46,6 +46,8 @@ pub struct Today {
     pub untold: Vec<Untold>,
     /// Places where roots were or will be too cold.
     pub frost: Vec<String>,
+    /// Places with a bad day in the last fortnight: key, name, what happened, trees.
+    pub incidents: Vec<(String, String, String, usize)>,
     /// Wires, wishes and layers that press.
     pub limbs: Presses,
     /// Trees whose window is open, but which stay this year: nothing asks for a repot, or something speaks against it.
@@ -115,6 +117,7 @@ pub fn today(whole: &Whole) -> Today {
         asleep: count(|tag| tag == Tag::NotYet),
         untold,
         frost: crate::places::frost(whole),
+        incidents: crate::incidents::recent(whole),
         limbs: presses(whole),
         bench: bench(whole),
         care: crate::repots::care::today(whole),
@@ -228,6 +231,9 @@ impl Today {
         }
         for it in &self.limbs.overdue {
             text.push_str(&format!("  {}, still meant? {}\n", it.name, it.words));
+        }
+        for (_, name, words, _) in &self.incidents {
+            text.push_str(&format!("\n{name}: {words}\n"));
         }
         for line in &self.frost {
             text.push_str(&format!("\n{line}\n"));

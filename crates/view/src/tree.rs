@@ -90,6 +90,8 @@ pub struct TreePage {
     pub taxon_key: &'static str,
     /// How sure the name is.
     pub confidence: &'static str,
+    /// What it may be as well, with semicolons between.
+    pub candidates: String,
     /// What its drying out would cost, as the form's word.
     pub worth: &'static str,
     /// In the collection since, for the form.
@@ -156,6 +158,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         common: it.tree.taxon.common,
         taxon_key: it.tree.taxon.key,
         confidence: it.tree.name_confidence.key(),
+        candidates: it.tree.candidates.iter().map(|taxon| taxon.name).collect::<Vec<_>>().join("; "),
         worth: it.tree.worth.key(),
         since: it.tree.since.map_or_else(String::new, |day| day.to_string()),
         note: it.tree.note.clone(),
@@ -257,6 +260,9 @@ fn caveats(whole: &Whole, it: &TreeWhole, told: &Told) -> Vec<String> {
     }
     if it.tree.name_confidence == collection::tree::NameConfidence::Guess {
         caveats.push("the name is a guess, and so is its need".into());
+        if it.tree.candidates.is_empty() {
+            caveats.push("say which other names it may have: until then the tenderest of its whole kind sets its lines in frost".into());
+        }
     }
     if told.figures.long_days {
         caveats.push(

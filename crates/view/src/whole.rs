@@ -269,7 +269,7 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
     Ok(whole)
 }
 
-fn stand(
+pub(crate) fn stand(
     places: &[PlaceWhole],
     outside: Option<&Air>,
     spot: Option<Spot>,

@@ -250,3 +250,34 @@ fn after_root_work_no_hardy_tree_is_sent_to_a_heated_room() {
         }
     }
 }
+
+/// A41: a guess takes the tenderest of the names it may have, and of its whole kind only while none is named.
+#[test]
+fn a41_a_name_that_is_a_guess_takes_the_tenderest_of_its_candidates() {
+    let elm = |name: &str, confidence, candidates| Tree {
+        name: name.into(),
+        taxon: "ulmus-minor",
+        confidence,
+        candidates,
+        ..Tree::default()
+    };
+    let trees = [
+        elm("Sure", "sure", "ulmus-parvifolia"),
+        elm("Guess", "guess", ""),
+        elm("One of two", "guess", "zelkova-serrata"),
+        elm("One of three", "likely", "zelkova-serrata; ulmus-parvifolia"),
+        elm("Or a fig", "guess", "ficus-microcarpa"),
+    ];
+    for half in Half::BOTH {
+        let day = half.day(date(2026, 1, 20));
+        let mut small = Small::new(half, &house(half), &trees, day);
+        small.foretell(day, &[(-5.0, 1.0), (-5.0, 1.0), (-9.0, -1.0), (-6.0, -1.0)]);
+        let page = small.tonight(day);
+        let lines = ["sure", "guess", "one-of-two", "one-of-three", "or-a-fig"]
+            .map(|key| row(&page, key).figures.root_line);
+        assert_eq!(lines, [-7.0, -3.0, -5.0, -4.0, 12.0], "{half:?}");
+        let chances: Vec<f64> =
+            ["sure", "one-of-two", "one-of-three"].map(|key| row(&page, key).figures.chance).into();
+        assert!(chances.is_sorted() && chances[0] < chances[2], "{half:?}: {chances:?}");
+    }
+}

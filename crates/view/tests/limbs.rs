@@ -14,7 +14,7 @@ use intake::{
     record::FormError,
 };
 use jiff::civil::{Date, date};
-use measure::quantity::Units;
+use measure::quantity::{Millimetre, Units};
 use store::store::Store;
 use view::{
     limbs::{
@@ -24,6 +24,7 @@ use view::{
         limbs,
         plans::{Other, plans},
         presses::presses,
+        removal::removal,
         wires::{self, BendAsked, bend},
         written::written,
     },
@@ -132,6 +133,18 @@ fn a18_a_limb_that_is_thick_enough_is_told_and_a_guess_is_not() {
         _ => text,
     };
     assert!(told(near));
+    // A removal is proposed for a day on which such wood may be cut, with the scar: a maple's not while its sap rises.
+    let store = demo_with_limbs(near);
+    for (today, from) in [(date(2026, 3, 28), date(2026, 6, 1)), (date(2026, 7, 20), date(2026, 11, 1))] {
+        let whole = on(&store, today);
+        let tree = whole.tree("mountain-maple").unwrap();
+        let it = removal(&whole, tree, 1, Millimetre(13.0)).unwrap();
+        assert!(it.from >= from, "{it:?}");
+        assert_eq!(it.scar, Millimetre(13.0));
+        let years = it.closing.unwrap().years;
+        let [low, middle, high] = [years.low, years.middle, years.high].map(|it| it.map_or(99.0, |it| it.0));
+        assert!(low < middle && middle < high && low > 0.0, "{years:?}");
+    }
 }
 
 /// U11 and A15: wires past their look come first, the elm wired 24 days ago among them; it is told how far two hours go.
@@ -148,6 +161,8 @@ fn u11_wires_are_ranked_by_what_presses_and_time_is_told() {
     let elm = place("Stone elm", "second right");
     assert!(elm < page.due && page.rows[elm].look.contains("14 days ago"), "{}", page.rows[elm].look);
     assert!(elm < place("Juniper cascade", "first left"), "a juniper before an elm");
+    // One sentence from one clock says when each may bite.
+    assert!(page.rows[..page.due].iter().all(|row| row.bites.matches("may bite").count() == 1));
     let grown_in = place("Scots pine", "third back");
     assert_eq!(page.rows[grown_in].verdict, "still in the wood");
     assert!(page.time.contains("minutes"), "{}", page.time);

@@ -193,11 +193,12 @@ fn main() -> std::io::Result<()> {
         String::from("tree,day,kind,roots,note\n"),
     );
     let mut dice = Dice(SEED);
-    let mut trees = String::from("name,taxon,confidence,since,worth,note\n");
+    let mut trees = String::from("name,taxon,confidence,candidates,since,worth,note\n");
     let mut lives = Vec::new();
     let mut taxon_pace: BTreeMap<&str, f64> = BTreeMap::new();
     for (name, taxon, sure, since, winters) in TREES {
-        writeln!(trees, "{name},{taxon},{sure},{since},{},", worth(name)).expect("a string takes all");
+        writeln!(trees, "{name},{taxon},{sure},{},{since},{},", may_be(name), worth(name))
+            .expect("a string takes all");
         let of_taxon = *taxon_pace.entry(taxon).or_insert_with(|| 0.18 * dice.normal());
         let pace = of_taxon + 0.06 * dice.normal();
         lives.push(record.live(name, taxon, winters, pace, &mut dice, [&mut moves, &mut looks, &mut works]));
@@ -236,6 +237,11 @@ fn weathered(day: Date) -> [f64; 2] {
     } else {
         [0.0, 0.0]
     }
+}
+
+/// What a tree may be besides its name.
+fn may_be(name: &str) -> &'static str {
+    if name == "Market elm" { "zelkova-serrata; ulmus-minor" } else { "" }
 }
 
 /// What a tree's drying out would cost: a few are for show, the young are in training.

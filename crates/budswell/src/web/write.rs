@@ -150,6 +150,7 @@ fn tree_form<'a>(fields: &'a Fields, key: &'a str) -> TreeForm<'a> {
         name: fields.of("name"),
         taxon: fields.of("taxon"),
         confidence: fields.of("confidence"),
+        candidates: fields.of("candidates"),
         worth: fields.of("worth"),
         since: fields.of("since"),
         note: fields.of("note"),

@@ -67,10 +67,11 @@ const POT: [(&str, &str); 8] = [
     ("count", "1"),
 ];
 
-const TREE: [(&str, &str); 5] = [
+const TREE: [(&str, &str); 6] = [
     ("name", "Olive"),
     ("taxon", "Olea europaea"),
     ("confidence", "likely"),
+    ("candidates", "zelkova-serrata; ulmus-minor"),
     ("worth", "show"),
     ("since", "2019-06-16"),
 ];

@@ -124,6 +124,7 @@ pub fn apart(store: &mut Store, form: ApartForm<'_>, today: Date) -> Result<Stri
         key: key.clone(),
         name: shown,
         taxon: parent.taxon,
+        candidates: parent.candidates.clone(),
         name_confidence: parent.name_confidence,
         since: Some(on),
         worth: Worth::Training,

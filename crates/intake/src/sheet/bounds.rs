@@ -30,6 +30,7 @@ const TREE: record::TreeForm<'_> = record::TreeForm {
     name: "Another",
     taxon: "acer-palmatum",
     confidence: "",
+    candidates: "",
     since: "",
     worth: "",
     note: "",

@@ -220,6 +220,7 @@ impl Entry for Tree {
             ("name", self.name.clone()),
             ("taxon", self.taxon.key.into()),
             ("confidence", self.name_confidence.key().into()),
+            ("candidates", self.candidates.iter().map(|it| it.key).collect::<Vec<_>>().join("; ")),
             ("since", cell(self.since)),
             ("worth", self.worth.key().into()),
             ("note", self.note.clone()),

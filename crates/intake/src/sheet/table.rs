@@ -70,6 +70,10 @@ pub(crate) static TREES: Format = Format {
             Other("species or cultivar: its common name, its scientific name, or the word for it in files"),
         ),
         may("confidence", keys!(NameConfidence)),
+        may(
+            "candidates",
+            Other("other names that it may have, with ; between; the tenderest of all sets its frost lines"),
+        ),
         may("since", Day),
         may("worth", keys!(Worth)),
         may("note", Text(NOTE)),

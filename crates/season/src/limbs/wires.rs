@@ -39,9 +39,31 @@ pub enum Stand {
     Overdue,
 }
 
+/// What a day of a wire is counted by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Clock {
+    /// The tree's own rings.
+    Rings,
+    /// The trade's weeks of growth.
+    Weeks,
+}
+
+/// When a wire may bite, by the one of two clocks that is sooner.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bites {
+    /// The earliest day.
+    pub from: Date,
+    /// The day by which it must be off; none where that is further off than the season after.
+    pub by: Option<Date>,
+    /// Which clock tells the earliest day.
+    pub clock: Clock,
+}
+
 /// What is told of a wire on a day.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Told {
+    /// When it may bite; none where neither clock tells.
+    pub bites: Option<Bites>,
     /// The first look, counted in days of growth.
     pub first_look: Date,
     /// The next look from what was seen last; on or before the day it is due.
@@ -117,9 +139,16 @@ pub fn tell(it: &Wired<'_>, today: Date) -> Result<Told, Error> {
         (true, _) => Stand::MayTouch,
         _ => Stand::Free,
     };
-    // Neither was ever tried on trees in pots: the sooner of the two is heeded.
+    // Neither was ever tried on trees in pots: the sooner of the two counts.
     let stand = by_rings.max(by_weeks);
+    let bites = soonest(trade, contact, off);
+    // A look comes no later than the day from which it may bite, unless it was seen to have room since.
+    let next_look = match bites {
+        Some(bites) if it.wire.seen.unwrap_or(on) < bites.from => next_look.min(bites.from),
+        _ => next_look,
+    };
     Ok(Told {
+        bites,
         first_look,
         next_look,
         trade,
@@ -129,6 +158,19 @@ pub fn tell(it: &Wired<'_>, today: Date) -> Result<Told, Error> {
         late: (today - next_look).get_days(),
         learned: it.marked,
     })
+}
+
+/// The sooner of the two clocks: for the earliest day, and for the day by which it must be off.
+fn soonest(trade: Option<[Date; 2]>, contact: Option<Days>, off: Option<Days>) -> Option<Bites> {
+    let touches = contact.and_then(|days| days.low);
+    let by = [trade.map(|days| days[1]), off.and_then(|days| days.middle)].into_iter().flatten().min();
+    let (from, clock) = match (trade.map(|days| days[0]), touches) {
+        (Some(weeks), Some(rings)) if rings < weeks => (rings, Clock::Rings),
+        (Some(weeks), _) => (weeks, Clock::Weeks),
+        (None, Some(rings)) => (rings, Clock::Rings),
+        (None, None) => return None,
+    };
+    Some(Bites { from, by: by.map(|by| by.max(from)), clock })
 }
 
 /// The trade's weeks until a wire may bite, by when in the season it went on.
@@ -238,6 +280,20 @@ mod tests {
         assert_eq!(elm.first_look, date(2026, 5, 10));
         assert!(elm.late == 14 && elm.stand == Stand::MayTouch && pine.stand == Stand::Free);
         assert!(elm.late > pine.late);
+    }
+
+    #[test]
+    fn one_clock_tells_when_a_wire_may_bite_and_the_look_comes_by_then() {
+        let today = date(2026, 5, 24);
+        let slow = told("acer-palmatum", date(2026, 4, 30), Some(5.0), today);
+        let weeks = slow.trade.unwrap();
+        assert_eq!(slow.bites.unwrap(), Bites { from: weeks[0], by: Some(weeks[1]), clock: Clock::Weeks });
+        let quick = told("acer-palmatum", date(2026, 4, 30), Some(120.0), today);
+        let bites = quick.bites.unwrap();
+        assert_eq!(bites.clock, Clock::Rings);
+        assert_eq!(Some(bites.from), quick.contact.unwrap().low);
+        assert!(bites.from < slow.bites.unwrap().from && bites.by.unwrap() >= bites.from);
+        assert!(quick.next_look <= bites.from);
     }
 
     #[test]

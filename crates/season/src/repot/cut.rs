@@ -58,6 +58,7 @@ pub const NO_MAJOR: Share = Share(0.4 / 1.5 - 0.01);
 ///     key: "old-maple".into(),
 ///     name: "Old maple".into(),
 ///     taxon: Taxon::of("acer-palmatum").unwrap(),
+///     candidates: Vec::new(),
 ///     name_confidence: NameConfidence::Sure,
 ///     since: None,
 ///     worth: Worth::Standing,

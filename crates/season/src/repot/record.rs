@@ -163,6 +163,7 @@ pub(crate) mod tests {
             key: key.into(),
             name: key.into(),
             taxon: Taxon::of(taxon).unwrap(),
+            candidates: Vec::new(),
             name_confidence: NameConfidence::Sure,
             since: None,
             worth: Worth::Standing,

@@ -141,6 +141,7 @@ pub const PAD: Standing = Standing::Estimate(
 ///     key: "old-maple".into(),
 ///     name: "Old maple".into(),
 ///     taxon: Taxon::of("acer-palmatum").unwrap(),
+///     candidates: Vec::new(),
 ///     name_confidence: NameConfidence::Sure,
 ///     since: None,
 ///     worth: Worth::Standing,

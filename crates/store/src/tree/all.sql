@@ -1,1 +1,1 @@
-SELECT key, name, taxon, name_confidence, since, note, revision, worth FROM tree ORDER BY rowid
+SELECT key, name, taxon, name_confidence, since, note, revision, worth, candidates FROM tree ORDER BY rowid

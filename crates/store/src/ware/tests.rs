@@ -33,6 +33,7 @@ fn tree(key: &str) -> Tree {
         key: key.into(),
         name: key.into(),
         taxon: Taxon::of("acer-palmatum").unwrap(),
+        candidates: Vec::new(),
         name_confidence: NameConfidence::Sure,
         since: None,
         worth: Worth::Standing,

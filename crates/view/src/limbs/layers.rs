@@ -4,7 +4,7 @@ use collection::layer::{Layer, Way, Wound};
 use form::{
     layer::{self, AFTERCARE, Progress, Reason, Roots, Verdict},
     thickness::Likely,
-    timing,
+    timing::{self, Job, Timing, When},
     wound::{Closes, Walls, closing, walls},
 };
 use measure::{
@@ -12,6 +12,7 @@ use measure::{
     winter::{Hemisphere, Winter},
 };
 use season::limbs::frost::{first_frost, warm_weeks};
+use state::work::Work;
 
 use super::{
     grows::{self, course, growing},
@@ -19,6 +20,7 @@ use super::{
 };
 use crate::{
     shape::Shape,
+    verdicts,
     whole::{TreeWhole, Whole},
     words,
 };
@@ -80,7 +82,7 @@ pub struct LayersPage {
     pub wounds: Vec<WoundRow>,
     /// What to be careful of with its kind.
     pub cautions: Option<crate::cautions::Cautions>,
-    /// What to heed when cutting this kind.
+    /// What each kind of work does to this kind of tree, and whether it may be done today.
     pub timing: Vec<(String, String)>,
     /// Limbs to choose from.
     pub limbs: Vec<(u32, String)>,
@@ -105,13 +107,7 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
         layers: shape.layers.iter().rev().map(|(id, layer)| layer_row(whole, tree, *id, layer)).collect(),
         wounds: wounds(whole, tree),
         cautions: crate::cautions::of(whole, tree),
-        timing: timing::rows_for(tree.tree.taxon)
-            .map(|row| {
-                let words = [row.window, row.does, row.caution].into_iter().filter(|words| !words.is_empty());
-                let sentences: Vec<String> = words.map(sentence).collect();
-                (row.work.to_string(), format!("{} ({})", sentences.join(" "), row.standing.words()))
-            })
-            .collect(),
+        timing: timings(whole, tree),
         limbs: shape
             .alive(whole.today)
             .filter(|limb| limb.bearer.is_some())
@@ -126,6 +122,39 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
             .collect(),
         today: whole.today.to_string(),
     }
+}
+
+/// What is known of each kind of work on its kind of tree, with the verdict of today.
+fn timings(whole: &Whole, tree: &TreeWhole) -> Vec<(String, String)> {
+    let told = |row: &Timing| {
+        let verdict = work(row.job).map(|work| {
+            let line = verdicts::line(verdicts::on(whole, tree, work), whole.today, whole.units());
+            let why = line.why.first().map_or(String::new(), |why| format!(": {why}"));
+            format!("Today: {}{why}", line.answer)
+        });
+        let seen = match row.when {
+            When::Seen(words) => words,
+            When::Verdict(_) => "",
+        };
+        let words = [seen, row.does, row.caution].into_iter().filter(|words| !words.is_empty());
+        let sentences: Vec<String> = verdict.iter().map(String::as_str).chain(words).map(sentence).collect();
+        (row.work.to_string(), format!("{} ({})", sentences.join(" "), row.standing.words()))
+    };
+    timing::rows_for(tree.tree.taxon).map(told).collect()
+}
+
+/// The kind of work that has a verdict.
+fn work(job: Job) -> Option<Work> {
+    Some(match job {
+        Job::HardPrune => Work::HardPrune,
+        Job::Trim => Work::Trim,
+        Job::Pinch => Work::Pinch,
+        Job::Defoliate => Work::Defoliate,
+        Job::Decandle => Work::Decandle,
+        Job::Wire => Work::Wire,
+        Job::Unwire => Work::Unwire,
+        Job::Other => return None,
+    })
 }
 
 /// Words as a sentence.

@@ -4,7 +4,7 @@ use collection::intention::Wish;
 use jiff::ToSpan;
 use measure::quantity::Millimetre;
 
-use super::{layers, seen, wires, wish};
+use super::{layers, removal, seen, wires, wish};
 use crate::{
     whole::{TreeWhole, Whole},
     words,
@@ -152,10 +152,12 @@ fn thick_enough(whole: &Whole, tree: &TreeWhole) -> Vec<Line> {
         let base = base(whole, tree, it.limb)?;
         let to = format!("/trees/{}/limbs#limb-{}", tree.tree.key, it.limb);
         (base.0 >= NEAR * wanted.0).then(|| {
+            let removal = removal::removal(whole, tree, it.limb, base);
             let (base, wanted) = (super::thick(units, base), super::thick(units, wanted));
+            let off = removal.map_or(String::new(), |it| format!("; {}", removal::words(whole, &it)));
             let name = shape.name_of(it.limb);
             let words =
-                format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back");
+                format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back{off}");
             (to, tree.tree.name.clone(), words)
         })
     })

@@ -2,15 +2,16 @@
 
 mod bend;
 
+use std::cmp::Reverse;
+
 use collection::{intention::Wish, wire::Wire};
 use form::{
-    thickness::Likely,
     wire::{Ask, answer, bite::Bark, metal::Metal},
     wood,
 };
 use jiff::civil::Date;
 use measure::quantity::{Degrees, Gram, Millimetre, Units};
-use season::limbs::wires::{self, MINUTES, Stand, Told, Wired};
+use season::limbs::wires::{self, Clock, MINUTES, Stand, Told, Wired};
 
 use super::{
     grows::{self, course, growing},
@@ -43,17 +44,17 @@ pub struct WireRow {
     pub strong: bool,
     /// When to look next, and how late that is.
     pub look: String,
-    /// By the trade's weeks.
-    pub trade: String,
-    /// By the rings.
-    pub rings: String,
+    /// When it may bite and when it must be off, in one sentence.
+    pub bites: String,
+    /// What that sentence stands on.
+    pub basis: String,
     /// Anything noted.
     pub note: String,
     /// A piece of it grew in and is still there.
     pub grown_in: bool,
     /// Whether it is to be looked at today.
     pub due: bool,
-    order: (Stand, i32),
+    order: (bool, Stand, Reverse<Date>, i32),
 }
 
 /// Every wire that is on, the one to look at first on top.
@@ -104,7 +105,7 @@ impl WiresPage {
         let mut text = format!("{}\n", self.time);
         for row in &self.rows {
             text += &format!("\n{}, {}: {}\n  {}\n", row.name, row.limb, row.verdict, row.words);
-            for line in [&row.look, &row.rings, &row.trade, &row.note] {
+            for line in [&row.look, &row.bites, &row.basis, &row.note] {
                 if !line.is_empty() {
                     text += &format!("  {line}\n");
                 }
@@ -286,6 +287,7 @@ pub fn on(whole: &Whole, tree: &TreeWhole) -> Vec<WireRow> {
 fn row(whole: &Whole, tree: &TreeWhole, id: i64, wire: &Wire, told: &Told) -> WireRow {
     let (units, today) = (whole.units(), whole.today);
     let embedded = wire.off.is_some_and(|off| off <= today);
+    let is_due = !embedded && (told.late >= 0 || told.stand >= Stand::Touches);
     let verdict = match (embedded, told.stand, told.late) {
         (true, ..) => "still in the wood",
         (_, Stand::Overdue, _) => "take it off",
@@ -309,23 +311,16 @@ fn row(whole: &Whole, tree: &TreeWhole, id: i64, wire: &Wire, told: &Told) -> Wi
         verdict,
         strong: matches!(verdict, "take it off" | "look now"),
         look: if embedded { String::new() } else { look(told, wire, today) },
-        trade: told.trade.filter(|_| !embedded).map_or_else(String::new, |[low, high]| {
-            let own = told.learned.map_or_else(String::new, |weeks| {
-                format!(
-                    "; a wire marked this tree after {weeks:.0} weeks of growth, so it is looked at sooner"
-                )
-            });
-            format!(
-                "By the trade's weeks it may bite from {} on, and has by {} (common practice){own}.",
-                words::day(low, today),
-                words::day(high, today)
-            )
-        }),
-        rings: if embedded { String::new() } else { rings(told, tree, today) },
+        bites: if embedded { String::new() } else { bites(told, today) },
+        basis: if embedded { String::new() } else { basis(told, tree) },
         note: wire.note.clone(),
         grown_in: wire.grown_in,
-        due: !embedded && (told.late >= 0 || told.stand >= Stand::Touches),
-        order: if embedded { (Stand::Free, i32::MIN) } else { (told.stand, told.late) },
+        due: is_due,
+        order: if embedded {
+            (false, Stand::Free, Reverse(Date::MAX), i32::MIN)
+        } else {
+            (is_due, told.stand, Reverse(told.bites.map_or(Date::MAX, |bites| bites.from)), told.late)
+        },
     }
 }
 
@@ -347,25 +342,41 @@ fn look(told: &Told, wire: &Wire, today: Date) -> String {
     }
 }
 
-fn rings(told: &Told, tree: &TreeWhole, today: Date) -> String {
-    let Some((contact, off)) = told.contact.zip(told.off) else {
-        return "Not traced, or never measured a year apart: by the trade's weeks alone.".into();
+/// When a wire may bite and when it must be off, by the sooner clock.
+fn bites(told: &Told, today: Date) -> String {
+    let Some(it) = told.bites else {
+        return "When it may bite is in no table: look at it with the others.".into();
     };
-    let bark = match Bark::of(tree.tree.taxon) {
-        Bark::Smooth => "smooth bark marks at a quarter of a millimetre",
-        Bark::Rough => "rough bark takes half a millimetre",
+    let from = match it.from {
+        from if from <= today => format!("It may bite by now, since {}", words::day(from, today)),
+        from => format!("It may bite from {}", words::day(from, today)),
     };
-    let day = |day: Option<Date>| day.map_or_else(|| "later".to_string(), |day| words::day(day, today));
-    let spread = |days: Likely<Option<Date>>, comes: &str, not: &str| match (days.middle, days.low) {
-        (Some(_), _) => format!("{comes} {} ({} to {})", day(days.middle), day(days.low), day(days.high)),
-        (None, Some(_)) => format!("{not} this season or the next, {} at the soonest", day(days.low)),
-        (None, None) => format!("{not} this season or the next"),
+    match it.by {
+        Some(by) if by <= today => format!("{from}; it should have been off by {}.", words::day(by, today)),
+        Some(by) => format!("{from}; off by {}.", words::day(by, today)),
+        None => format!("{from}; it need not come off this season or the next if it has room."),
+    }
+}
+
+/// What that sentence stands on.
+fn basis(told: &Told, tree: &TreeWhole) -> String {
+    let clock = match told.bites.map(|it| it.clock) {
+        Some(Clock::Rings) => {
+            let bark = match Bark::of(tree.tree.taxon) {
+                Bark::Smooth => "smooth bark marks at a quarter of a millimetre",
+                Bark::Rough => "rough bark takes half a millimetre",
+            };
+            format!("Counted by its rings, sooner here than the trade's weeks; {bark} (our estimate)")
+        }
+        Some(Clock::Weeks) if told.contact.is_some() => {
+            "Counted by the trade's weeks of growth, sooner here than its rings (common practice)".into()
+        }
+        _ => "Counted by the trade's weeks of growth (common practice); its own rings were never measured a year apart".into(),
     };
-    format!(
-        "By its rings {} and {}; {bark} (our estimate).",
-        spread(contact, "the bark touches", "the bark does not touch"),
-        spread(off, "the wire must be off by", "it need not come off")
-    )
+    let own = told.learned.map_or_else(String::new, |weeks| {
+        format!("; a wire marked this tree after {weeks:.0} weeks of growth, so it is looked at sooner")
+    });
+    format!("{clock}{own}.")
 }
 
 fn past(shape: &Shape, name: &str, units: Units, today: Date) -> Vec<String> {

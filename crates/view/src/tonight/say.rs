@@ -1,7 +1,7 @@
 //! A night's answers in the reader's words.
 
 use collection::{drink::Worth, tree::NameConfidence};
-use dormancy::frost::{Part, RootAge};
+use dormancy::frost::{Candidates, Part, RootAge};
 use jiff::{
     Timestamp, ToSpan,
     civil::{Date, Weekday},
@@ -270,7 +270,14 @@ fn caveats(page: &Page<'_>, it: &Gathered<'_>) -> Vec<String> {
     } else if !it.has_crown {
         caveats.push("crown not measured: its weight is guessed from the soil".into());
     }
-    if it.tree.tree.name_confidence == NameConfidence::Guess {
+    if let Candidates::Of(_) = it.night.facts.candidates {
+        let names: Vec<&str> = it.tree.tree.candidates.iter().map(|taxon| taxon.common).collect();
+        caveats.push(format!(
+            "its name is not sure: the tenderest of {} and {} sets the lines",
+            it.tree.tree.taxon.common,
+            names.join(", ")
+        ));
+    } else if it.tree.tree.name_confidence == NameConfidence::Guess {
         caveats.push(
             "its name is a guess: the tenderest of its kind sets the lines until you say between which names"
                 .into(),

@@ -97,13 +97,14 @@ impl Small {
         small.import("site", &format!("name,latitude,longitude,elevation,zone,units\nYard,{latitude},{longitude},400,{zone},metric\n"));
         small.import("places", &format!("name,shelter,facing,lamp_umol,lamp_hours,capacity\n{places}"));
         let mut sheets = [
-            String::from("name,taxon,confidence,since,worth,note\n"),
+            String::from("name,taxon,confidence,candidates,since,worth,note\n"),
             String::from("tree,place,day\n"),
             String::from("tree,day,stage,sureness,note\n"),
             String::from("tree,day,kind,roots,note\n"),
         ];
         for it in trees {
-            sheets[0] += &format!("{},{},{},,{},\n", it.name, it.taxon, it.confidence, it.worth);
+            sheets[0] +=
+                &format!("{},{},{},{},,{},\n", it.name, it.taxon, it.confidence, it.candidates, it.worth);
             sheets[1] += &format!("{},{},{}\n", it.name, it.place, day - 400.days());
             if let Some(stage) = it.stage {
                 sheets[2] += &format!("{},{},{stage:02},sure,\n", it.name, day - 1.days());
