@@ -1,6 +1,7 @@
 //! The shared words: quantities with units, days and winters, taxa, stages, shelters, and where a number comes from.
 
 pub mod caution;
+pub mod ladder;
 pub mod leaf;
 pub mod quantity;
 pub mod range;

@@ -1,6 +1,6 @@
 //! Whether a tree is in leaf, in words, and the question where that is not known.
 
-use measure::{leaf::Leaf, stage::Stage, winter::Winter};
+use measure::{ladder::Ladder, leaf::Leaf, stage::Stage, winter::Winter};
 use season::{
     autumn::{InLeaf, Keeps},
     window::Stands,
@@ -145,6 +145,6 @@ pub fn stage(whole: &Whole, tree: &TreeWhole, stands: Stands) -> (String, String
             let words = leaf(whole, tree).map_or_else(|| state.words().into(), |row| row.words);
             (words, words::percent(chance))
         }
-        Stands::Buds(stage, chance) => (words::stage(stage), words::percent(chance)),
+        Stands::Buds(stage, chance) => (Ladder::of(tree.tree.taxon).told(stage), words::percent(chance)),
     }
 }

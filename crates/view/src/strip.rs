@@ -2,7 +2,7 @@
 
 use dormancy::forecast::Forecast;
 use jiff::civil::Date;
-use measure::{stage::Stage, winter::Winter};
+use measure::{ladder::Ladder, stage::Stage, winter::Winter};
 
 use crate::words::{self, Days};
 
@@ -17,8 +17,10 @@ pub fn percent(units: i32) -> String {
 /// A stage's stretch.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stretch {
-    /// BBCH code with two digits.
+    /// BBCH code with two digits, for the colour.
     pub code: String,
+    /// The code as it is shown; empty on trees whose stages are not those of leaf buds.
+    pub shown: String,
     /// Words for the table and for readers by ear.
     pub words: &'static str,
     /// Left edge.
@@ -153,7 +155,7 @@ impl Frame {
 }
 
 /// The strip of a forecast.
-pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> Strip {
+pub fn strip(forecast: &Forecast, ladder: Ladder, winter: Winter, today: i32, frame: Frame) -> Strip {
     let mut edges: Vec<(Stage, i32)> = vec![(Stage::Dormant, frame.from)];
     for stage in Stage::ALL.into_iter().skip(1) {
         if let Some(spread) = forecast.of(stage) {
@@ -168,7 +170,8 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
             let (x, end) = (frame.x(from), frame.x(to));
             Stretch {
                 code: format!("{:02}", stage.code()),
-                words: stage.words(),
+                shown: if ladder == Ladder::Leaf { format!("{:02}", stage.code()) } else { String::new() },
+                words: ladder.words(stage),
                 x,
                 wide: end - x,
                 roomy: end - x >= 62,
@@ -176,7 +179,8 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
         })
         .filter(|stretch| stretch.wide > 0)
         .collect();
-    let window = forecast.window().map(|window| WindowSpan {
+    // What is repotted by its months has no window by its buds.
+    let window = forecast.window().filter(|_| ladder.has_window()).map(|window| WindowSpan {
         from: frame.x(window.opens.early),
         opens: frame.x(window.opens.middle),
         closes: frame.x(window.closes.middle + 1),
@@ -184,6 +188,9 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
     });
     let today_date = winter.date(today);
     let sentence = match forecast.window() {
+        Some(window) if !ladder.has_window() => {
+            format!("{} about {}", ladder.ready(), words::day(winter.date(window.opens.middle), today_date))
+        }
         Some(window) => format!(
             "buds full about {}, green tips after {}",
             words::day(winter.date(window.opens.middle), today_date),
@@ -201,7 +208,7 @@ pub fn strip(forecast: &Forecast, winter: Winter, today: i32, frame: Frame) -> S
             .stages
             .iter()
             .map(|&(stage, spread)| {
-                (words::stage(stage), spread.map(|spread| words::days(winter, spread, today_date)))
+                (ladder.told(stage), spread.map(|spread| words::days(winter, spread, today_date)))
             })
             .collect(),
     }

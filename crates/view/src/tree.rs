@@ -2,7 +2,7 @@
 
 use collection::event::WorkKind;
 use jiff::civil::Date;
-use measure::stage::Stage;
+use measure::{ladder::Ladder, stage::Stage};
 use season::{
     ground::{Ground, Stay},
     window::{Outlook, Told},
@@ -138,6 +138,8 @@ pub struct TreePage {
     pub may: Vec<verdicts::Line>,
     /// Places to choose from: key, name, whether it stands there.
     pub places: Vec<(String, String, bool)>,
+    /// What its spring is seen by.
+    pub ladder: Ladder,
     /// The stage taken to be likeliest, for the form.
     pub likely: u8,
 }
@@ -182,6 +184,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         cautions: crate::cautions::of(whole, it),
         may: verdicts::lines(verdicts::of(whole, it), whole.today, whole.units()),
         places,
+        ladder: Ladder::of(it.tree.taxon),
         likely: 0,
     };
     if let (Ok(told), Ok(ground)) = (&it.told, &whole.ground) {
@@ -199,14 +202,15 @@ fn fill(page: &mut TreePage, whole: &Whole, it: &TreeWhole, told: &Told, ground:
     // While old leaves are on, closed buds are none that a page calls the tree's stage.
     let still_on =
         if ground.today < dormancy::wake::START && !told.leaf.is_evergreen { told.leaf.on() } else { 0.0 };
+    let ladder = Ladder::of(it.tree.taxon);
     let asleep = StageLine {
-        stage: words::stage(Stage::Dormant),
+        stage: ladder.told(Stage::Dormant),
         days: None,
         today: words::percent(told.forecast.today[Stage::Dormant.rank()] * (1.0 - still_on)),
     };
     page.stages = std::iter::once(asleep)
         .chain(told.forecast.stages.iter().map(|&(stage, spread)| StageLine {
-            stage: words::stage(stage),
+            stage: ladder.told(stage),
             days: spread.map(|spread| words::days(ground.winter, spread, whole.today)),
             today: words::percent(told.forecast.today[stage.rank()]),
         }))
@@ -306,7 +310,10 @@ fn diary(whole: &Whole, it: &TreeWhole) -> Vec<DiaryLine> {
         let note = if look.note.is_empty() { String::new() } else { format!(": {}", look.note) };
         push(
             look.day,
-            format!("buds {} ({}){note}", words::stage(look.stage), look.sureness.key()),
+            match Ladder::of(it.tree.taxon) {
+                Ladder::Leaf => format!("buds {} ({}){note}", words::stage(look.stage), look.sureness.key()),
+                own => format!("{} ({}){note}", own.words(look.stage), look.sureness.key()),
+            },
             "look",
             id.to_string(),
         );
@@ -354,6 +361,6 @@ fn effects(whole: &Whole, it: &TreeWhole, told: &Told, outlook: &mut Outlook<'_>
 }
 
 /// The stages to choose from in a form: code, words, signs.
-pub fn choices() -> Vec<(u8, &'static str, &'static str)> {
-    Stage::ALL.into_iter().map(|stage| (stage.code(), stage.words(), stage.signs())).collect()
+pub fn choices(ladder: Ladder) -> Vec<(u8, &'static str, &'static str)> {
+    Stage::ALL.into_iter().map(|stage| (stage.code(), ladder.words(stage), ladder.signs(stage))).collect()
 }

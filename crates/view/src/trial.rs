@@ -1,7 +1,7 @@
 //! A move tried out before it is made, on one tree or on a selection.
 
 use jiff::civil::Date;
-use measure::{stage::Stage, winter::Winter};
+use measure::{ladder::Ladder, stage::Stage, winter::Winter};
 use season::{
     ground::{HORIZON, Stay},
     what_if::{WayBack, WhatIf, what_if},
@@ -198,7 +198,7 @@ pub(crate) fn trial(
     let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air).ok()?;
     let verdict = verdicts::moving(whole, it, rank, attempt.day);
     let (ground, frame) = (outlook.ground, Frame::around(outlook.ground.today));
-    let drawn = |told: &Told| strip(&told.forecast, winter, ground.today, frame);
+    let drawn = |told: &Told| strip(&told.forecast, Ladder::of(it.tree.taxon), winter, ground.today, frame);
     let opens = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.opens, whole.today));
     let closes = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.closes, whole.today));
     Some(Trial {

@@ -1,7 +1,7 @@
 //! The page *Waking*: one row per tree, ordered by window.
 
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
-use measure::{stage::Stage, winter::Winter};
+use measure::{ladder::Ladder, stage::Stage, winter::Winter};
 use season::{
     advice::{InStore, firmness},
     air::Origin,
@@ -43,6 +43,10 @@ pub struct Row {
     pub stage_chance: String,
     /// The strip.
     pub strip: Strip,
+    /// What the stage before growth is called.
+    pub ready: &'static str,
+    /// Whether its roots are cut by months, and its buds or tips tell no window.
+    pub by_months: bool,
     /// When buds are full.
     pub opens: Option<Days>,
     /// The last day before green tips.
@@ -207,6 +211,7 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
     let window = told.forecast.window();
     let (stage, stage_chance) = crate::leaf::stage(whole, tree, told.stands(today));
     let need = told.figures.cold.value;
+    let ladder = Ladder::of(tree.tree.taxon);
     Row {
         key: tree.tree.key.clone(),
         name: tree.tree.name.clone(),
@@ -221,7 +226,9 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
         stage,
         stage_chance,
         leaf: crate::leaf::leaf(whole, tree),
-        strip: strip(&told.forecast, winter, today, Frame::around(today)),
+        strip: strip(&told.forecast, ladder, winter, today, Frame::around(today)),
+        ready: ladder.ready(),
+        by_months: !ladder.has_window(),
         opens: window.map(|window| words::days(winter, window.opens, whole.today)),
         closes: window.map(|window| words::days(winter, window.closes, whole.today)),
         confidence: window.map_or("unknown", |window| words::firmness(firmness(told, window.opens))),
@@ -235,7 +242,7 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
 
 /// The last look at buds or leaves.
 fn last_look(tree: &TreeWhole, whole: &Whole) -> String {
-    let buds = tree.looks.last().map(|(_, look)| (look.day, words::stage(look.stage)));
+    let buds = tree.looks.last().map(|(_, look)| (look.day, Ladder::of(tree.tree.taxon).told(look.stage)));
     let leaves = tree.leaf_looks.last().map(|(_, look)| (look.day, look.leaf.words().to_string()));
     match buds.into_iter().chain(leaves).max_by_key(|(day, _)| *day) {
         Some((day, what)) => format!("{what} on {}", words::day(day, whole.today)),

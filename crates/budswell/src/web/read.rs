@@ -145,8 +145,8 @@ pub(super) fn tree_page(app: &App, key: &str, attempt: Option<&Attempt>, refused
     Answer::page(&TreeTemplate {
         here: "",
         version: whole.version.clone(),
+        choices: view::tree::choices(page.ladder),
         page,
-        choices: view::tree::choices(),
         works,
         worths,
         hand: app.hand().to_string(),
