@@ -1,6 +1,5 @@
 //! Odd records are asked about and saved only after "yes, that is so"; what waits on Today is answered by one tap.
 
-#[allow(dead_code)]
 mod posted;
 mod served;
 

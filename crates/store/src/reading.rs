@@ -39,6 +39,24 @@ impl Reader {
         })
     }
 
+    /// Hourly means of the air of a place by each sensor for itself: its name, empty for what was sent before names were kept, with start
+    /// of the hour and °C, by time, from a moment on.
+    ///
+    /// # Errors
+    ///
+    /// [`Error`] from the store.
+    pub fn sensor_hours(&self, place: &str, since: i64) -> Result<BTreeMap<String, Vec<(i64, f64)>>, Error> {
+        let rows: Vec<(String, i64, f64)> =
+            row::rows(&self.db, include_str!("reading_hour/by_sensor.sql"), params![place, since], |row| {
+                Ok((row.get(0)?, row.get(1)?, row.get(2)?))
+            })?;
+        let mut sensors: BTreeMap<String, Vec<(i64, f64)>> = BTreeMap::new();
+        for (sensor, at, mean) in rows {
+            sensors.entry(sensor).or_default().push((at, mean));
+        }
+        Ok(sensors)
+    }
+
     /// The trees that a scale ever weighed.
     ///
     /// # Errors
@@ -76,7 +94,7 @@ impl Change<'_> {
         let mut hours: BTreeMap<(&str, i64), (f64, i64)> = BTreeMap::new();
         let mut outcomes = Vec::with_capacity(readings.len());
         for reading in readings {
-            let outcome = self.add_reading(reading)?;
+            let outcome = self.add_reading(sender, reading)?;
             if let (Outcome::Added, Measured::Temperature(Celsius(value))) = (outcome, reading.measured) {
                 let hour = hours.entry((&reading.thing, reading.at.div_euclid(3600) * 3600)).or_default();
                 *hour = (hour.0 + value, hour.1 + 1);
@@ -85,7 +103,7 @@ impl Change<'_> {
         }
         let mut add = self.cached(include_str!("reading_hour/add.sql"))?;
         for ((place, hour), (sum, count)) in hours {
-            add.execute(params![place, hour, sum, count])?;
+            add.execute(params![place, hour, sum, count, sender])?;
         }
         let added = outcomes.iter().filter(|outcome| **outcome == Outcome::Added).count() as i64;
         if added > 0 {
@@ -94,14 +112,15 @@ impl Change<'_> {
         Ok(outcomes)
     }
 
-    fn add_reading(&self, it: &Reading) -> Result<Outcome, Error> {
+    fn add_reading(&self, sender: &str, it: &Reading) -> Result<Outcome, Error> {
         let (kind, value) = (it.measured.kind(), it.measured.value());
         let weight = matches!(it.measured, Measured::Weight(_));
         let mark = self.tally.mark();
         let done = if weight {
             self.cached(include_str!("weight_reading/add.sql"))?.execute(params![it.thing, it.at, value])
         } else {
-            self.cached(include_str!("air_reading/add.sql"))?.execute(params![it.thing, kind, it.at, value])
+            self.cached(include_str!("air_reading/add.sql"))?
+                .execute(params![it.thing, kind, it.at, value, sender])
         };
         match done {
             Ok(0) => {}
@@ -117,7 +136,7 @@ impl Change<'_> {
             get.query_row(params![it.thing, it.at], |row| row.get(0)).optional()?
         } else {
             let mut get = self.cached(include_str!("air_reading/get.sql"))?;
-            get.query_row(params![it.thing, kind, it.at], |row| row.get(0)).optional()?
+            get.query_row(params![it.thing, kind, it.at, sender], |row| row.get(0)).optional()?
         };
         Ok(match stands {
             Some(stands) if stands == value => Outcome::Known,

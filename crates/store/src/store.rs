@@ -25,7 +25,7 @@ use crate::{
 };
 
 /// Number of today's layout.
-pub const LAYOUT: usize = 13;
+pub const LAYOUT: usize = 14;
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
 pub(crate) const STEPS: [M<'_>; LAYOUT] = [
@@ -42,6 +42,7 @@ pub(crate) const STEPS: [M<'_>; LAYOUT] = [
     M::up(include_str!("../migrations/0011_roots_of_work.sql")),
     M::up(include_str!("../migrations/0012_leaves.sql")),
     M::up(include_str!("../migrations/0013_candidates.sql")),
+    M::up(include_str!("../migrations/0014_sensors_of_a_place.sql")),
 ];
 
 /// Name of the file in the collection's folder.

@@ -69,8 +69,7 @@ impl Reader {
 
     /// A place's logged hours, by time: those of its logger's files and the means of the readings sent for it.
     ///
-    /// Where both tell an hour the file's stands, since a file is the logger's whole memory and what is sent may have
-    /// been lost on the way. Hours filled in a file make room for readings; what is then still open is bridged anew.
+    /// Where two of them tell an hour the lower stands: another sensor may hang in the colder corner, and frost must not vanish. Hours filled in a file make room for readings; what is then still open is bridged anew.
     ///
     /// # Errors
     ///
@@ -83,8 +82,8 @@ impl Reader {
         }
         hours.retain(|hour| !hour.filled);
         hours.extend(sent);
-        hours.sort_by_key(|hour| hour.at); // stable, and both are in order already: the file's comes first
-        hours.dedup_by_key(|hour| hour.at);
+        hours.sort_by(|a, b| a.at.cmp(&b.at).then(a.temperature.total_cmp(&b.temperature)));
+        hours.dedup_by_key(|hour| hour.at); // the lower of an hour comes first
         Ok(bridged(hours.iter().map(|hour| (hour.at, hour.temperature))))
     }
 }

@@ -73,7 +73,7 @@ fn readings_move_the_count_of_changes_but_fill_the_log_with_one_line_a_day() {
 }
 
 #[test]
-fn hours_of_readings_stand_beside_a_files_and_give_way_to_it() {
+fn hours_of_readings_stand_beside_a_files_and_the_lower_counts() {
     let mut store = stocked();
     let hour = |at: i64, temperature, filled| HourMean { at: HOUR + at * 3600, temperature, filled };
     let file = [hour(0, 1.0, false), hour(1, 2.0, true), hour(2, 3.0, true), hour(3, 4.0, false)];
@@ -105,4 +105,24 @@ fn a_sensor_whose_token_was_taken_away_leaves_nothing() {
     let reader = store.reader().unwrap();
     assert_eq!(reader.holder("beef").unwrap(), None);
     assert!(reader.air_readings("frame", 0, i64::MAX).unwrap().is_empty());
+}
+
+/// Two sensors in one place: each keeps its series, the lower counts, and what one sends twice is known.
+#[test]
+fn two_sensors_in_a_place_keep_a_series_each_and_the_frost_of_one_stays() {
+    let mut store = stocked();
+    store.transact(&Act::GiveToken("door".into()), |change| change.add_token("door", "cafe", HOUR)).unwrap();
+    let by = |store: &mut Store, sensor: &str, readings: &[Reading]| {
+        let act = Act::Readings(sensor.into());
+        store.transact(&act, |change| change.add_readings(sensor, HOUR, readings)).unwrap()
+    };
+    let added = [by(&mut store, "hut", &[warm(HOUR, 3.0)]), by(&mut store, "door", &[warm(HOUR, -4.0)])];
+    assert_eq!(added, [vec![Outcome::Added], vec![Outcome::Added]], "the same second of two sensors");
+    assert_eq!(by(&mut store, "door", &[warm(HOUR, -4.0)]), [Outcome::Known]);
+    let reader = store.reader().unwrap();
+    assert_eq!(reader.logged_hours("frame").unwrap()[0].temperature, -4.0);
+    let sensors = reader.sensor_hours("frame", 0).unwrap();
+    let told: Vec<(&str, f64)> = sensors.iter().map(|(name, hours)| (name.as_str(), hours[0].1)).collect();
+    assert_eq!(told, [("door", -4.0), ("hut", 3.0)]);
+    assert!(reader.faults().unwrap().is_empty());
 }

@@ -227,3 +227,33 @@ fn a_collection_of_the_twelfth_layout_takes_what_a_tree_may_be() {
     assert_eq!(reader.trees().unwrap()[0].candidates, candidates);
     assert!(reader.faults().unwrap().is_empty());
 }
+
+/// What was sent before sensors had series of their own stands under no name, and the same again is known.
+#[test]
+fn a_collection_of_the_thirteenth_layout_keeps_its_readings_and_takes_a_second_sensor() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0013.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let before = reader.sensor_hours("cold-room", 0).unwrap();
+    assert_eq!((before.len(), before[""].len()), (1, 2));
+    let lowest = |reader: &store::reader::Reader| {
+        let hours = reader.logged_hours("cold-room").unwrap();
+        hours.iter().map(|hour| hour.temperature).fold(f64::INFINITY, f64::min)
+    };
+    assert_eq!(lowest(&reader), -2.5);
+    let reading = |at, celsius| collection::reading::Reading {
+        thing: "cold-room".into(),
+        at,
+        measured: collection::reading::Measured::Temperature(measure::quantity::Celsius(celsius)),
+    };
+    let sent = [reading(1_767_229_300, -1.0), reading(1_767_229_300, -6.0), reading(1_767_232_950, -7.0)];
+    let act = Act::Readings("Frame probe".into());
+    let told =
+        store.transact(&act, |change| change.add_readings("Frame probe", 1_767_250_000, &sent)).unwrap();
+    use store::reading::Outcome;
+    assert_eq!((told[0], told[2]), (Outcome::Known, Outcome::Added));
+    assert_eq!(lowest(&reader), -7.0);
+    assert_eq!(reader.faults().unwrap(), [""; 0]);
+}

@@ -18,6 +18,7 @@ pub mod pots;
 pub mod repots;
 pub mod round;
 pub mod second;
+pub mod sensors;
 pub mod shape;
 pub mod shelf;
 pub mod springs;

@@ -17,6 +17,7 @@ use season::{
 
 use crate::{
     incidents::{self, Incident},
+    sensors::{self, ICE_CHECK},
     strip::{Frame, Tick},
     whole::{PlaceWhole, Whole},
     words,
@@ -92,6 +93,10 @@ pub struct PlacePage {
     pub card: PlaceCard,
     /// Fit error and what the model is, where there is one.
     pub fit: Vec<(String, String)>,
+    /// Its sensors beside each other.
+    pub sensors: Vec<String>,
+    /// How to check a sensor in ice water; empty where none sends.
+    pub ice_check: &'static str,
     /// Its bad days of this winter, the last first.
     pub incidents: Vec<Incident>,
     /// The last two months.
@@ -231,6 +236,8 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
     Some(PlacePage {
         card: card(whole, rank),
         fit: fit(it, units),
+        sensors: it.sensors.iter().map(|it| sensors::say(it, units)).collect(),
+        ice_check: if it.has_sensor { ICE_CHECK } else { "" },
         incidents: incidents::of_place(whole, rank),
         bar: WIDEST / f64::from(DRAWN) - 0.3,
         ticks: whole.ground.as_ref().map_or_else(

@@ -36,6 +36,7 @@ use state::verdict::{Verdict, window_is_past};
 use store::{reader::Reader, version::Version};
 
 use crate::{
+    sensors::{Apart, OF_LATE, apart},
     shape::{Shape, shapes},
     stand::could_heal,
     standing::{self, Shelf, Standing},
@@ -53,6 +54,10 @@ pub struct PlaceWhole {
     pub trees: Vec<usize>,
     /// First day number on which cut roots could heal there.
     pub recovery: Option<i32>,
+    /// Its sensors beside each other, where more than one sends.
+    pub sensors: Vec<Apart>,
+    /// Whether any sends.
+    pub has_sensor: bool,
     /// The next four weeks there; none without weather.
     pub ahead: Option<Ahead>,
 }
@@ -227,7 +232,11 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
             }
             _ => None,
         };
-        places.push(PlaceWhole { place, air, trees: Vec::new(), recovery: None, ahead: None });
+        let since = crate::water::midnight(today, &jiff::tz::TimeZone::UTC);
+        let sensors = reader.sensor_hours(&place.key, since - OF_LATE * 86_400)?;
+        let (has_sensor, sensors) = (!sensors.is_empty(), apart(&sensors));
+        let trees = Vec::new();
+        places.push(PlaceWhole { place, air, trees, recovery: None, ahead: None, sensors, has_sensor });
     }
     let ground = stand(&places, outside.as_ref(), spot, today);
     if let Ok(ground) = &ground {

@@ -435,7 +435,7 @@ pub const ADDRESSES: &[(&str, Class)] = &[
         Class::Edits(&[Edit {
             page: "/trees/ginkgo",
             to: "/moves",
-            both: &[("tree", "ginkgo"), ("day", "2026-03-20")],
+            both: &[("tree", "ginkgo"), ("day", "2026-03-20"), ("despite", "it was so")],
             first: &[("place", "cold-frame")],
             second: &[("place", "north-wall")],
             words: ["Cold frame", "North wall"],

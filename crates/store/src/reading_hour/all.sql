@@ -1,1 +1,1 @@
-SELECT at, sum / count, 0 FROM reading_hour WHERE place = ?1 ORDER BY at
+SELECT at, min(sum / count), 0 FROM reading_hour WHERE place = ?1 GROUP BY at ORDER BY at
