@@ -9,7 +9,7 @@ use measure::{
 
 use super::{
     carry::Lifting,
-    judge::{Judged, TreeNight, judge},
+    judge::{Judged, TreeNight, is_hardy, judge},
     place::PlaceNight,
     room::give_room,
 };
@@ -156,6 +156,9 @@ const TENDERER: f64 = 0.001;
 /// A place that spares a tree is worth this more than one that does not.
 const SPARES: f64 = 0.25;
 
+/// What a heated room counts for a hardy tree in leaf, as a part of what it keeps: any cooler place that spares it comes first.
+const IN_THE_WARM: f64 = 0.5;
+
 /// A place that does not spare a tree must take away this part of what is at stake.
 const WORTH_THE_WAY: f64 = 0.5;
 
@@ -211,7 +214,9 @@ impl Way<'_> {
         let way = along(self.from, rank) + effort + if carry.only_tonight { WRONG } else { 0.0 };
         let spares = if is_spared { SPARES } else { 0.0 };
         let tenderer = TENDERER * self.here.deciding().limit.line.value.0;
-        let gain = (stake - left) * (1.0 + spares) + tenderer - STEP * way;
+        let is_warm = is_hardy(tree.facts.taxon) && is_heated(space.shelter, space.night.mean());
+        let kept = (stake - left) * if is_warm { IN_THE_WARM } else { 1.0 };
+        let gain = kept * (1.0 + spares) + tenderer - STEP * way;
         is_worth_it.then_some((gain.max(TENDERER), carry))
     }
 }

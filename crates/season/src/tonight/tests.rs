@@ -289,3 +289,17 @@ fn a_heavy_forest_in_leaf_stays_out_at_a_degree_above_freezing() {
     let judged = judge(&forest, &bench(-1.5, Shelter::OpenBench));
     assert!(judged.is_endangered(Worth::Show), "{judged:?}");
 }
+
+#[test]
+fn a_hardy_tree_in_leaf_goes_to_the_frame_and_leaves_the_warm_sill_free() {
+    let nights =
+        [bench(-5.0, Shelter::OpenBench), bench(1.0, Shelter::OpenBench), bench(-5.0, Shelter::WarmSill)];
+    let spaces = [
+        Space { night: &nights[0], shelter: Shelter::OpenBench, free: None },
+        Space { night: &nights[1], shelter: Shelter::ColdFrame, free: Some(1) },
+        Space { night: &nights[2], shelter: Shelter::WarmSill, free: Some(1) },
+    ];
+    let forest = tree("larix-kaempferi", Stage::Unfolded, Worth::Show);
+    let told = share_out(&[(forest, 0)], &spaces);
+    assert_eq!(told[0].carry.map(|carry| carry.to), Some(1), "{told:?}");
+}

@@ -166,7 +166,8 @@ pub fn rule() -> String {
         "a tree is carried when the chance of passing a planning line is above {standing}; {show} with show trees, {training} with those \
          in training. Passing a planning line is not yet harm: the lines are set warmer than what is known to kill. Room goes where most \
          is kept: by worth, by how surely and how far a line is passed ({:.0} degrees beyond it count as lost), roots and evergreen \
-         leaves before open leaves before flower buds. A hardy tree at rest is never sent to a heated room. All this is our estimate",
+         leaves before open leaves before flower buds. A hardy tree at rest is never sent to a heated room, and one \
+         in leaf only where no cooler place with room spares it. All this is our estimate",
         LOST_BEYOND.value
     )
 }
