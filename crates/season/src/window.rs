@@ -43,6 +43,8 @@ pub struct TreeFacts<'a> {
     pub leaf_looks: Vec<&'a LeafLook>,
     /// All its work.
     pub works: Vec<&'a Work>,
+    /// The looks at each of its sisters: trees of its taxon that stand where it stands.
+    pub sisters: Vec<&'a [Look]>,
     /// Whether it was ever written down where it stands.
     pub recorded: bool,
     /// What its drinking says, where its log speaks.
@@ -68,6 +70,13 @@ const DATED: i32 = 30;
 
 /// Spread that an unrecorded place adds to a pace, log of need; our estimate.
 const UNRECORDED: f64 = 0.25;
+
+/// How much of what looks moved its sisters' pace by moves a tree's own: a quarter. Trees of one kind in one place share weather and
+/// nursery, and wake days apart. Our estimate.
+pub const SISTERS: f64 = 0.25;
+
+/// Observer's noise from which a look counts as doubtful.
+const DOUBTFUL: f64 = 4.0 * SURE;
 
 /// A day whose mean is below this hardens wood and roots, °C; our estimate.
 const HARDENING: f64 = 10.0;
@@ -255,6 +264,7 @@ impl<'a> Outlook<'a> {
         if default_air && past.is_empty() {
             before.sd = before.sd.hypot(DEFAULT_AIR);
         }
+        before.mean += self.sisters(tree, &shared, before, &evidence);
         before.sd = before.sd.hypot(UNREAD * self.ground.unread).hypot(WANTING * self.ground.wanting());
         if !tree.recorded {
             before.sd = before.sd.hypot(UNRECORDED);
@@ -284,6 +294,24 @@ impl<'a> Outlook<'a> {
             recorded: tree.recorded,
             cold_cut_short: self.ground.first_known > Winter::FIRST_DAY,
         })
+    }
+
+    /// What the looks of this season at its sisters move its pace by; nothing once it was looked at itself, close up or at a glance.
+    fn sisters(&self, tree: &TreeFacts<'_>, shared: &Shared, before: Pace, own: &[Evidence]) -> f64 {
+        let Some(course) = shared.courses.first().filter(|_| own.iter().all(|look| look.noise >= DOUBTFUL))
+        else {
+            return 0.0;
+        };
+        let (winter, today) = (self.ground.winter, self.ground.today);
+        let known = self.ground.first_known..=today;
+        let of = |looks: &&[Look]| {
+            let seen = looks.iter().map(|look| evidence(winter, look));
+            let seen: Vec<Evidence> =
+                seen.filter(|look| known.contains(&look.day) && tells_of_spring(look)).collect();
+            (!seen.is_empty()).then(|| pace_seen(course, before, &seen).mean - before.mean)
+        };
+        let moved: Vec<f64> = tree.sisters.iter().filter_map(of).collect();
+        if moved.is_empty() { 0.0 } else { SISTERS * moved.iter().sum::<f64>() / moved.len() as f64 }
     }
 
     /// Whether it is in leaf, and when its leaves turn.

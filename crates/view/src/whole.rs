@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use climate::record::StationDay;
 use collection::{
     drink::{Away, Drink, RoundTimes},
-    event::{LeafLook, Look, Work},
+    event::{LeafLook, Look, Sureness, Work},
     place::Place,
     potting::{Crown, Mix, Pot},
     site::Site,
@@ -75,6 +75,8 @@ pub struct TreeWhole {
     pub looks: Vec<(i64, Look)>,
     /// Its looks at leaves with their numbers, by day.
     pub leaf_looks: Vec<(i64, LeafLook)>,
+    /// The looks of this season at each tree of its taxon that stands where it stands.
+    pub(crate) sisters: Vec<Vec<Look>>,
     /// Its work with their numbers, by day.
     pub works: Vec<(i64, Work)>,
     /// Its watering log with the numbers of the lines, by time.
@@ -316,6 +318,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             moves: Vec::new(),
             looks: Vec::new(),
             leaf_looks: Vec::new(),
+            sisters: Vec::new(),
             works: Vec::new(),
             drinks: Vec::new(),
             odd_weights: Vec::new(),
@@ -367,6 +370,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         tree.shape = shape;
     }
     standing::standings(reader, &ranks, &mut trees, today)?;
+    sisters(&mut trees, winter, today);
     match &whole.ground {
         Ok(ground) => {
             for tree in &mut trees {
@@ -398,6 +402,24 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         }),
     }
     Ok(trees)
+}
+
+/// Gives each tree the looks of this season at its sisters: trees of its taxon that stand where it stands.
+fn sisters(trees: &mut [TreeWhole], winter: Winter, today: Date) {
+    let mut looked: std::collections::HashMap<(&str, usize), Vec<(usize, Vec<Look>)>> =
+        std::collections::HashMap::new();
+    for (rank, tree) in trees.iter().enumerate() {
+        let season = tree.looks.iter().map(|(_, look)| look).filter(|look| winter.first_date() <= look.day);
+        let season: Vec<Look> = season.filter(|look| look.sureness != Sureness::Doubtful).cloned().collect();
+        if let Some(place) = stands(&tree.moves, today).filter(|_| !season.is_empty()) {
+            looked.entry((tree.tree.taxon.key, place)).or_default().push((rank, season));
+        }
+    }
+    for (rank, tree) in trees.iter_mut().enumerate() {
+        let Some(place) = stands(&tree.moves, today) else { continue };
+        let kin = looked.get(&(tree.tree.taxon.key, place)).into_iter().flatten();
+        tree.sisters = kin.filter(|(other, _)| *other != rank).map(|(_, looks)| looks.clone()).collect();
+    }
 }
 
 /// What each tree stands in, how wide it is, and its watering log.
@@ -473,6 +495,7 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
         leaf_looks: tree.leaf_looks.iter().map(|(_, look)| look).collect(),
         works: tree.works.iter().map(|(_, work)| work).collect(),
+        sisters: tree.sisters.iter().map(Vec::as_slice).collect(),
         recorded: !tree.moves.is_empty(),
         drank: tree.drank,
     }

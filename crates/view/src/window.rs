@@ -99,6 +99,7 @@ pub fn answer(
         looks: looks.iter().collect(),
         leaf_looks: vec![],
         works: vec![],
+        sisters: vec![],
         recorded: true,
         drank: None,
     };
