@@ -123,9 +123,13 @@ impl InLeaf {
         1.0 - self.today[Leaf::Bare.rank()]
     }
 
-    /// The likeliest state.
+    /// What it counts as: bare where that is likelier than not, else the likeliest state with leaves on.
     pub fn state(&self) -> Leaf {
-        let best = (0..4).fold(0, |best, at| if self.today[at] > self.today[best] { at } else { best });
+        if self.on() <= 0.5 {
+            return Leaf::Bare;
+        }
+        let best = (0..Leaf::Bare.rank())
+            .fold(0, |best, at| if self.today[at] > self.today[best] { at } else { best });
         Leaf::ALL[best]
     }
 

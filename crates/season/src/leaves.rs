@@ -21,7 +21,7 @@ pub struct Leaves {
     kind: Year,
     /// Day numbers of swelling, of first green, of unfolding and of full growth.
     spring: [i32; 4],
-    /// Day numbers of colouring, and of the day by which nine in ten such trees are bare.
+    /// Day numbers of colouring, and of the day on which it is as likely bare as not.
     autumn: [i32; 2],
     /// Day number about which they are down: the end of growth.
     fall: i32,
@@ -55,9 +55,8 @@ impl Leaves {
                 least = *day;
             }
         }
-        let ([colours, _, down], spread) = USUAL;
-        let late = down + (1.2816 * spread) as i32;
-        Leaves { kind, spring, autumn: [colours, late], fall: down, rest: [WINTER.start, WINTER.end] }
+        let ([colours, _, down], _) = USUAL;
+        Leaves { kind, spring, autumn: [colours, down], fall: down, rest: [WINTER.start, WINTER.end] }
     }
 
     /// The same tree with this autumn as its looks and its places tell it.
@@ -80,7 +79,7 @@ impl Leaves {
                 Leaves { kind: Year::Kept, fall: USUAL.0[2], rest, ..self }
             }
             (None, _) => {
-                let autumn = [colours.map_or(NEVER, |it| it.middle), down.map_or(NEVER, |it| it.late)];
+                let autumn = [colours.map_or(NEVER, |it| it.middle), down.map_or(NEVER, |it| it.middle)];
                 Leaves { autumn, fall: down.map_or(USUAL.0[2], |it| it.middle), ..self }
             }
         }

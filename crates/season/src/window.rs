@@ -140,10 +140,8 @@ impl Told {
         if self.leaf.is_evergreen || stage >= Stage::Breaking {
             return Stands::Buds(stage, chance);
         }
-        if self.leaf.on() > 0.5 {
-            let on = &self.leaf.today[..Leaf::Bare.rank()];
-            let best = (0..on.len()).fold(0, |best, at| if on[at] > on[best] { at } else { best });
-            return Stands::InLeaf(Leaf::ALL[best], on[best]);
+        if self.leaf.state() != Leaf::Bare {
+            return Stands::InLeaf(self.leaf.state(), self.leaf.chance());
         }
         Stands::Buds(stage, if today < START { chance * (1.0 - self.leaf.on()) } else { chance })
     }
