@@ -5,7 +5,6 @@ use std::{
     net::TcpStream,
 };
 
-#[allow(dead_code, reason = "the tests of refused forms use the rest of it")]
 mod posted;
 mod served;
 #[path = "../src/web/table.rs"]

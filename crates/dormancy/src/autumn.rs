@@ -248,9 +248,9 @@ fn states(progress: f64, senescence: &Senescence, paces: &[f64], weights: &[f64]
 fn states_anew(anew: &Anew, senescence: &Senescence, seen: Leaf, today: i32) -> [f64; 4] {
     let mut chances = [0.0; 4];
     let mut reached = 1.0;
-    for rank in seen.rank()..Leaf::ALL.len() {
+    for (rank, chance) in chances.iter_mut().enumerate().skip(seen.rank()) {
         let next = Leaf::ALL.get(rank + 1).map_or(0.0, |&next| anew.passed(senescence.share(next), today));
-        chances[rank] = reached - next.min(reached);
+        *chance = reached - next.min(reached);
         reached = next.min(reached);
     }
     chances

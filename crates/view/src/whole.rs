@@ -406,8 +406,8 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
 
 /// Gives each tree the looks of this season at its sisters: trees of its taxon that stand where it stands.
 fn sisters(trees: &mut [TreeWhole], winter: Winter, today: Date) {
-    let mut looked: std::collections::HashMap<(&str, usize), Vec<(usize, Vec<Look>)>> =
-        std::collections::HashMap::new();
+    type Looked = Vec<(usize, Vec<Look>)>;
+    let mut looked: std::collections::HashMap<(&str, usize), Looked> = std::collections::HashMap::new();
     for (rank, tree) in trees.iter().enumerate() {
         let season = tree.looks.iter().map(|(_, look)| look).filter(|look| winter.first_date() <= look.day);
         let season: Vec<Look> = season.filter(|look| look.sureness != Sureness::Doubtful).cloned().collect();
