@@ -361,11 +361,20 @@ fn a_repot_is_stricter_with_the_frost_of_the_night_and_lenient_again_when_taken_
         let answer = say(at, "GET /tonight.json", "");
         let told: serde_json::Value = serde_json::from_str(answer.split_once("\r\n\r\n").unwrap().1).unwrap();
         let lists = told.as_object().unwrap().values().filter_map(serde_json::Value::as_array);
-        let yew = lists.flatten().find(|row| row["name"] == "Yew").and_then(|row| row["chance"].as_f64());
+        let yew = lists
+            .flatten()
+            .find(|row| row["name"] == "Yew")
+            .and_then(|row| row["chance_of_passing_line"].as_f64());
         yew.expect("Yew is told of tonight")
     };
     let before = chance();
-    let done = [("cut", "25"), ("pot", "training-box-36-cm"), ("mix", "open-mix"), ("day", "2026-04-20")];
+    let done = [
+        ("cut", "25"),
+        ("pot", "training-box-36-cm"),
+        ("mix", "open-mix"),
+        ("day", "2026-04-20"),
+        ("despite", "its pot broke"),
+    ];
     let answer = in_parts(at, "/trees/yew/repot", &done, b"");
     assert_eq!(status(&answer), 303, "{}", alarm(&answer));
     let after = chance();

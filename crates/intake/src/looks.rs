@@ -62,7 +62,7 @@ pub fn look(store: &mut Store, form: LookForm<'_>, today: Date) -> Result<Look, 
         sureness: sureness(form.sureness)?,
         note: text("note", form.note, NOTE)?,
     };
-    if let Some(other) = contradicted(&store.reader()?, &look)? {
+    if let Some(other) = contradicted(&store.reader()?, &look, today)? {
         look.note = asked("stage", &look.stage.to_string(), &other, &look.note, form.despite)?;
     }
     store.transact(&Act::Look(look.tree.clone()), |change| change.add_look(&look))?;
@@ -83,7 +83,7 @@ pub fn leaves(store: &mut Store, form: LeafForm<'_>, today: Date) -> Result<Leaf
         sureness: sureness(form.sureness)?,
         note: text("note", form.note, NOTE)?,
     };
-    if let Some(other) = gone_back_on(&store.reader()?, &look)? {
+    if let Some(other) = gone_back_on(&store.reader()?, &look, today)? {
         look.note = asked("leaves", look.leaf.words(), &other, &look.note, form.despite)?;
     }
     store.transact(&Act::LeafLook(vec![look.tree.clone()]), |change| change.add_leaf_look(&look))?;
@@ -120,7 +120,7 @@ fn winter(reader: &Reader, day: Date) -> Result<Winter, FormError> {
 const SPRING: i32 = -15;
 
 /// Another look of the season that this one goes back on, in words: further on before it, or less far after it.
-fn contradicted(reader: &Reader, look: &Look) -> Result<Option<String>, FormError> {
+fn contradicted(reader: &Reader, look: &Look, today: Date) -> Result<Option<String>, FormError> {
     let season = winter(reader, look.day)?;
     let tells = |it: &Look| {
         let number = season.day_number(it.day);
@@ -133,6 +133,7 @@ fn contradicted(reader: &Reader, look: &Look) -> Result<Option<String>, FormErro
     }
     let clashes = |it: &Look| {
         it.tree == look.tree
+            && it.day <= today
             && tells(it)
             && ((it.day <= look.day && it.stage > look.stage)
                 || (it.day >= look.day && it.stage < look.stage))
@@ -144,11 +145,12 @@ fn contradicted(reader: &Reader, look: &Look) -> Result<Option<String>, FormErro
 }
 
 /// Another look at the leaves this autumn and winter that this one goes back on, in words.
-fn gone_back_on(reader: &Reader, look: &LeafLook) -> Result<Option<String>, FormError> {
+fn gone_back_on(reader: &Reader, look: &LeafLook, today: Date) -> Result<Option<String>, FormError> {
     let season = winter(reader, look.day)?;
     let clashes = |it: &LeafLook| {
         it.tree == look.tree
-            && winter(reader, it.day).is_ok_and(|other| other == season)
+            && it.day <= today
+            && Winter::holding(it.day, season.hemisphere) == season
             && it.sureness != Sureness::Doubtful
             && ((it.day <= look.day && it.leaf > look.leaf) || (it.day >= look.day && it.leaf < look.leaf))
     };

@@ -21,6 +21,7 @@ pub mod second;
 pub mod sensors;
 pub mod shape;
 pub mod shelf;
+mod sisters;
 pub mod springs;
 pub mod stand;
 pub mod standing;

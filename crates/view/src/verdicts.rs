@@ -128,9 +128,11 @@ pub fn of<'a>(whole: &Whole, tree: &'a TreeWhole) -> &'a [Verdict] {
     })
 }
 
-/// The verdicts on some kinds of work as lines, for the pages that speak of them.
+/// The verdicts on some kinds of work as lines, for the pages that speak of them; work that is never done to its kind is left out.
 pub fn may(whole: &Whole, tree: &TreeWhole, works: &[Work]) -> Vec<Line> {
-    works.iter().map(|work| line(on(whole, tree, *work), whole.today, whole.units())).collect()
+    let told = works.iter().map(|work| on(whole, tree, *work));
+    let told = told.filter(|it| !it.main().any(|reason| reason == Reason::NotThisKind));
+    told.map(|it| line(it, whole.today, whole.units())).collect()
 }
 
 /// The verdict on one kind of work.

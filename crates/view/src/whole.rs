@@ -1,11 +1,11 @@
 //! Everything the pages ask of the collection on one day, gathered and worked out once.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use climate::record::StationDay;
 use collection::{
     drink::{Away, Drink, RoundTimes},
-    event::{LeafLook, Look, Sureness, Work},
+    event::{LeafLook, Look, Work},
     place::Place,
     potting::{Crown, Mix, Pot},
     site::Site,
@@ -76,7 +76,7 @@ pub struct TreeWhole {
     /// Its looks at leaves with their numbers, by day.
     pub leaf_looks: Vec<(i64, LeafLook)>,
     /// The looks of this season at each tree of its taxon that stands where it stands.
-    pub(crate) sisters: Vec<Vec<Look>>,
+    pub(crate) sisters: Vec<Arc<[Look]>>,
     /// Its work with their numbers, by day.
     pub works: Vec<(i64, Work)>,
     /// Its watering log with the numbers of the lines, by time.
@@ -370,7 +370,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         tree.shape = shape;
     }
     standing::standings(reader, &ranks, &mut trees, today)?;
-    sisters(&mut trees, winter, today);
+    crate::sisters::sisters(&mut trees, winter, today);
     match &whole.ground {
         Ok(ground) => {
             for tree in &mut trees {
@@ -402,24 +402,6 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         }),
     }
     Ok(trees)
-}
-
-/// Gives each tree the looks of this season at its sisters: trees of its taxon that stand where it stands.
-fn sisters(trees: &mut [TreeWhole], winter: Winter, today: Date) {
-    type Looked = Vec<(usize, Vec<Look>)>;
-    let mut looked: std::collections::HashMap<(&str, usize), Looked> = std::collections::HashMap::new();
-    for (rank, tree) in trees.iter().enumerate() {
-        let season = tree.looks.iter().map(|(_, look)| look).filter(|look| winter.first_date() <= look.day);
-        let season: Vec<Look> = season.filter(|look| look.sureness != Sureness::Doubtful).cloned().collect();
-        if let Some(place) = stands(&tree.moves, today).filter(|_| !season.is_empty()) {
-            looked.entry((tree.tree.taxon.key, place)).or_default().push((rank, season));
-        }
-    }
-    for (rank, tree) in trees.iter_mut().enumerate() {
-        let Some(place) = stands(&tree.moves, today) else { continue };
-        let kin = looked.get(&(tree.tree.taxon.key, place)).into_iter().flatten();
-        tree.sisters = kin.filter(|(other, _)| *other != rank).map(|(_, looks)| looks.clone()).collect();
-    }
 }
 
 /// What each tree stands in, how wide it is, and its watering log.
@@ -468,7 +450,7 @@ fn pots_and_drinks(
 /// The number of a log line that a scale made and nobody can take back.
 pub const BY_SCALE: i64 = -1;
 
-fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
+pub(crate) fn stands(moves: &[(Date, usize)], today: Date) -> Option<usize> {
     moves.iter().rev().find(|(day, _)| *day <= today).map(|(_, place)| *place)
 }
 
@@ -495,7 +477,7 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
         leaf_looks: tree.leaf_looks.iter().map(|(_, look)| look).collect(),
         works: tree.works.iter().map(|(_, work)| work).collect(),
-        sisters: tree.sisters.iter().map(Vec::as_slice).collect(),
+        sisters: tree.sisters.iter().map(AsRef::as_ref).collect(),
         recorded: !tree.moves.is_empty(),
         drank: tree.drank,
     }

@@ -50,6 +50,16 @@ fn by_hand() -> Vec<Form> {
         form("/fetch", Vec::new()),
         form("/clock", vec![field("back", &["/", "/round"])]),
         form("/backup/nobody.db/restore", Vec::new()),
+        // Asked in autumn alone.
+        form(
+            "/trees/old-trident/leaves",
+            vec![
+                field("day", &["2026-03-08"]),
+                field("leaf", &["full", "colouring", "falling", "bare"]),
+                field("sureness", &["sure"]),
+                field("back", &["today", "round", "tree"]),
+            ],
+        ),
         form("/pots/rules", vec![field("rule", &["drain"]), field("on", &["yes", "no"])]),
     ]
 }
