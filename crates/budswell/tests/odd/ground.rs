@@ -50,7 +50,7 @@ fn by_hand() -> Vec<Form> {
         form("/fetch", Vec::new()),
         form("/clock", vec![field("back", &["/", "/round"])]),
         form("/backup/nobody.db/restore", Vec::new()),
-        // Asked in autumn alone.
+        // On a page only until green shows.
         form(
             "/trees/old-trident/leaves",
             vec![
