@@ -54,10 +54,18 @@ pub fn lost(whole: &Whole, claims: &[Claim]) -> Vec<String> {
         };
         let is_told = tree.told.is_ok();
         for page in ["Repots", "repot bench", "tree"] {
-            let is_said = says(page, |it| matches!(it, Says::Roots(_) | Says::May(Work::Repot, _)));
+            let is_said =
+                says(page, |it| matches!(it, Says::Roots(_) | Says::NoPot | Says::May(Work::Repot, _)));
             if !is_said {
                 found.push(format!("{} {key}: nothing of its roots on {page}", whole.today));
             }
+        }
+        let is_now = says("Waking", |it| matches!(it, Says::Roots(Roots::Now)));
+        if says("Repots", |it| *it == Says::NoPot) && !is_now {
+            found.push(format!(
+                "{} {key}: its pot is called late while its roots may not be cut",
+                whole.today
+            ));
         }
         if is_told && !says("Waking", |it| matches!(it, Says::Roots(_))) {
             found.push(format!("{} {key}: not on Waking", whole.today));

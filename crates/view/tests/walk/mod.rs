@@ -51,6 +51,8 @@ impl Roots {
 pub enum Says {
     /// Whether its roots may be cut.
     Roots(Roots),
+    /// Its roots may be cut, but its pot comes free after the window.
+    NoPot,
     /// Whether a kind of work may be done today.
     May(Work, bool),
     /// When its buds are full.
@@ -74,6 +76,7 @@ impl Says {
     pub fn about(&self) -> String {
         match self {
             Says::Roots(_) => "roots".into(),
+            Says::NoPot => "pot".into(),
             Says::May(work, _) => format!("may {}", work.key()),
             Says::Opens(_) => "opens".into(),
             Says::Closes(_) => "closes".into(),

@@ -59,7 +59,8 @@ pub fn waking(whole: &Whole, _: Timestamp, say: Say<'_>) {
 pub fn repots(whole: &Whole, _: Timestamp, say: Say<'_>) {
     let page = view::repots::repots(whole);
     let rows = page.go.iter().chain(&page.late).chain(&page.watch).chain(&page.leave);
-    rows.for_each(|it: &RepotRow| say(&it.key, Says::Roots(Roots::of(it.advice).unwrap())));
+    // The roots may be cut, and the pot comes too late: the list says that instead.
+    rows.for_each(|it: &RepotRow| say(&it.key, Roots::of(it.advice).map_or(Says::NoPot, Says::Roots)));
     page.care.iter().for_each(|(key, ..)| say(key, Says::UnderCare));
 }
 
