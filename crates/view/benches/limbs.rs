@@ -20,7 +20,8 @@ fn today(c: &mut Criterion) {
     group.sample_size(20).bench_function("300", |b| {
         b.iter(|| {
             let told = presses(&whole);
-            assert!(told.wires > 100 && told.wishes.len() > 30, "{} {}", told.wires, told.wishes.len());
+            let wishes = told.overdue.len() + told.wishes.len();
+            assert!(told.wires > 100 && wishes > 30, "{} {wishes}", told.wires);
             black_box(told)
         })
     });
