@@ -5,9 +5,6 @@ use measure::{range::OutOfRange, winter::Winter};
 
 use crate::air::Air;
 
-/// Below this, young roots in a pot are hurt, °C (our default; `dormancy.md` section 4).
-pub const YOUNG_ROOTS: f64 = -4.0;
-
 /// Soil of the pot that is reckoned with, litres: a bonsai pot of middling size.
 pub const LITRES: f64 = 2.5;
 

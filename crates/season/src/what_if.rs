@@ -3,7 +3,7 @@
 use climate::light::daily_light;
 use collection::place::{Facing, Lamp, Place};
 use measure::{
-    quantity::Degrees,
+    quantity::{Celsius, Degrees},
     shelter::Shelter,
     sourced::{Sourced, Standing},
     stage::Stage,
@@ -46,13 +46,14 @@ pub struct WhatIf {
     pub hours_short: f64,
     /// Light at the new place.
     pub light: Light,
-    /// Days after green tips on which frost outside would still hurt, in the middle course.
+    /// Days from green tips to the last frost outside that passes the line of its young leaves, in the middle course; none where green
+    /// tips are not reached or no frost hurts them.
     pub frost_care: Option<i32>,
     /// The way back from the new place on the day of the move.
     pub way_back: WayBack,
 }
 
-/// Tries out a move.
+/// Tries out a move; `young_leaves` is the tree's own line once its leaves are out.
 ///
 /// # Errors
 ///
@@ -64,6 +65,7 @@ pub fn what_if(
     latitude: Degrees,
     to: &Place,
     open_air: usize,
+    young_leaves: Option<Celsius>,
 ) -> Result<WhatIf, NoRest> {
     let leave = outlook.tell(tree)?;
     let go = outlook.tell_if(tree, then)?;
@@ -75,7 +77,8 @@ pub fn what_if(
         hours_short,
         light: light(latitude, to, ground.winter.date(then.from).day_of_year()),
         frost_care: green
-            .map(|green| (last_frost(ground, open_air, leave.figures.leaf_limit) - green).max(0)),
+            .zip(young_leaves)
+            .map(|(green, line)| (last_frost(ground, open_air, line) - green).max(0)),
         way_back: way_back(&leave, &go, then.from),
         leave,
         go,
@@ -95,8 +98,8 @@ fn cold_by(ground: &Ground, stays: &[Stay], day: i32) -> f64 {
     sums.get(sums.len() / 2).copied().unwrap_or(0.0)
 }
 
-/// The last day number with frost below a taxon's limit for open leaves, in the middle course.
-fn last_frost(ground: &Ground, place: usize, limit: f64) -> i32 {
+/// The last day number with frost below a tree's line for open leaves, in the middle course.
+fn last_frost(ground: &Ground, place: usize, Celsius(limit): Celsius) -> i32 {
     let place = &ground.places[place];
     let mut lasts: Vec<i32> = place
         .past

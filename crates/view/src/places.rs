@@ -1,9 +1,7 @@
 //! The page *Places*: where each place's temperature comes from, its cold so far, and the alarm line for roots.
 
-use dormancy::{
-    chill::{ChillModel, sum},
-    table::Figures,
-};
+use dormancy::chill::{ChillModel, sum};
+use jiff::civil::Date;
 use measure::{
     quantity::{Celsius, Units},
     shelter::Shelter,
@@ -16,10 +14,11 @@ use season::{
 };
 
 use crate::{
+    frost,
     incidents::{self, Incident},
     sensors::{self, ICE_CHECK},
     strip::{Frame, Tick},
-    whole::{PlaceWhole, Whole},
+    whole::{PlaceWhole, TreeWhole, Whole},
     words,
 };
 
@@ -82,7 +81,7 @@ pub struct Level {
     pub y: f64,
     /// Its label.
     pub label: String,
-    /// True for the root line.
+    /// True for the warmest root line of the trees that stand there.
     pub is_alarm: bool,
 }
 
@@ -181,21 +180,48 @@ fn week(own: &PlaceGround, today: i32, units: Units) -> (String, String) {
     (units.temperature(Celsius(low)), units.temperature(Celsius(high)))
 }
 
+/// The warmest line at the root of the trees that stand there, each by its own as on a day: what the place is held to.
+fn root_line(it: &PlaceWhole, whole: &Whole, day: Date) -> Option<Celsius> {
+    let lines = it.trees.iter().map(|&tree| frost::facts(whole, &whole.trees[tree], day).roots().line.value);
+    lines.max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The coldest of the winter beside the line at the root of each tree that stands there, as it was on that day.
 fn roots_words(it: &PlaceWhole, ground: &Ground, whole: &Whole, units: Units) -> String {
     let Some(air) = &it.air else { return String::new() };
     let Ok(Some(coldest)) = roots::coldest(&air.air, ground.winter, ground.first_known, ground.today) else {
         return String::new();
     };
-    let line = units.temperature(Celsius(roots::YOUNG_ROOTS));
-    let air = units.temperature(Celsius(coldest.air));
-    let root = units.temperature(Celsius(coldest.root));
-    let when = words::day(ground.winter.date(coldest.day), whole.today);
-    let so = if coldest.root < roots::YOUNG_ROOTS { "below" } else { "above" };
+    let day = ground.winter.date(coldest.day);
+    let passed = passed(it, whole, day, Celsius(coldest.root));
+    let so = match root_line(it, whole, day) {
+        None => "no tree stands here".into(),
+        Some(line) if passed.is_empty() => {
+            format!(
+                "above the planned root line of every tree here (the warmest is {})",
+                units.temperature(line)
+            )
+        }
+        Some(_) => format!("below the planned root line of {}", passed.join(", ")),
+    };
     format!(
-        "coldest since autumn {air} on {when}, about {root} in a wet {} litre pot: {so} the {line} at which young roots are \
-         hurt",
+        "coldest since autumn {} on {}, about {} in a wet {} litre pot: {so}",
+        units.temperature(Celsius(coldest.air)),
+        words::day(day, whole.today),
+        units.temperature(Celsius(coldest.root)),
         roots::LITRES
     )
+}
+
+/// The trees there whose own root line of a day lies above a temperature of the ball, by name; only those that stood there then.
+fn passed(it: &PlaceWhole, whole: &Whole, day: Date, root: Celsius) -> Vec<String> {
+    let stood = |tree: &&TreeWhole| {
+        let place = tree.moves.iter().rfind(|(moved, _)| *moved <= day).map(|(_, place)| *place);
+        place.is_some() && place == tree.place
+    };
+    let trees = it.trees.iter().map(|&tree| &whole.trees[tree]).filter(stood);
+    let cold = trees.filter(|tree| frost::facts(whole, tree, day).roots().line.value.0 > root.0);
+    cold.map(|tree| tree.tree.name.clone()).collect()
 }
 
 fn basis(it: &PlaceWhole, units: Units) -> (String, bool) {
@@ -231,7 +257,9 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
         .collect();
     let (days, levels) = whole.ground.as_ref().map_or_else(
         |_| (Vec::new(), Vec::new()),
-        |ground| chart(&ground.places[rank], ground.winter, ground.today, whole, units),
+        |ground| {
+            chart(&ground.places[rank], ground.winter, ground.today, whole, root_line(it, whole, whole.today))
+        },
     );
     Some(PlacePage {
         card: card(whole, rank),
@@ -277,14 +305,15 @@ fn chart(
     winter: Winter,
     today: i32,
     whole: &Whole,
-    units: Units,
+    line: Option<Celsius>,
 ) -> (Vec<ChartDay>, Vec<Level>) {
+    let units = units(whole);
     let from = today - DRAWN + 1;
     let (low, high) = extremes(own, from, today);
     if !low.is_finite() {
         return (Vec::new(), Vec::new());
     }
-    let (bottom, top) = (low.min(roots::YOUNG_ROOTS) - 2.0, high.max(8.0) + 2.0);
+    let (bottom, top) = (low.min(line.map_or(0.0, |it| it.0)) - 2.0, high.max(8.0) + 2.0);
     let y = |celsius: f64| (top - celsius) / (top - bottom) * 240.0;
     let step = WIDEST / f64::from(DRAWN);
     let days = known(own, from, today)
@@ -307,50 +336,7 @@ fn chart(
         label: units.temperature(Celsius(celsius)),
         is_alarm: alarm,
     };
-    (days, vec![level(0.0, false), level(7.2, false), level(roots::YOUNG_ROOTS, true)])
-}
-
-/// Days ahead that the alarm looks.
-const AHEAD: i32 = 3;
-
-/// Most trees named in one line.
-const NAMED: usize = 8;
-
-/// Places whose root balls were below some tree's limit last night or may be within three days, with the trees' names.
-///
-/// Every tree counts, also one without a forecast; the limits are planning figures.
-pub fn frost(whole: &Whole) -> Vec<String> {
-    let Ok(ground) = &whole.ground else { return Vec::new() };
-    let mut lines = Vec::new();
-    for it in whole.places.iter().filter(|place| !place.trees.is_empty()) {
-        let Some(air) = &it.air else { continue };
-        let until = ground.known_to.min(ground.today + AHEAD);
-        let Ok(Some(coldest)) = roots::coldest(&air.air, ground.winter, ground.today - 1, until) else {
-            continue;
-        };
-        let at_risk: Vec<&str> = it
-            .trees
-            .iter()
-            .map(|&tree| &whole.trees[tree].tree)
-            .filter(|tree| {
-                Figures::of(tree.taxon.key).is_some_and(|figures| figures.root_limit > coldest.root)
-            })
-            .map(|tree| tree.name.as_str())
-            .collect();
-        if at_risk.is_empty() {
-            continue;
-        }
-        let more = at_risk.len().saturating_sub(NAMED);
-        lines.push(format!(
-            "{}: {} in the air on {}, about {} in a wet {} litre pot. Below the planned root limit of {}{}.",
-            it.place.name,
-            units(whole).temperature(Celsius(coldest.air)),
-            words::day(ground.winter.date(coldest.day), whole.today),
-            units(whole).temperature(Celsius(coldest.root)),
-            roots::LITRES,
-            at_risk[..at_risk.len() - more].join(", "),
-            if more > 0 { format!(" and {more} more") } else { String::new() },
-        ));
-    }
-    lines
+    let own = line.map(|line| level(line.0, true));
+    let usual = [0.0, 7.2].into_iter().filter(|usual| line.is_none_or(|line| line.0 != *usual));
+    (days, usual.map(|usual| level(usual, false)).chain(own).collect())
 }

@@ -44,7 +44,7 @@ pub struct Today {
     pub asleep: usize,
     /// Trees without an answer.
     pub untold: Vec<Untold>,
-    /// Places where roots were or will be too cold.
+    /// Places where last night may have passed some tree's own line.
     pub frost: Vec<String>,
     /// Places with a bad day in the last fortnight: key, name, what happened, trees.
     pub incidents: Vec<(String, String, String, usize)>,
@@ -116,7 +116,7 @@ pub fn today(whole: &Whole) -> Today {
         not_this_year: count(|tag| matches!(tag, Tag::NotThisYear | Tag::NotNow)),
         asleep: count(|tag| tag == Tag::NotYet),
         untold,
-        frost: crate::places::frost(whole),
+        frost: crate::tonight::last_night(whole),
         incidents: crate::incidents::recent(whole),
         limbs: presses(whole),
         bench: bench(whole),

@@ -1,6 +1,7 @@
 //! The page *Tonight*: who is carried, where to, in what order and how heavy; who stays and why; every night of the forecast; and
 //! tomorrow's heat.
 
+mod brief;
 mod chart;
 mod gather;
 mod heat;
@@ -13,7 +14,7 @@ use measure::{
     sourced::Sourced,
 };
 use season::{
-    air::Spot,
+    air::{Air, Spot},
     tonight::{
         place::PlaceNight,
         share_out::{Told, Verdict, share_out},
@@ -21,6 +22,7 @@ use season::{
     },
 };
 
+pub use brief::{Brief, brief, last_night};
 pub use chart::{AirLine, Chart, LimitLine};
 pub(crate) use gather::load;
 pub use heat::HeatRow;
@@ -190,12 +192,19 @@ struct Page<'a> {
     night: Night,
 }
 
-/// The coming night for every tree.
-///
-/// # Errors
-///
-/// [`NoNight`] without a site, weather or places.
-pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
+/// A night judged for every tree, before it is worded.
+struct Judging<'a> {
+    page: Page<'a>,
+    spot: Spot,
+    outside: &'a Air,
+    sky: Sky,
+    nights: Vec<PlaceNight>,
+    gathered: Vec<gather::Gathered<'a>>,
+    told: Vec<Told>,
+}
+
+/// The night that comes at a moment, judged: the one judgement for every page that speaks of it.
+fn judged(whole: &Whole, now: Timestamp) -> Result<Judging<'_>, NoNight> {
     let site = whole.site.as_ref().ok_or_else(|| NoNight("set the site first".into()))?;
     let nothing = || NoNight("no weather yet: import a station's record or fetch a forecast".into());
     let outside = whole.outside.as_ref().ok_or_else(nothing)?;
@@ -212,10 +221,21 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
         return Err(NoNight("no place is recorded yet".into()));
     }
     let page = Page { whole, units: site.units, zone, night };
-    let spaces = gather::spaces(whole, &nights);
     let gathered = gather::trees(whole);
     let trees: Vec<_> = gathered.iter().map(|it| (it.night, it.place)).collect();
-    let told = share_out(&trees, &spaces);
+    let told = share_out(&trees, &gather::spaces(whole, &nights));
+    Ok(Judging { page, spot, outside, sky, nights, gathered, told })
+}
+
+/// The coming night for every tree.
+///
+/// # Errors
+///
+/// [`NoNight`] without a site, weather or places.
+pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
+    let Judging { page, spot, outside, sky, nights, gathered, told } = judged(whole, now)?;
+    let (units, night) = (page.units, page.night);
+    let counts = Counts::of(&told);
     let chart = chart::chart(&page, &gathered, &told, &nights);
     let rows: Vec<(Told, Row)> =
         gathered.iter().zip(told).map(|(it, told)| (told, say::row(&page, it, &told))).collect();
@@ -231,8 +251,7 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
         date: say::date(&page),
         evening: night.evening,
         span: (night.from, night.to),
-        answer: answer(movers.len(), protect.len(), watch.len(), &gathered, &nights, site.units)
-            + &nights::next(&ahead, &page),
+        answer: answer(counts, &gathered, &nights, units) + &nights::next(&ahead, &page),
         known: known(&page, &sky, now),
         is_usual: matches!(sky.known, Known::Usual { .. }),
         places: nights.iter().enumerate().map(|(rank, it)| place_line(&page, rank, it)).collect(),
@@ -260,14 +279,27 @@ pub fn tonight(whole: &Whole, now: Timestamp) -> Result<Tonight, NoNight> {
     })
 }
 
-fn answer(
-    movers: usize,
+/// How many trees a night asks something for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Counts {
+    carry: usize,
     protect: usize,
     watch: usize,
-    trees: &[gather::Gathered<'_>],
-    nights: &[PlaceNight],
-    units: Units,
-) -> String {
+}
+
+impl Counts {
+    fn of(told: &[Told]) -> Counts {
+        let of = |wanted: fn(&Verdict) -> bool| told.iter().filter(|it| wanted(&it.verdict)).count();
+        Counts {
+            carry: of(|it| *it == Verdict::Move),
+            protect: of(|it| matches!(it, Verdict::Protect(_))),
+            watch: of(|it| *it == Verdict::Watch),
+        }
+    }
+}
+
+fn answer(counts: Counts, trees: &[gather::Gathered<'_>], nights: &[PlaceNight], units: Units) -> String {
+    let Counts { carry: movers, protect, watch } = counts;
     let lowest = trees.iter().map(|it| nights[it.place].low.0).fold(f64::INFINITY, f64::min);
     let low = if lowest.is_finite() {
         format!("; the coldest place with trees goes to {}", units.temperature(Celsius(lowest)))

@@ -11,6 +11,7 @@ use season::{
 use state::verdict::Verdict;
 
 use crate::{
+    frost,
     strip::{Frame, Strip, strip},
     verdicts::{self, Line, Step},
     waking,
@@ -59,7 +60,9 @@ pub struct Trial {
     pub cold_short: bool,
     /// Light there.
     pub light: String,
-    /// Frost care.
+    /// Days from green tips to the last frost outside that passes the line of its young leaves, in a middling year.
+    pub frost_care: Option<i32>,
+    /// Frost care in words.
     pub frost: String,
     /// The way back.
     pub back: String,
@@ -195,7 +198,8 @@ pub(crate) fn trial(
     let then = Stay { from: winter.day_number(attempt.day), place: rank };
     let latitude = whole.site.as_ref()?.latitude;
     let open_air = whole.places.len();
-    let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air).ok()?;
+    let young_leaves = frost::young_leaves(whole, it);
+    let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air, young_leaves).ok()?;
     let verdict = verdicts::moving(whole, it, rank, attempt.day);
     let (ground, frame) = (outlook.ground, Frame::around(outlook.ground.today));
     let drawn = |told: &Told| strip(&told.forecast, Ladder::of(it.tree.taxon), winter, ground.today, frame);
@@ -221,7 +225,8 @@ pub(crate) fn trial(
         cold_short: told.hours_short > 0.0,
         cold: cold_words(whole, &told, winter, ground.today),
         light: told.light.words.clone(),
-        frost: frost_words(&told),
+        frost_care: told.frost_care,
+        frost: frost_words(&told, young_leaves.map(|line| whole.units().temperature(line))),
         back: back_words(whole, told.way_back, winter),
     })
 }
@@ -240,12 +245,13 @@ fn cold_words(whole: &Whole, told: &WhatIf, winter: Winter, today: i32) -> Strin
     }
 }
 
-fn frost_words(told: &WhatIf) -> String {
+/// Frost after waking, by the line of the tree's own young leaves.
+fn frost_words(told: &WhatIf, line: Option<String>) -> String {
+    let Some(line) = line else { return "no line of its leaves is known".into() };
     match told.frost_care {
-        Some(0) => "green tips come after the last leaf-killing frost of a middling year".into(),
+        Some(0) => format!("green tips come after the last frost below {line} of a middling year"),
         Some(days) => format!(
-            "{} from green tips to the last leaf-killing frost outside in a middling year: it must be kept in or \
-             carried in until then",
+            "{} from green tips to the last frost below {line} outside in a middling year: it must be kept in or carried in until then",
             words::count(days, "day", "days")
         ),
         None => "green tips are not reached this season".into(),

@@ -13,7 +13,11 @@ use intake::{
 use jiff::{ToSpan, civil::Date, tz::TimeZone};
 use measure::quantity::Celsius;
 use store::store::Store;
-use view::{today::today, whole::whole};
+use view::{
+    today::today,
+    tonight::{afternoon, brief},
+    whole::whole,
+};
 
 use crate::web;
 
@@ -172,7 +176,11 @@ pub fn run(day: Date, port: u16, once: bool) -> anyhow::Result<()> {
     fill(&mut store)?;
     foretell(&mut store, day)?;
     let reader = store.reader()?;
-    say::out(format_args!("{}", today(&whole(&reader, day)?).text()));
+    let whole = whole(&reader, day)?;
+    if let Some(night) = brief(&whole, afternoon(&whole)) {
+        say::out(format_args!("Tonight: {}\n", night.answer));
+    }
+    say::out(format_args!("{}", today(&whole).text()));
     if once {
         return Ok(());
     }

@@ -17,6 +17,7 @@ use view::{
     places::{PlaceCard, PlacePage},
     round::RoundPage,
     today::Today,
+    tonight::Brief,
     tree::TreePage,
     trial::{Trials, Try},
     waking::Waking,
@@ -40,6 +41,7 @@ struct TodayPage {
     version: String,
     iso: String,
     round: Option<Arc<RoundPage>>,
+    night: Option<Brief>,
     no_backup: Option<String>,
 }
 
@@ -58,6 +60,7 @@ pub async fn today(State(app): Given) -> Told {
         version: whole.version.to_string(),
         iso: whole.today.to_string(),
         round,
+        night: view::tonight::brief(&whole, app.now(&whole)),
         no_backup: app.keeper.failed(),
     })
 }
