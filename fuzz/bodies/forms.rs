@@ -87,7 +87,7 @@ fn of_trees(store: &mut Store, name: &str, fields: &str) -> Option<bool> {
         }
         "walk" => {
             let [tree, deed, remark, weight, hand] = cells::<5>(fields);
-            walk(store, &[RoundLine { tree, deed, remark, weight }], 1_774_710_000, hand).is_ok()
+            walk(store, &[RoundLine { tree, deed, remark, weight, sure: false }], 1_774_710_000, hand).is_ok()
         }
         _ => return None,
     })

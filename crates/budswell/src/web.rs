@@ -22,6 +22,7 @@ mod line;
 mod mixes;
 mod pairs;
 mod photos;
+mod places;
 mod plans;
 mod pots;
 mod read;

@@ -1,5 +1,7 @@
 //! Two hands on one record: whoever is slower is shown both values, nothing of theirs is saved unseen, and no form can be forgotten.
 
+#[path = "hands/edit.rs"]
+mod edit;
 #[path = "hands/table.rs"]
 mod table;
 

@@ -6,6 +6,7 @@ pub mod hours;
 pub mod light;
 pub mod record;
 pub mod root;
+pub mod sensors;
 pub mod shelter;
 pub mod sun;
 pub mod synth;

@@ -95,6 +95,8 @@ pub struct Drink {
     pub remark: Option<Remark>,
     /// Whose hand or telephone, so that two rounds at once are both kept.
     pub hand: String,
+    /// Whether the grower said that its weight is right though it is odd.
+    pub sure: bool,
 }
 
 /// A stretch in which nobody can water.

@@ -2,6 +2,7 @@
 
 pub mod drink;
 pub mod event;
+pub mod incident;
 pub mod intention;
 pub mod key;
 pub mod layer;

@@ -52,8 +52,13 @@ pub enum Kind {
     Aways,
     /// A station's weather, in any format we read.
     Weather,
-    /// A logger that hung in this place.
-    Logger(String),
+    /// A logger that hung in this place, and its sensor's name; empty where nobody gave it one.
+    Logger {
+        /// The place's key.
+        place: String,
+        /// The sensor's name.
+        sensor: String,
+    },
 }
 
 impl Kind {
@@ -75,7 +80,15 @@ impl Kind {
             Kind::Shelf(sheet) => sheet.key(),
             Kind::Aways => "away",
             Kind::Weather => "weather",
-            Kind::Logger(_) => "logger",
+            Kind::Logger { .. } => "logger",
+        }
+    }
+
+    /// The same of a sensor of this name, where it is a logger's file.
+    pub fn of_sensor(self, name: &str) -> Kind {
+        match self {
+            Kind::Logger { place, .. } => Kind::Logger { place, sensor: name.trim().to_string() },
+            other => other,
         }
     }
 
@@ -95,7 +108,7 @@ impl Kind {
             "water" => Kind::Drinks,
             "away" => Kind::Aways,
             "weather" => Kind::Weather,
-            "logger" => Kind::Logger(place.to_string()),
+            "logger" => Kind::Logger { place: place.to_string(), sensor: String::new() },
             key => match LimbSheet::from_key(key) {
                 Some(sheet) => Kind::Limbs(sheet),
                 None => Kind::Shelf(ShelfSheet::from_key(key)?),
@@ -118,7 +131,7 @@ pub const OTHERS: [(&str, &str, &str); 3] = [
     ),
     (
         "logger",
-        "a logger of one place (--place): CSV with a time and a temperature, °C or °F",
+        "a logger of one place (--place): CSV with a time and a temperature, °C or °F; a column sensor, or --sensor, keeps each sensor's series apart",
         include_str!("sheet/examples/logger.csv"),
     ),
 ];
@@ -272,7 +285,7 @@ mod tests {
     #[test]
     fn a_logger_for_a_place_that_is_not_there_is_refused() {
         let mut store = stocked();
-        let kind = Kind::Logger("attic".into());
+        let kind = Kind::from_key("logger", "attic").unwrap();
         let refused = import(&mut store, &kind, "a.csv", b"time,temp_c\n2026-01-01T00:00,3\n", &LEFT_OUT);
         assert!(matches!(refused, Err(ImportError::Refused(_))));
     }

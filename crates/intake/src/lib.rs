@@ -6,6 +6,7 @@ pub mod calendar;
 pub mod fetch;
 pub mod forecast_reply;
 pub mod import;
+pub mod incident;
 pub mod instance;
 mod length;
 pub mod limbs;

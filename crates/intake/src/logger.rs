@@ -5,12 +5,14 @@ mod faults;
 mod guess;
 mod header;
 mod hourly;
+mod sensors;
 pub(crate) mod stamp;
 
 use jiff::tz::TimeZone;
 
 pub use header::Scale;
 pub use hourly::{hourly, humidity};
+pub use sensors::by_sensor;
 pub use stamp::Order;
 
 use self::{header::Sheet, stamp::Stamp};

@@ -36,6 +36,8 @@ pub struct RoundLine<'a> {
     pub deed: &'a str,
     pub remark: &'a str,
     pub weight: &'a str,
+    /// Whether the grower answered that an odd weight is right.
+    pub sure: bool,
 }
 
 fn drink(line: &RoundLine<'_>, at: i64, hand: &str, known: &BTreeSet<String>) -> Result<Drink, FormError> {
@@ -52,7 +54,8 @@ fn drink(line: &RoundLine<'_>, at: i64, hand: &str, known: &BTreeSet<String>) ->
     };
     let deed = Deed::from_key(line.deed, grams)
         .ok_or_else(|| bad("deed", line.deed, "is no deed we know, or its weight is wanting"))?;
-    Ok(Drink { tree: line.tree.into(), at, deed, remark, hand: hand.chars().take(40).collect() })
+    let (tree, hand) = (line.tree.to_string(), hand.chars().take(40).collect());
+    Ok(Drink { tree, at, deed, remark, hand, sure: line.sure && grams.is_some() })
 }
 
 /// Writes down a round, whole or not at all; gives how many lines were new. The same hand's same deed within ten minutes is one tap; another
@@ -240,7 +243,8 @@ mod tests {
         store
     }
 
-    const LINE: RoundLine<'_> = RoundLine { tree: "old-maple", deed: "watered", remark: "right", weight: "" };
+    const LINE: RoundLine<'_> =
+        RoundLine { tree: "old-maple", deed: "watered", remark: "right", weight: "", sure: false };
 
     #[test]
     fn a_tap_felt_twice_is_one_and_another_hand_is_kept() {

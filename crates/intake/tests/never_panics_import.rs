@@ -52,7 +52,7 @@ fn kinds() -> impl Strategy<Value = (Kind, &'static str)> {
         Just((Kind::Drinks, "tree,at,deed,weight,remark")),
         Just((Kind::Aways, "BEGIN:VCALENDAR")),
         Just((Kind::Weather, "date,tmin,tmax")),
-        Just((Kind::Logger("frame".into()), "time,temp_c")),
+        Just((Kind::from_key("logger", "frame").unwrap(), "time,temp_c")),
     ]
 }
 
@@ -117,7 +117,7 @@ proptest! {
                 let after = count(&reader);
                 let again = import(&mut store, &kind, "any.csv", text.as_bytes(), &Options::default()).unwrap();
                 prop_assert_eq!(count(&reader), after);
-                if !matches!(kind, Kind::Moves | Kind::Weather | Kind::Logger(_)) {
+                if !matches!(kind, Kind::Moves | Kind::Weather | Kind::Logger { .. }) {
                     prop_assert_eq!(again.added, 0);
                 }
             }

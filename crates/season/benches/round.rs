@@ -92,6 +92,7 @@ fn log(thirst: &Thirst) -> Vec<Drink> {
             deed: Deed::Watered,
             remark: (at % 3 == 0).then_some(Remark::Right),
             hand: "h".into(),
+            sure: false,
         })
         .collect()
 }

@@ -4,6 +4,7 @@
 use climate::{
     hours::{Extremes, HoursError, from_extremes},
     record::{HourMean, StationDay},
+    sensors::Together,
     shelter::{self, ShelterFit, ShelterModel},
     sun::hourly_sun,
 };
@@ -75,6 +76,16 @@ pub struct PlaceAir {
     pub logged: usize,
     /// Stretches of them that the model was not learned from; the trees felt them all the same.
     pub odd: Vec<OddHours>,
+    /// The same by the lowest of its sensors, where they differ.
+    pub cold: Option<Box<PlaceAir>>,
+}
+
+impl PlaceAir {
+    /// What frost is judged by: the coldest corner that a sensor hangs in. Buds go by the mean of the sensors, as nobody knows which of
+    /// them hangs nearer to a tree.
+    pub fn in_frost(&self) -> &PlaceAir {
+        self.cold.as_deref().unwrap_or(self)
+    }
 }
 
 /// Longest gap in days that a straight line may cross; longer ones take the usual weather of the date.
@@ -84,6 +95,11 @@ impl Spot {
     /// Hours since 1970 on the local solar clock.
     pub(crate) fn solar_hour(self, at: i64) -> i64 {
         (at + (self.longitude.0 * 240.0) as i64).div_euclid(3600)
+    }
+
+    /// The moment at which a solar hour begins, seconds since 1970.
+    pub(crate) fn moment(self, solar_hour: i64) -> i64 {
+        solar_hour * 3600 - (self.longitude.0 * 240.0) as i64
     }
 
     /// The solar date of a moment, seconds since 1970.
@@ -113,6 +129,11 @@ impl Air {
         let last =
             self.origin.iter().rposition(|origin| matches!(origin, Origin::Measured | Origin::Rebuilt))?;
         Some(self.first + (last as i64 / 24).days())
+    }
+
+    /// The moment at which its hour of a rank begins, seconds since 1970.
+    pub fn moment(&self, spot: Spot, rank: usize) -> i64 {
+        spot.moment(i64::from(days_between(Date::constant(1970, 1, 1), self.first)) * 24 + rank as i64)
     }
 
     fn overlay(&mut self, spot: Spot, hours: &[HourMean], origin: impl Fn(&HourMean) -> Origin) {
@@ -262,6 +283,13 @@ fn usual(first: Date, known: &[Option<Extremes>]) -> Vec<Extremes> {
         .collect()
 }
 
+/// A place's air by all its sensors: the mean of them, and beside it the lowest, each with a model of its own.
+pub fn place_of(spot: Spot, outside: &Air, sun: &[f64], shelter: Shelter, logged: &Together) -> PlaceAir {
+    let of = |hours: &[HourMean]| place(spot, outside, sun, shelter, hours);
+    let cold = (logged.lowest != logged.mean).then(|| Box::new(of(&logged.lowest)));
+    PlaceAir { cold, ..of(&logged.mean) }
+}
+
 /// A place's air: its logger's where there is one, else a model fitted on the overlap, else the default of its
 /// shelter.
 pub fn place(spot: Spot, outside: &Air, sun: &[f64], shelter: Shelter, logged: &[HourMean]) -> PlaceAir {
@@ -296,7 +324,7 @@ pub fn place(spot: Spot, outside: &Air, sun: &[f64], shelter: Shelter, logged: &
     if matches!(basis, Basis::Default) && shelter == Shelter::OpenBench {
         own.origin.clone_from(&outside.origin);
     }
-    PlaceAir { air: own, basis, model, logged: logged.len(), odd }
+    PlaceAir { air: own, basis, model, logged: logged.len(), odd, cold: None }
 }
 
 /// Newest days of a logger that the fit looks at: a frame is opened, a room is heated differently from year to year.

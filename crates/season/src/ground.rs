@@ -234,6 +234,21 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
     })
 }
 
+impl Ground {
+    /// Takes the lows of a place from the air of its coldest corner: buds go by the mean of its sensors, frost by the lowest.
+    pub fn take_lows(&mut self, place: usize, cold: &Air) {
+        let winter = self.winter;
+        let own = &mut self.places[place];
+        for of in std::iter::once(&mut own.this).chain(&mut own.past) {
+            let past = winter.earlier(of.years_ago);
+            for (number, day) in (Winter::FIRST_DAY..).zip(&mut of.days) {
+                let Some((hours, _)) = cold.day(past.date(number)) else { continue };
+                day.low = hours.iter().copied().fold(day.low, f64::min);
+            }
+        }
+    }
+}
+
 /// Hours of a day that must be told for the day to count as told.
 const MOST_HOURS: usize = 20;
 

@@ -1,9 +1,8 @@
 //! Hours of a logger that do not go with the others, gathered into stretches: a heater on, a door left open, a logger in the hand.
 
-use jiff::{ToSpan, civil::DateTime};
 use measure::quantity::Celsius;
 
-use crate::air::Air;
+use crate::air::{Air, Spot};
 
 /// Hours between odd ones that still belong to one stretch (our choice).
 const JOINED: usize = 6;
@@ -29,10 +28,9 @@ impl OddHours {
         self.read.0 > self.expected.0
     }
 
-    /// From when to when, by the solar clock of the air.
-    pub fn span(&self, air: &Air) -> [DateTime; 2] {
-        let at = |rank: usize| air.first.to_datetime(jiff::civil::Time::midnight()) + (rank as i64).hours();
-        [at(self.first), at(self.last + 1)]
+    /// From when to when, seconds since 1970.
+    pub fn span(&self, air: &Air, spot: Spot) -> [i64; 2] {
+        [self.first, self.last + 1].map(|rank| air.moment(spot, rank))
     }
 }
 

@@ -23,6 +23,7 @@ impl Reader {
                 deed: row::word("drink", "deed", &deed, |word| Deed::from_key(word, grams.map(Gram)))?,
                 remark: remark.transpose()?,
                 hand: row.get(6)?,
+                sure: row.get(7)?,
             };
             Ok((row.get(0)?, drink))
         })
@@ -68,7 +69,8 @@ impl Change<'_> {
             it.deed.key(),
             it.deed.grams().map(|grams| grams.0),
             it.remark.map(Remark::key),
-            it.hand
+            it.hand,
+            it.sure
         ];
         Ok(self.tx.execute(include_str!("drink/add.sql"), given)? > 0)
     }

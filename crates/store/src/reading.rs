@@ -39,24 +39,6 @@ impl Reader {
         })
     }
 
-    /// Hourly means of the air of a place by each sensor for itself: its name, empty for what was sent before names were kept, with start
-    /// of the hour and °C, by time, from a moment on.
-    ///
-    /// # Errors
-    ///
-    /// [`Error`] from the store.
-    pub fn sensor_hours(&self, place: &str, since: i64) -> Result<BTreeMap<String, Vec<(i64, f64)>>, Error> {
-        let rows: Vec<(String, i64, f64)> =
-            row::rows(&self.db, include_str!("reading_hour/by_sensor.sql"), params![place, since], |row| {
-                Ok((row.get(0)?, row.get(1)?, row.get(2)?))
-            })?;
-        let mut sensors: BTreeMap<String, Vec<(i64, f64)>> = BTreeMap::new();
-        for (sensor, at, mean) in rows {
-            sensors.entry(sensor).or_default().push((at, mean));
-        }
-        Ok(sensors)
-    }
-
     /// The trees that a scale ever weighed.
     ///
     /// # Errors

@@ -25,7 +25,7 @@ use crate::{
 };
 
 /// Number of today's layout.
-pub const LAYOUT: usize = 14;
+pub const LAYOUT: usize = 15;
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
 pub(crate) const STEPS: [M<'_>; LAYOUT] = [
@@ -43,6 +43,7 @@ pub(crate) const STEPS: [M<'_>; LAYOUT] = [
     M::up(include_str!("../migrations/0012_leaves.sql")),
     M::up(include_str!("../migrations/0013_candidates.sql")),
     M::up(include_str!("../migrations/0014_sensors_of_a_place.sql")),
+    M::up(include_str!("../migrations/0015_incidents.sql")),
 ];
 
 /// Name of the file in the collection's folder.
@@ -156,6 +157,10 @@ pub enum Act {
     GiveToken(String),
     /// A sensor's token was taken away.
     TakeToken(String),
+    /// A bad day of a place was kept, or this was undone.
+    Incident(String),
+    /// A sensor of a place was held in ice water, or this was undone.
+    IceCheck(String),
     /// A backup of this name was put in the place of everything.
     Restore(String),
     /// A sensor sent readings; noted once a day, or the log would hold nothing else.
@@ -218,6 +223,8 @@ impl Act {
             Act::Fetch => "fetched a forecast".into(),
             Act::GiveToken(name) => format!("let the sensor {name} send readings"),
             Act::TakeToken(name) => format!("no longer lets the sensor {name} send readings"),
+            Act::Incident(place) => format!("changed the bad days of {place}"),
+            Act::IceCheck(place) => format!("changed the ice-water checks of {place}"),
             Act::Restore(name) => format!("restored the backup {name}"),
             Act::Readings(name) => format!("the sensor {name} sent readings"),
         }

@@ -59,6 +59,8 @@ pub enum Numbered {
     Work,
     Drink,
     Toll,
+    Incident,
+    IceCheck,
 }
 
 /// Lines of a tree of which each day has one.
@@ -179,6 +181,8 @@ impl Record {
             Numbered::Work => "work",
             Numbered::Drink => "drink",
             Numbered::Toll => "toll",
+            Numbered::Incident => "incident",
+            Numbered::IceCheck => "ice_check",
         };
         Record::of(kind, id)
     }

@@ -1,16 +1,16 @@
-//! Rows of weather: the station's days and hours, the loggers' hours, the fetched forecast.
+//! Rows of weather: the station's days and hours, the fetched forecast.
 
 mod element;
 
 pub use element::Kept;
 
-use climate::record::{HourMean, StationDay, bridged};
+use climate::record::{HourMean, StationDay};
 use jiff::civil::Date;
 use rusqlite::params;
 
 use crate::{change::Change, error::Error, reader::Reader, row};
 
-fn hour(row: &rusqlite::Row<'_>) -> Result<HourMean, Error> {
+pub(crate) fn hour(row: &rusqlite::Row<'_>) -> Result<HourMean, Error> {
     Ok(HourMean { at: row.get(0)?, temperature: row.get(1)?, filled: row.get(2)? })
 }
 
@@ -65,26 +65,6 @@ impl Reader {
             self.db.query_row(include_str!("weather/fetched.sql"), [], |row| row.get(0))?;
         let Some(fetched) = fetched else { return Ok(None) };
         Ok(Some((fetched, row::rows(&self.db, include_str!("weather/forecast.sql"), [], hour)?)))
-    }
-
-    /// A place's logged hours, by time: those of its logger's files and the means of the readings sent for it.
-    ///
-    /// Where two of them tell an hour the lower stands: another sensor may hang in the colder corner, and frost must not vanish. Hours filled in a file make room for readings; what is then still open is bridged anew.
-    ///
-    /// # Errors
-    ///
-    /// [`Error`] from the store.
-    pub fn logged_hours(&self, place: &str) -> Result<Vec<HourMean>, Error> {
-        let mut hours = row::rows(&self.db, include_str!("logger/all.sql"), [place], hour)?;
-        let sent = row::rows(&self.db, include_str!("reading_hour/all.sql"), [place], hour)?;
-        if sent.is_empty() {
-            return Ok(hours);
-        }
-        hours.retain(|hour| !hour.filled);
-        hours.extend(sent);
-        hours.sort_by(|a, b| a.at.cmp(&b.at).then(a.temperature.total_cmp(&b.temperature)));
-        hours.dedup_by_key(|hour| hour.at); // the lower of an hour comes first
-        Ok(bridged(hours.iter().map(|hour| (hour.at, hour.temperature))))
     }
 }
 
@@ -143,21 +123,6 @@ impl Change<'_> {
         let mut added = 0;
         for hour in hours {
             added += query.execute(params![hour.at, hour.temperature])?;
-        }
-        Ok(added)
-    }
-
-    /// Adds hours of a place's logger; how many were new or different. A measured hour is never replaced by a
-    /// filled one.
-    ///
-    /// # Errors
-    ///
-    /// [`Error`] from the store, also when the place is unknown.
-    pub fn add_logged_hours(&self, place: &str, hours: &[HourMean]) -> Result<usize, Error> {
-        let mut query = self.tx.prepare_cached(include_str!("logger/add.sql"))?;
-        let mut added = 0;
-        for hour in hours {
-            added += query.execute(params![place, hour.at, hour.temperature, hour.filled])?;
         }
         Ok(added)
     }

@@ -77,7 +77,7 @@ fn hours_of_readings_stand_beside_a_files_and_the_lower_counts() {
     let mut store = stocked();
     let hour = |at: i64, temperature, filled| HourMean { at: HOUR + at * 3600, temperature, filled };
     let file = [hour(0, 1.0, false), hour(1, 2.0, true), hour(2, 3.0, true), hour(3, 4.0, false)];
-    store.transact(&Act::Import("f".into()), |change| change.add_logged_hours("frame", &file)).unwrap();
+    store.transact(&Act::Import("f".into()), |change| change.add_logged_hours("frame", "", &file)).unwrap();
     let reader = store.reader().unwrap();
     assert_eq!(reader.logged_hours("frame").unwrap(), file);
 
@@ -121,8 +121,10 @@ fn two_sensors_in_a_place_keep_a_series_each_and_the_frost_of_one_stays() {
     assert_eq!(by(&mut store, "door", &[warm(HOUR, -4.0)]), [Outcome::Known]);
     let reader = store.reader().unwrap();
     assert_eq!(reader.logged_hours("frame").unwrap()[0].temperature, -4.0);
-    let sensors = reader.sensor_hours("frame", 0).unwrap();
-    let told: Vec<(&str, f64)> = sensors.iter().map(|(name, hours)| (name.as_str(), hours[0].1)).collect();
+    let logged = reader.logged("frame").unwrap();
+    let told: Vec<(&str, f64)> =
+        logged.sensors.iter().map(|(name, hours)| (name.as_str(), hours[0].temperature)).collect();
     assert_eq!(told, [("door", -4.0), ("hut", 3.0)]);
+    assert_eq!((logged.together.mean[0].temperature, logged.together.lowest[0].temperature), (-0.5, -4.0));
     assert!(reader.faults().unwrap().is_empty());
 }

@@ -61,6 +61,7 @@ fn a_collection_of_the_third_layout_takes_pots_and_water() {
         deed: Deed::Watered,
         remark: Some(Remark::Right),
         hand: hand.into(),
+        sure: false,
     };
     let add = |store: &mut Store, hand: &str| {
         store.transact(&Act::Round(1), |change| change.add_drink(&drink(hand))).unwrap()
@@ -236,8 +237,8 @@ fn a_collection_of_the_thirteenth_layout_keeps_its_readings_and_takes_a_second_s
     fs::copy(old, folder.path().join(FILE)).unwrap();
     let mut store = Store::open(folder.path()).unwrap();
     let reader = store.reader().unwrap();
-    let before = reader.sensor_hours("cold-room", 0).unwrap();
-    assert_eq!((before.len(), before[""].len()), (1, 2));
+    let before = reader.logged("cold-room").unwrap().sensors;
+    assert_eq!((before.len(), before[""].len()), (1, 3));
     let lowest = |reader: &store::reader::Reader| {
         let hours = reader.logged_hours("cold-room").unwrap();
         hours.iter().map(|hour| hour.temperature).fold(f64::INFINITY, f64::min)
@@ -255,5 +256,60 @@ fn a_collection_of_the_thirteenth_layout_keeps_its_readings_and_takes_a_second_s
     use store::reading::Outcome;
     assert_eq!((told[0], told[2]), (Outcome::Known, Outcome::Added));
     assert_eq!(lowest(&reader), -7.0);
+    assert_eq!(reader.faults().unwrap(), [""; 0]);
+}
+
+/// Hours imported before sensors had names stand under none; what was kept stays as it was.
+#[test]
+fn a_collection_of_the_fourteenth_layout_keeps_its_loggers_and_takes_bad_days_and_checks() {
+    use collection::incident::{Cause, Cost, IceCheck, Incident, Part, Said, Under};
+    use measure::quantity::Celsius;
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0014.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let sensors = reader.logged("cold-room").unwrap().sensors;
+    let names: Vec<&str> = sensors.keys().map(String::as_str).collect();
+    assert_eq!(names, ["", "Frame probe"]);
+    assert_eq!((sensors[""][0].temperature, sensors["Frame probe"].len()), (2.0, 1));
+    assert_eq!(reader.logged_humidity("cold-room").unwrap(), [(1_767_225_600, 81.0)]);
+    assert!(reader.drinks().unwrap().iter().all(|(_, drink)| !drink.sure));
+    let tree = reader.trees().unwrap()[0].key.clone();
+    let under = Under { part: Part::Roots, line: Celsius(-3.0), reached: Celsius(-4.5) };
+    let kept = Incident {
+        place: "cold-room".into(),
+        cause: Cause::Cold,
+        said: Said::Happened,
+        sensor: None,
+        span: [1_767_225_600, 1_767_232_800],
+        hours: 2,
+        lowest: Celsius(-5.0),
+        highest: Celsius(1.0),
+        expected: Some(Celsius(3.0)),
+        day: date(2026, 1, 2),
+        trees: vec![Cost { tree, cold: -0.1, later: Some(-1), under: Some(under) }],
+    };
+    let act = Act::Incident("cold-room".into());
+    let add = |store: &mut Store, it: &Incident| store.transact(&act, |change| change.add_incident(it));
+    assert!(add(&mut store, &kept).unwrap());
+    assert!(!add(&mut store, &kept).unwrap(), "the same twice adds nothing");
+    let stands = reader.incidents().unwrap();
+    assert_eq!(stands[0].1, kept);
+    let wrong = Incident { said: Said::Logger, sensor: Some("Frame probe".into()), trees: vec![], ..kept };
+    assert!(add(&mut store, &wrong).unwrap());
+    assert_eq!(reader.incidents().unwrap().len(), 1, "it takes the place of what it says was not so");
+    let sensors = reader.logged("cold-room").unwrap().sensors;
+    assert_eq!((sensors[""].len(), sensors["Frame probe"].len()), (names.len() + 1, 0));
+    let check = IceCheck {
+        place: "cold-room".into(),
+        sensor: String::new(),
+        day: date(2026, 1, 2),
+        shown: Celsius(0.5),
+    };
+    store.transact(&act, |change| change.set_ice_check(&check)).unwrap();
+    assert_eq!(reader.logged("cold-room").unwrap().sensors[""][0].temperature, 1.5);
+    let stale = store.transact(&act, |change| change.remove_incident(99));
+    assert!(matches!(stale, Err(store::error::Error::Unknown { .. })));
     assert_eq!(reader.faults().unwrap(), [""; 0]);
 }

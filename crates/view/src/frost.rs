@@ -8,7 +8,10 @@ use measure::{
     stage::Stage,
     winter::Winter,
 };
-use season::repot::{aftercare::in_frost, root_cuts::root_cuts};
+use season::{
+    autumn::{self, InLeaf},
+    repot::{aftercare::in_frost, root_cuts::root_cuts},
+};
 
 use crate::{
     limbs::grows,
@@ -19,7 +22,8 @@ use crate::{
 /// What decides a tree's lines on a day of this season, today, before or after.
 ///
 /// The stage is the tenderer of the stage seen and the furthest that one chance in ten has its buds reach by that day; leaves count
-/// as [`season::autumn::InLeaf::in_frost`] takes them. Every root cut on record counts by its age on that day.
+/// as [`season::autumn::InLeaf::in_frost`] takes them. Every root cut on record counts by its age on that day. Of a day that has passed only
+/// what was seen by then counts, and what the weather since has shown of it.
 pub fn facts(whole: &Whole, tree: &TreeWhole, day: Date) -> Facts {
     let facts = Facts {
         taxon: tree.tree.taxon,
@@ -55,11 +59,11 @@ fn stage(whole: &Whole, tree: &TreeWhole, day: Date) -> Option<Stage> {
     }
     let winter = Winter::holding(whole.today, grows::hemisphere(whole));
     let number = winter.day_number(day);
-    let seen = verdicts::bud_facts(whole, tree).seen.filter(|seen| seen.day <= day).map(|seen| seen.stage);
     // Last night's leaves and buds were today's; those of longer ago go by what was reached then.
     if (whole.today - day).get_days() > 1 {
-        return Some(reached(tree, number).max(seen).unwrap_or(Stage::Dormant));
+        return Some(stage_of_then(tree, winter, day));
     }
+    let seen = verdicts::bud_facts(whole, tree).seen.filter(|seen| seen.day <= day).map(|seen| seen.stage);
     let told = tree.told.as_ref().ok().map(|told| {
         let ahead = reached(tree, number).filter(|_| day > whole.today);
         stage_to_protect(&told.in_frost(winter.day_number(whole.today)), seen.max(ahead))
@@ -77,6 +81,35 @@ fn reached(tree: &TreeWhole, number: i32) -> Option<Stage> {
     let told = tree.told.as_ref().ok()?;
     let by = told.forecast.stages.iter().filter(|(_, spread)| spread.is_some_and(|it| it.early <= number));
     by.map(|(stage, _)| *stage).max()
+}
+
+/// The stage of a day that has passed.
+fn stage_of_then(tree: &TreeWhole, winter: Winter, day: Date) -> Stage {
+    let number = winter.day_number(day);
+    let looks = tree.looks.iter().rev().map(|(_, look)| look).filter(|look| look.day <= day);
+    let seen = looks.clone().find(|look| verdicts::is_of_spring(winter, look.day, look.stage));
+    let (leaves, told) = (tree.leaf_looks.iter().map(|(_, it)| it), tree.told.as_ref().ok());
+    let evidence = autumn::evidence(winter, leaves, looks, number);
+    let leaf = told.map_or_else(
+        || InLeaf::by_date(tree.tree.taxon, number, &evidence),
+        |told| InLeaf { today: leaves_on(&told.leaf, number), ..told.leaf },
+    );
+    let mut buds = [0.0; 9];
+    buds[reached(tree, number).unwrap_or(Stage::Dormant).rank()] = 1.0;
+    stage_to_protect(&leaf.in_frost(buds, number), seen.map(|look| look.stage))
+}
+
+/// Chance of each state of the leaves on an earlier day of the same winter: of a change between its ends, both.
+fn leaves_on(leaf: &InLeaf, number: i32) -> [f64; 4] {
+    if leaf.keeps.is_some() || leaf.is_evergreen {
+        return leaf.today;
+    }
+    let passed = leaf.turns.map(|spread| match spread {
+        Some(it) if it.late <= number => 1.0,
+        Some(it) if it.early <= number => 0.5,
+        _ => 0.0,
+    });
+    [1.0 - passed[0], (passed[0] - passed[1]).max(0.0), (passed[1] - passed[2]).max(0.0), passed[2]]
 }
 
 /// Every root cut by a day, with the most of them that it may have taken; roots shaken bare count as cut.

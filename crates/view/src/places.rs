@@ -15,8 +15,8 @@ use season::{
 
 use crate::{
     frost,
-    incidents::{self, Incident},
-    sensors::{self, ICE_CHECK},
+    incidents::{self, Incident, Kept},
+    sensors::{self, ICE_CHECK, SensorRow},
     strip::{Frame, Tick},
     whole::{PlaceWhole, TreeWhole, Whole},
     words,
@@ -92,12 +92,20 @@ pub struct PlacePage {
     pub card: PlaceCard,
     /// Fit error and what the model is, where there is one.
     pub fit: Vec<(String, String)>,
-    /// Its sensors beside each other.
-    pub sensors: Vec<String>,
-    /// How to check a sensor in ice water; empty where none sends.
+    /// Its sensors, each with what is taken off its readings.
+    pub sensors: Vec<SensorRow>,
+    /// How far they are apart, in words.
+    pub apart: Vec<String>,
+    /// How to check a sensor in ice water.
     pub ice_check: &'static str,
-    /// Its bad days of this winter, the last first.
+    /// The scale that a check is typed in.
+    pub degrees: &'static str,
+    /// Today as forms take it.
+    pub iso: String,
+    /// Its bad days of this winter that nobody answered yet, the last first.
     pub incidents: Vec<Incident>,
+    /// Those that were kept, the last first.
+    pub kept: Vec<Kept>,
     /// The last two months.
     pub days: Vec<ChartDay>,
     /// Width of one day's bar, per cent.
@@ -189,7 +197,9 @@ fn root_line(it: &PlaceWhole, whole: &Whole, day: Date) -> Option<Celsius> {
 /// The coldest of the winter beside the line at the root of each tree that stands there, as it was on that day.
 fn roots_words(it: &PlaceWhole, ground: &Ground, whole: &Whole, units: Units) -> String {
     let Some(air) = &it.air else { return String::new() };
-    let Ok(Some(coldest)) = roots::coldest(&air.air, ground.winter, ground.first_known, ground.today) else {
+    let Ok(Some(coldest)) =
+        roots::coldest(&air.in_frost().air, ground.winter, ground.first_known, ground.today)
+    else {
         return String::new();
     };
     let day = ground.winter.date(coldest.day);
@@ -264,9 +274,13 @@ pub fn place(whole: &Whole, key: &str) -> Option<PlacePage> {
     Some(PlacePage {
         card: card(whole, rank),
         fit: fit(it, units),
-        sensors: it.sensors.iter().map(|it| sensors::say(it, units)).collect(),
-        ice_check: if it.has_sensor { ICE_CHECK } else { "" },
-        incidents: incidents::of_place(whole, rank),
+        sensors: it.sensors.each.iter().map(|it| sensors::row(it, units, whole.today)).collect(),
+        apart: it.sensors.apart.iter().map(|it| sensors::say(it, units)).collect(),
+        ice_check: ICE_CHECK,
+        degrees: if units == Units::Metric { "°C" } else { "°F" },
+        iso: whole.today.to_string(),
+        incidents: incidents::of_place(whole, rank).to_vec(),
+        kept: incidents::kept_of(whole, key),
         bar: WIDEST / f64::from(DRAWN) - 0.3,
         ticks: whole.ground.as_ref().map_or_else(
             |_| Vec::new(),

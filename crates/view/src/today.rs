@@ -6,6 +6,7 @@ use season::repot::year::Goes;
 use state::work::Work;
 
 use crate::{
+    incidents::Recent,
     leaf::Asked,
     limbs::presses::{Presses, presses},
     verdicts::{self, Tag},
@@ -46,8 +47,8 @@ pub struct Today {
     pub untold: Vec<Untold>,
     /// Places where last night may have passed some tree's own line.
     pub frost: Vec<String>,
-    /// Places with a bad day in the last fortnight: key, name, what happened, trees.
-    pub incidents: Vec<(String, String, String, usize)>,
+    /// Bad days of the last fortnight that nobody answered yet.
+    pub incidents: Vec<Recent>,
     /// Wires, wishes and layers that press.
     pub limbs: Presses,
     /// Trees whose window is open, but which stay this year: nothing asks for a repot, or something speaks against it.
@@ -232,8 +233,11 @@ impl Today {
         for it in &self.limbs.overdue {
             text.push_str(&format!("  {}, still meant? {}\n", it.name, it.words));
         }
-        for (_, name, words, _) in &self.incidents {
-            text.push_str(&format!("\n{name}: {words}\n"));
+        for it in &self.incidents {
+            text.push_str(&format!("\n{}: {}\n", it.place[1], it.incident.words));
+            for tree in it.first() {
+                text.push_str(&format!("  {}: {}; {}\n", tree.name, tree.words, tree.look));
+            }
         }
         for line in &self.frost {
             text.push_str(&format!("\n{line}\n"));

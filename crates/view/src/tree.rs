@@ -10,6 +10,7 @@ use season::{
 
 use crate::{
     dry_down::{TreeWaterPart, tree_part},
+    incidents::Kept,
     leaf::{LeafRow, leaf},
     second::{SecondOpinion, second},
     trial::{Trial, Try, shifts, trial},
@@ -124,6 +125,8 @@ pub struct TreePage {
     pub parent: Option<(String, String, String)>,
     /// Limbs that must not be cut, to see before any work is written down: name and what is meant.
     pub spared: Vec<(String, String)>,
+    /// Bad days of places that it stood in, as they were kept.
+    pub bad_days: Vec<Kept>,
     /// Its diary, newest first.
     pub diary: Vec<DiaryLine>,
     /// What each other place would do from today.
@@ -176,6 +179,7 @@ pub fn tree(whole: &Whole, key: &str, attempt: Option<Try<'_>>, now: i64) -> Opt
         caveats: Vec::new(),
         pace: String::new(),
         parent: crate::limbs::layers::parent(whole, it),
+        bad_days: crate::incidents::of_tree(whole, &it.tree.key),
         spared: crate::limbs::bench::spared(whole, it),
         diary: diary(whole, it),
         effects: Vec::new(),

@@ -223,17 +223,19 @@ pub(crate) fn bud_facts(whole: &Whole, tree: &TreeWhole) -> Facts {
         let is_short = told.figures.cold.value > 0.0 && told.hours_short > 0.0;
         facts.cold_short = is_short.then_some(Hours(told.hours_short));
     }
-    let of_spring = |day: Date, stage: Stage| {
-        let number = winter.day_number(day);
-        number >= Winter::FIRST_DAY && (stage == Stage::Dormant || number >= dormancy::wake::START)
-    };
-    let last = tree.looks.iter().rev().find(|(_, look)| of_spring(look.day, look.stage));
+    let last = tree.looks.iter().rev().find(|(_, look)| is_of_spring(winter, look.day, look.stage));
     facts.seen = last.map(|(_, look)| Seen {
         day: look.day,
         stage: look.stage,
         is_doubtful: look.sureness == collection::event::Sureness::Doubtful,
     });
     facts
+}
+
+/// Whether a look at buds is of this winter's waking: not of the growth before it.
+pub(crate) fn is_of_spring(winter: Winter, day: Date, stage: Stage) -> bool {
+    let number = winter.day_number(day);
+    number >= Winter::FIRST_DAY && (stage == Stage::Dormant || number >= dormancy::wake::START)
 }
 
 /// Everything a verdict asks.

@@ -36,7 +36,8 @@ use state::verdict::{Verdict, window_is_past};
 use store::{reader::Reader, version::Version};
 
 use crate::{
-    sensors::{Apart, OF_LATE, apart},
+    incidents::Incident,
+    sensors::{PlaceSensors, until},
     shape::{Shape, shapes},
     stand::could_heal,
     standing::{self, Shelf, Standing},
@@ -54,10 +55,8 @@ pub struct PlaceWhole {
     pub trees: Vec<usize>,
     /// First day number on which cut roots could heal there.
     pub recovery: Option<i32>,
-    /// Its sensors beside each other, where more than one sends.
-    pub sensors: Vec<Apart>,
-    /// Whether any sends.
-    pub has_sensor: bool,
+    /// Its sensors.
+    pub sensors: PlaceSensors,
     /// The next four weeks there; none without weather.
     pub ahead: Option<Ahead>,
 }
@@ -148,6 +147,10 @@ pub struct Whole {
     pub shelf: Shelf,
     /// The station's days, by date.
     pub station: Vec<StationDay>,
+    /// Bad days of places as the grower kept them, with their numbers, by time.
+    pub kept: Vec<(i64, collection::incident::Incident)>,
+    /// Bad days that nobody answered yet, by place, worked out when first asked for.
+    pub(crate) bad_days: OnceLock<Vec<Vec<Incident>>>,
     /// Demand and pots, worked out when first asked for.
     pub(crate) water: OnceLock<Option<Water>>,
     /// When the site cools, worked out when first asked for.
@@ -222,23 +225,19 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         None => (None, Vec::new(), None),
     };
     let mut places = Vec::new();
+    let mut checks = reader.ice_checks()?;
+    checks.retain(|(_, it)| it.day <= today);
     for place in reader.places()? {
+        let mut sensors = PlaceSensors::default();
         let air = match (&outside, spot) {
             (Some(outside), Some(spot)) => {
-                let logged: Vec<_> = reader
-                    .logged_hours(&place.key)?
-                    .into_iter()
-                    .filter(|hour| spot.solar_date(hour.at) <= today)
-                    .collect();
-                Some(air::place(spot, outside, &sun, place.shelter, &logged))
+                let logged = until(reader.logged(&place.key)?, spot, today);
+                sensors = PlaceSensors::of(&place.key, &logged, spot, &checks);
+                Some(air::place_of(spot, outside, &sun, place.shelter, &logged.together))
             }
             _ => None,
         };
-        let since = crate::water::midnight(today, &jiff::tz::TimeZone::UTC);
-        let sensors = reader.sensor_hours(&place.key, since - OF_LATE * 86_400)?;
-        let (has_sensor, sensors) = (!sensors.is_empty(), apart(&sensors));
-        let trees = Vec::new();
-        places.push(PlaceWhole { place, air, trees, recovery: None, ahead: None, sensors, has_sensor });
+        places.push(PlaceWhole { place, air, trees: Vec::new(), recovery: None, ahead: None, sensors });
     }
     let ground = stand(&places, outside.as_ref(), spot, today);
     if let Ok(ground) = &ground {
@@ -267,6 +266,8 @@ pub fn whole(reader: &Reader, today: Date) -> Result<Whole, store::error::Error>
         coils: reader.coils()?,
         shelf: Shelf::default(),
         station,
+        kept: reader.incidents()?.into_iter().filter(|(_, it)| it.day <= today).collect(),
+        bad_days: OnceLock::new(),
         water: OnceLock::new(),
         autumn: OnceLock::new(),
     };
@@ -300,7 +301,12 @@ pub(crate) fn stand(
         })
         .chain([(outside, open)])
         .collect();
-    ground(spot.latitude, &airs, today).map_err(|why| why.to_string())
+    let mut ground = ground(spot.latitude, &airs, today).map_err(|why| why.to_string())?;
+    let with_air = places.iter().filter_map(|place| place.air.as_ref());
+    for (rank, cold) in with_air.enumerate().filter_map(|(rank, it)| Some((rank, it.cold.as_ref()?))) {
+        ground.take_lows(rank, &cold.air);
+    }
+    Ok(ground)
 }
 
 fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error::Error> {

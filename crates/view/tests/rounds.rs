@@ -98,7 +98,7 @@ fn a_pot_that_nobody_wrote_down_is_checked_and_says_what_is_wanting() {
 }
 
 fn drink(tree: &str, at: i64, deed: Deed, hand: &str) -> Drink {
-    Drink { tree: tree.into(), at, deed, remark: None, hand: hand.into() }
+    Drink { tree: tree.into(), at, deed, remark: None, hand: hand.into(), sure: false }
 }
 
 fn write(store: &mut Store, drinks: &[Drink]) {

@@ -179,7 +179,7 @@ fn a42_the_bench_runs_colder_than_the_station_once_ten_nights_say_so() {
             .collect();
         store
             .transact::<_, store::error::Error>(&Act::Fetch, |change| {
-                change.add_logged_hours("long-bench", &hours)
+                change.add_logged_hours("long-bench", "", &hours)
             })
             .unwrap();
         foretell(&mut store, LATE, frost(0.0));

@@ -29,6 +29,9 @@ pub struct Import {
     /// The place a logger hung in.
     #[arg(long, default_value = "")]
     pub place: String,
+    /// The name of a logger's sensor, where a place has more than one.
+    #[arg(long, default_value = "")]
+    pub sensor: String,
     /// Only say what would be taken.
     #[arg(long)]
     pub preview: bool,
@@ -89,7 +92,7 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
         bail!("--data, --kind and a file are needed");
     };
     let place = collection::key::from_name(&given.place);
-    let kind = Kind::from_key(key, &place).with_context(|| unknown(key))?;
+    let kind = Kind::from_key(key, &place).with_context(|| unknown(key))?.of_sensor(&given.sensor);
     let bytes = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
     let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let answers = [("unit", given.unit.as_deref()), ("dates", given.dates.as_deref())];

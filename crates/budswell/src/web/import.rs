@@ -84,13 +84,14 @@ pub fn unreadable(_: MultipartError) -> Answer {
 }
 
 async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
-    let (mut kind, mut place, mut name, mut bytes, mut update) =
-        (String::new(), String::new(), String::new(), Vec::new(), false);
+    let (mut kind, mut place, mut sensor) = (String::new(), String::new(), String::new());
+    let (mut name, mut bytes, mut update) = (String::new(), Vec::new(), false);
     while let Some(part) = parts.next_field().await.map_err(unreadable)? {
         match part.name().unwrap_or("") {
             "kind" => kind = part.text().await.map_err(unreadable)?,
             "update" => update = true,
             "place" => place = part.text().await.map_err(unreadable)?,
+            "sensor" => sensor = part.text().await.map_err(unreadable)?,
             "file" => {
                 name = part.file_name().unwrap_or("file").to_string();
                 bytes = part.bytes().await.map_err(unreadable)?.to_vec();
@@ -108,7 +109,7 @@ async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
     if bytes.is_empty() {
         return Err(Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", "the file is empty".into()));
     }
-    Ok(Waiting { kind, name, bytes, update })
+    Ok(Waiting { kind: kind.of_sensor(&sensor), name, bytes, update })
 }
 
 /// Looks the file through and shows what would be taken.

@@ -14,7 +14,7 @@ use measure::{shelter::Shelter, taxon::TAXA};
 use serde::Deserialize;
 use store::version::Version;
 use view::{
-    places::{PlaceCard, PlacePage},
+    places::PlaceCard,
     round::RoundPage,
     today::Today,
     tonight::Brief,
@@ -224,19 +224,6 @@ pub(super) fn places_page(app: &App, refused: Refused) -> Told {
         facings: Facing::ALL.map(Facing::key).to_vec(),
         refused,
     })
-}
-
-#[derive(Template)]
-#[template(path = "place.html")]
-struct PlaceTemplate {
-    here: &'static str,
-    page: PlacePage,
-}
-
-/// A place.
-pub async fn place(State(app): Given, Path(key): Path<String>) -> Told {
-    let page = view::places::place(&*app.whole()?, &key).ok_or_else(|| Answer::missing("place"))?;
-    Answer::page(&PlaceTemplate { here: "places", page })
 }
 
 /// A site's form.

@@ -185,7 +185,7 @@ pub async fn walk(State(app): Given, Typed(form): Typed<Fields>) -> Told {
     let done = at.been(&app, &*app.whole()?);
     let mut one = form.of("one").split('/');
     let mut part = || one.next().unwrap_or("");
-    let single = RoundLine { tree: part(), deed: part(), remark: part(), weight: "" };
+    let single = RoundLine { tree: part(), deed: part(), remark: part(), ..RoundLine::default() };
     let trees = form.all("tree");
     let swept = trees.iter().map(|tree| RoundLine { tree, deed: "watered", ..RoundLine::default() });
     let lines: Vec<RoundLine<'_>> = if form.of("one").is_empty() { swept.collect() } else { vec![single] };
@@ -200,8 +200,10 @@ pub async fn weigh(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Re
     let whole = app.whole()?;
     let done = At::read(fields.of("at"))?.been(&app, &whole);
     let tree = fields.of("tree").to_string();
-    let line = RoundLine { tree: &tree, deed: fields.of("deed"), weight: fields.of("weight"), remark: "" };
+    let [deed, weight] = ["deed", "weight"].map(|name| fields.of(name));
+    let line = RoundLine { tree: &tree, deed, weight, ..RoundLine::default() };
     let against = asked::weight(&whole, &line, done);
+    let line = RoundLine { sure: against.is_some(), ..line };
     let asked = sure("weight", line.weight, against.as_deref(), fields.of("sure"));
     let hand = fields.of("hand");
     match app.change(|store| Ok(asked.and_then(|()| round::walk(store, &[line], done, hand))))? {

@@ -127,7 +127,11 @@ macro_rules! for_routes {
             post "/moves" Form write::moves;
             get "/places" Page read::places;
             post "/places" Form write::add_place;
-            get "/places/{key}" Page read::place;
+            get "/places/{key}" Page places::place;
+            post "/places/{key}/incidents" Form places::answer;
+            post "/places/{key}/incidents/{id}/undo" Form places::undo;
+            post "/places/{key}/ice" Form places::ice;
+            post "/places/{key}/ice/{id}/undo" Form places::undo_ice;
             get "/mixes" Page mixes::mixes;
             post "/mixes" Form mixes::add;
             post "/mixes/potted" Form mixes::pot;

@@ -112,7 +112,7 @@ pub fn preview(
     let zone = reader.site()?.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
     match kind {
         Kind::Weather => weather::station(reader, name, bytes, &zone, options),
-        Kind::Logger(place) => weather::logger(reader, place, bytes, &zone, options),
+        Kind::Logger { place, sensor } => weather::logger(reader, [place, sensor], bytes, &zone, options),
         _ => {
             let decoded = match text::decode(bytes) {
                 Ok(decoded) => decoded,

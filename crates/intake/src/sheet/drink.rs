@@ -49,6 +49,7 @@ pub(crate) fn drink(row: &Row, zone: &TimeZone) -> Result<Drink, Refusal> {
         })?,
         remark: row.word_if("remark", Remark::from_key)?,
         hand: SHEET.into(),
+        sure: false,
     })
 }
 

@@ -78,8 +78,9 @@ fn unlearned(shelter: Shelter) -> f64 {
 }
 
 impl PlaceNight {
-    /// A place under this sky.
+    /// A place under this sky, where several sensors hang in its coldest corner.
     pub fn of(sky: &Sky, place: &PlaceAir, shelter: Shelter) -> PlaceNight {
+        let place = place.in_frost();
         let model = place.model.value;
         let modelled = model.series(&sky.air.hours, &sky.sun);
         let logged = logged(sky, place);

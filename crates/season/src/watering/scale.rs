@@ -69,7 +69,10 @@ pub fn parted(readings: &[(i64, Gram)]) -> [Vec<(i64, Gram)>; 2] {
 /// assert_eq!(deeds, [Deed::Weighed(Gram(2000.0)), Deed::Weighed(Gram(1800.0)), Deed::WeighedFull(Gram(2010.0))]);
 /// ```
 pub fn lines(tree: &str, readings: &[(i64, Gram)]) -> Vec<Drink> {
-    let line = |at: i64, deed: Deed| Drink { tree: tree.into(), at, deed, remark: None, hand: SCALE.into() };
+    let line = |at: i64, deed: Deed| {
+        let (tree, hand) = (tree.to_string(), SCALE.to_string());
+        Drink { tree, at, deed, remark: None, hand, sure: false }
+    };
     let mut lines = Vec::new();
     let mut kept: Option<i64> = None;
     let mut at = 0;

@@ -1,1 +1,1 @@
-SELECT id, tree, at, deed, grams, remark, hand FROM drink ORDER BY at, id
+SELECT id, tree, at, deed, grams, remark, hand, sure FROM drink ORDER BY at, id

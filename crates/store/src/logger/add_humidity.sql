@@ -1,2 +1,2 @@
-INSERT INTO logged_humidity (place, at, humidity) VALUES (?1, ?2, ?3)
-ON CONFLICT (place, at) DO UPDATE SET humidity = excluded.humidity WHERE humidity <> excluded.humidity
+INSERT INTO logged_humidity (place, sensor, at, humidity) VALUES (?1, ?2, ?3, ?4)
+ON CONFLICT (place, sensor, at) DO UPDATE SET humidity = excluded.humidity WHERE humidity <> excluded.humidity

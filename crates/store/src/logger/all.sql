@@ -1,1 +1,1 @@
-SELECT at, temperature, filled FROM logged_hour WHERE place = ?1 ORDER BY at
+SELECT at, temperature, filled, sensor FROM logged_hour WHERE place = ?1 ORDER BY sensor, at

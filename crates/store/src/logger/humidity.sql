@@ -1,1 +1,1 @@
-SELECT at, humidity FROM logged_humidity WHERE place = ?1 ORDER BY at
+SELECT at, avg(humidity) FROM logged_humidity WHERE place = ?1 GROUP BY at ORDER BY at

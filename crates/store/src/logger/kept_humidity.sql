@@ -1,1 +1,1 @@
-SELECT count(*) FROM logged_humidity WHERE place = ?1
+SELECT count(DISTINCT at) FROM logged_humidity WHERE place = ?1

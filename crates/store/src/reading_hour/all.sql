@@ -1,1 +1,1 @@
-SELECT at, min(sum / count), 0 FROM reading_hour WHERE place = ?1 GROUP BY at ORDER BY at
+SELECT at, sum / count, 0, sensor FROM reading_hour WHERE place = ?1 ORDER BY sensor, at

@@ -169,18 +169,4 @@ impl Change<'_> {
         }
         Ok(added)
     }
-
-    /// Adds hours of a place's humidity by its logger, %; how many were new or different.
-    ///
-    /// # Errors
-    ///
-    /// [`Error`] from the store, also when the place is unknown.
-    pub fn add_logged_humidity(&self, place: &str, hours: &[(i64, f64)]) -> Result<usize, Error> {
-        let mut query = self.tx.prepare_cached(include_str!("../logger/add_humidity.sql"))?;
-        let mut added = 0;
-        for (at, humidity) in hours {
-            added += query.execute(params![place, at, humidity])?;
-        }
-        Ok(added)
-    }
 }

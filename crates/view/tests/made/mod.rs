@@ -1,6 +1,8 @@
 //! A small made collection north and south: weather of some years, a few places, and whatever sheets a test brings.
 #![allow(dead_code)]
 
+pub mod logged;
+
 use std::fmt::Write;
 
 use intake::import::{Kind, Options, import};

@@ -175,7 +175,9 @@ impl Small {
             })
             .collect();
         self.store
-            .transact::<_, store::error::Error>(&Act::Fetch, |change| change.add_logged_hours(place, &hours))
+            .transact::<_, store::error::Error>(&Act::Fetch, |change| {
+                change.add_logged_hours(place, "", &hours)
+            })
             .unwrap();
     }
 

@@ -103,7 +103,7 @@ impl Ground<'_> {
             Kind::Limbs(sheet) => self.limbs(*sheet, text)?,
             Kind::Shelf(sheet) => super::shelf::shelf(self, *sheet, text)?,
             Kind::Aways => self.aways(text)?,
-            Kind::Weather | Kind::Logger(_) => unreadable("text file", Vec::new()),
+            Kind::Weather | Kind::Logger { .. } => unreadable("text file", Vec::new()),
         })
     }
 

@@ -1,7 +1,10 @@
 //! Weather and logger files looked through: what they mean, what they leave open, and what of them is kept.
 
+mod logger_file;
 mod reply;
 mod typical;
+
+pub(super) use logger_file::logger;
 
 use std::collections::BTreeMap;
 
@@ -15,9 +18,8 @@ use store::{change::Change, error::Error, reader::Reader};
 
 use super::{Contents, Preview, date_of, unreadable};
 use crate::{
-    import::{Choice, ImportQuestion, Options},
-    logger::{self, LoggerFile, Order, Scale},
-    refusal::Refusal,
+    import::{ImportQuestion, Options},
+    logger::Scale,
     scale::{self, Known},
     weather::{self, Format, WeatherFile},
 };
@@ -34,12 +36,20 @@ pub(in crate::import) enum WeatherContents {
     },
     /// A whole typical year.
     Typical { days: Vec<(f64, f64)>, elements: Vec<WeatherHour> },
-    /// A place's logger.
-    Logger { place: String, hours: Vec<HourMean>, humidity: Vec<(i64, f64)> },
+    /// A place's logger, a series for each of its sensors.
+    Logger { place: String, sensors: Vec<SensorHours> },
     /// Past years of a weather model.
     Modelled { days: Vec<StationDay>, elements: Vec<WeatherHour> },
     /// A forecast of this moment; nothing where the same is held already.
     Forecast { at: i64, hours: Vec<HourMean>, elements: Vec<WeatherHour> },
+}
+
+/// Hours of one sensor of a place.
+#[derive(Clone, Debug, PartialEq)]
+pub(in crate::import) struct SensorHours {
+    sensor: String,
+    hours: Vec<HourMean>,
+    humidity: Vec<(i64, f64)>,
 }
 
 impl WeatherContents {
@@ -55,9 +65,13 @@ impl WeatherContents {
                 let added = change.set_typical_year(days)?;
                 Ok(added.max(change.add_weather_hours(WeatherOrigin::Typical, elements)?))
             }
-            WeatherContents::Logger { place, hours, humidity } => {
-                let added = change.add_logged_hours(place, hours)?;
-                Ok(added.max(change.add_logged_humidity(place, humidity)?))
+            WeatherContents::Logger { place, sensors } => {
+                let mut all = 0;
+                for SensorHours { sensor, hours, humidity } in sensors {
+                    let added = change.add_logged_hours(place, sensor, hours)?;
+                    all += added.max(change.add_logged_humidity(place, sensor, humidity)?);
+                }
+                Ok(all)
             }
             WeatherContents::Modelled { days, elements } => {
                 let added = change.add_modelled_days(days)?;
@@ -92,7 +106,7 @@ fn known(reader: &Reader, place: Option<&str>) -> Result<Known, Error> {
     };
     let shelter = place.as_ref().map(|place| place.shelter);
     let own = match &place {
-        Some(place) => means(&reader.logged_hours(&place.key)?),
+        Some(place) => means(&reader.logged(&place.key)?.together.mean),
         None => BTreeMap::new(),
     };
     if !own.is_empty() {
@@ -281,107 +295,6 @@ fn kept_note(days: &[WeatherDay], hours: &[WeatherHour]) -> Option<String> {
         .map(|(what, count, unit)| format!("{what} {count} {unit}"))
         .collect();
     (!kept.is_empty()).then(|| format!("also kept: {}", kept.join(", ")))
-}
-
-/// A logger's file for a place.
-pub(super) fn logger(
-    reader: &Reader,
-    place: &str,
-    bytes: &[u8],
-    zone: &TimeZone,
-    options: &Options,
-) -> Result<Preview, Error> {
-    if reader.places()?.iter().all(|known| known.key != place) {
-        let why = "no place in the collection has this name".into();
-        return Ok(unreadable("logger file", vec![Refusal { line: 0, value: place.into(), why }]));
-    }
-    let mut file = match logger::read_as(bytes, zone, options) {
-        Ok(file) => file,
-        Err(refused) => return Ok(unreadable("logger file", refused)),
-    };
-    let mut questions = Vec::new();
-    let mut said = None;
-    if !file.unnamed.is_empty() {
-        let (scale, question, note) = settled(&file.unnamed, false, &known(reader, Some(place))?, options);
-        if scale != options.scale {
-            file = match logger::read_as(bytes, zone, &Options { scale, ..*options }) {
-                Ok(file) => file,
-                Err(refused) => return Ok(unreadable("logger file", refused)),
-            };
-        }
-        questions.extend(question);
-        said = note;
-    }
-    if file.date_order_guessed {
-        questions.push(order_question(&file, bytes, zone, options));
-    }
-    let mut preview = logged(place, file, zone);
-    preview.notes.extend(said);
-    preview.questions = questions;
-    Ok(preview)
-}
-
-/// Which of the first two numbers is the day, with the dates each answer would give; the order in which the file runs
-/// through far fewer days is the likely one.
-fn order_question(file: &LoggerFile, bytes: &[u8], zone: &TimeZone, options: &Options) -> ImportQuestion {
-    let days = |order: Order| {
-        let read = match file.order == order {
-            true => Some(file.clone()),
-            false => logger::read_as(bytes, zone, &Options { order: Some(order), ..*options }).ok(),
-        };
-        read.and_then(|read| {
-            let ends = read.readings.first().zip(read.readings.last())?;
-            date_of(ends.0.at, zone).zip(date_of(ends.1.at, zone))
-        })
-    };
-    let [day, month] = [Order::DayFirst, Order::MonthFirst].map(days);
-    let words = |name: &str, ends: Option<(Date, Date)>| match ends {
-        Some((first, last)) => format!("{name}: {first} to {last}"),
-        None => format!("{name}: no date can be read"),
-    };
-    let length = |ends: Option<(Date, Date)>| {
-        ends.map_or(i64::MAX / 8, |(first, last)| i64::from((last - first).get_days()) + 1)
-    };
-    let (day_length, month_length) = (length(day), length(month));
-    let likely = match () {
-        () if day_length * 3 <= month_length => Some("day-first"),
-        () if month_length * 3 <= day_length => Some("month-first"),
-        () => None,
-    };
-    ImportQuestion {
-        option: "dates",
-        words: "No day above 12 shows whether the day or the month comes first.".into(),
-        choices: vec![
-            Choice { key: "day-first", words: words("day first", day) },
-            Choice { key: "month-first", words: words("month first", month) },
-        ],
-        likely,
-    }
-}
-
-fn logged(place: &str, file: LoggerFile, zone: &TimeZone) -> Preview {
-    let mut notes: Vec<String> = file.notes.iter().map(ToString::to_string).collect();
-    if file.date_order_guessed {
-        let first = if file.order == Order::DayFirst { "day" } else { "month" };
-        notes
-            .push(format!("no day above 12 shows whether day or month comes first; {first} first was taken"));
-    }
-    let hours: Vec<HourMean> = logger::hourly(&file.readings);
-    let humidity = logger::humidity(&file.readings);
-    notes.extend(range_note(hours.iter().map(|hour| hour.temperature)));
-    notes.push(format!("{} readings make {} hours", file.readings.len(), hours.len()));
-    if !humidity.is_empty() {
-        notes.push(format!("also kept: humidity {} hours", humidity.len()));
-    }
-    Preview {
-        format: "logger file".into(),
-        rows: hours.len(),
-        span: hours.first().zip(hours.last()).and_then(|(a, b)| date_of(a.at, zone).zip(date_of(b.at, zone))),
-        notes,
-        questions: Vec::new(),
-        refused: file.refused,
-        contents: Some(Contents::Weather(WeatherContents::Logger { place: place.into(), hours, humidity })),
-    }
 }
 
 #[cfg(test)]

@@ -44,7 +44,7 @@ fn a_january_of_the_south_is_stored_as_it_was_measured() {
     let text = hours("01", 26.0, 37.0);
     bring(&mut store, &Kind::Weather, text.as_bytes()).unwrap();
     assert_eq!(ends(&store), (26.0, 37.0));
-    let logger = Kind::Logger("bench".into());
+    let logger = Kind::from_key("logger", "bench").unwrap();
     bring(&mut store, &logger, text.replace("time", "Timestamp").as_bytes()).unwrap();
     let logged = store.reader().unwrap().logged_hours("bench").unwrap();
     assert_eq!((logged[0].temperature, logged[23].temperature), (26.0, 37.0));
@@ -116,7 +116,7 @@ fn rain_without_a_low_or_a_high_is_kept_and_comes_once() {
 #[test]
 fn humidity_of_a_logger_is_kept() {
     let mut store = stocked("47.4", "Europe/Zurich");
-    let logger = Kind::Logger("bench".into());
+    let logger = Kind::from_key("logger", "bench").unwrap();
     let text = "Time;Temp [°C];RH %\n2026-01-05 10:00;3,5;80\n2026-01-05 10:30;3,5;84\n";
     assert_eq!(bring(&mut store, &logger, text.as_bytes()).unwrap(), 1);
     assert_eq!(bring(&mut store, &logger, text.as_bytes()).unwrap(), 0);

@@ -1,0 +1,1 @@
+DELETE FROM ice_check WHERE id = ?1

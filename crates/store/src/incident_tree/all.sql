@@ -1,0 +1,1 @@
+SELECT incident, tree, cold, later, part, line, reached FROM incident_tree ORDER BY incident, rank

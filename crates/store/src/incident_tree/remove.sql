@@ -1,0 +1,1 @@
+DELETE FROM incident_tree WHERE incident = ?1
