@@ -12,8 +12,9 @@ const DAY: (&str, &str) = ("day", "2026-03-28");
 type Door = (&'static str, &'static [(&'static str, &'static str)], &'static str, &'static str);
 
 /// One form of each kind of work, on trees of the demo that must not have it on 28 March: trimmed before May, pinched without leaves, cut
-/// hard while it bleeds, wired before May, layered before May, its leaves taken when it has none, candles of a pine that makes none twice.
-const DOORS: [Door; 7] = [
+/// hard while it bleeds, wired before May, layered before May, its leaves taken when it has none, candles of a pine that makes none twice,
+/// feed for a tree without leaves.
+const DOORS: [Door; 8] = [
     (
         "/trees/river-birch/work",
         &[("kind", "hard-prune"), DAY],
@@ -41,6 +42,7 @@ const DOORS: [Door; 7] = [
     ),
     ("/trees/scots-pine/repot/toll", &[("what", "decandle"), DAY], "not done on this kind of tree", ""),
     ("/trees/old-trident/repot/toll", &[("what", "defoliate-full"), DAY], "it has no leaves now", ""),
+    ("/round/fed", &[("tree", "river-birch"), DAY], "it has no leaves now", "/trees/river-birch"),
 ];
 
 fn log(at: &str) -> String {

@@ -74,7 +74,7 @@ pub struct LeafLook {
     pub note: String,
 }
 
-/// Kinds of work that bear on waking.
+/// Kinds of work in the diary.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs)]
 pub enum WorkKind {
@@ -84,18 +84,20 @@ pub enum WorkKind {
     Trim,
     Wire,
     Defoliate,
+    Fed,
     Other,
 }
 
 impl WorkKind {
     /// All kinds.
-    pub const ALL: [WorkKind; 7] = [
+    pub const ALL: [WorkKind; 8] = [
         WorkKind::Repot,
         WorkKind::SlipPot,
         WorkKind::HardPrune,
         WorkKind::Trim,
         WorkKind::Wire,
         WorkKind::Defoliate,
+        WorkKind::Fed,
         WorkKind::Other,
     ];
 
@@ -108,6 +110,7 @@ impl WorkKind {
             WorkKind::Trim => "trim",
             WorkKind::Wire => "wire",
             WorkKind::Defoliate => "defoliate",
+            WorkKind::Fed => "feed",
             WorkKind::Other => "other",
         }
     }
@@ -126,6 +129,7 @@ impl WorkKind {
             WorkKind::Trim => "trimmed",
             WorkKind::Wire => "wired",
             WorkKind::Defoliate => "leaves taken off",
+            WorkKind::Fed => "fed",
             WorkKind::Other => "other work",
         }
     }

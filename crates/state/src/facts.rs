@@ -136,6 +136,8 @@ pub struct Facts {
     pub rest_is_due: bool,
     /// Its last root cut.
     pub root_cut: Option<RootCut>,
+    /// The day it was last fed, where that is on record.
+    pub fed: Option<Date>,
     /// What a repot today would cut.
     pub planned_cut: Share,
     /// Whether a repot is wanted this season.
@@ -188,6 +190,7 @@ impl Facts {
             past: Vec::new(),
             rest_is_due: false,
             root_cut: None,
+            fed: None,
             planned_cut: Share(0.3),
             plan: Plan::Wanted,
             recovery: Recovery::Now,

@@ -2,7 +2,12 @@
 
 use jiff::civil::Date;
 
-use crate::{facts::Facts, reason::Reason, rules, work::Work};
+use crate::{
+    facts::{Facts, Foliage},
+    reason::Reason,
+    rules,
+    work::Work,
+};
 
 /// The answer, from yes to no.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -79,7 +84,8 @@ impl Verdict {
     }
 }
 
-/// Whether a piece of work may be done to a tree today: the strictest of all that is found. Of several days to wait for, the last counts.
+/// Whether a piece of work may be done to a tree today: the strictest of all that is found. Of several days to wait for, the last counts, and
+/// where that lies out of its season, the next day in season.
 ///
 /// # Example
 ///
@@ -99,7 +105,9 @@ pub fn verdict(work: Work, facts: &Facts) -> Verdict {
     reasons.sort_by_key(|reason| std::cmp::Reverse(reason.answer().rank()));
     let strictest = reasons[0].answer();
     let answer = match strictest {
-        Answer::NotNow { .. } => Answer::NotNow { until: last_day(&reasons) },
+        Answer::NotNow { .. } => {
+            Answer::NotNow { until: last_day(&reasons).map(|day| in_season(work, facts, day)) }
+        }
         other => other,
     };
     Verdict { work, answer, reasons, budget: rules::budget(work, facts) }
@@ -108,6 +116,22 @@ pub fn verdict(work: Work, facts: &Facts) -> Verdict {
 /// Whether the season's window for root work is over for good, as its buds tell; a tree that goes by months has its next one to wait for.
 pub fn window_is_past(facts: &Facts) -> bool {
     rules::roots::is_past(facts)
+}
+
+/// Days for which new shoots stay soft, at most (our estimate).
+const SOFT: i32 = 30;
+
+/// The day on which the months of its kind allow the work as well: when everything else has passed out of season, it waits on.
+fn in_season(work: Work, facts: &Facts, day: Date) -> Date {
+    // Shoots that are soft today are hard by then.
+    let is_far = (day - facts.today).get_days() > SOFT;
+    let foliage = if is_far { Foliage::Full } else { facts.foliage };
+    let then = Facts { today: day, foliage, ..facts.clone() };
+    let next = rules::findings(work, &then).into_iter().filter_map(|reason| match reason {
+        Reason::OutOfSeason { next, .. } => next,
+        _ => None,
+    });
+    next.max().map_or(day, |next| next.max(day))
 }
 
 /// The last of the days to wait for; none as soon as one of them is not known.

@@ -5,7 +5,10 @@ mod feed;
 mod going;
 mod say;
 
-use collection::intention::{Cut, CutKind};
+use collection::{
+    event::WorkKind,
+    intention::{Cut, CutKind},
+};
 use jiff::civil::Date;
 use measure::{
     quantity::{Hours, Share},
@@ -35,7 +38,7 @@ use crate::{
     whole::{TreeWhole, Whole},
 };
 
-pub use feed::{Fed, feed};
+pub use feed::{Fed, FedToday, fed_today, feed};
 pub use going::{Step, moving, steps};
 pub use say::{Line, line, lines, points, reason, work};
 
@@ -255,6 +258,8 @@ fn facts(whole: &Whole, tree: &TreeWhole) -> Facts {
         // Without weather nobody knows, and the buds say "look first" all the same.
         None => Recovery::Now,
     };
+    let fed = tree.works.iter().filter(|(_, it)| it.kind == WorkKind::Fed && it.day <= whole.today);
+    facts.fed = fed.map(|(_, it)| it.day).max();
     facts.wires = tree.shape.wires.iter().filter(|(_, wire)| wire.off.is_none()).count();
     let autumn = whole.autumn();
     (facts.first_frost, facts.first_cool, facts.roots_stop) = (autumn.frost, autumn.cool, autumn.roots_stop);

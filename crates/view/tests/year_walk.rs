@@ -7,17 +7,20 @@ mod walk;
 use std::sync::OnceLock;
 
 use demo::{
-    demo_with,
+    demo_with, demo_with_limbs,
     south::{SOUTHWARD, southern},
 };
 use jiff::{
     ToSpan,
     civil::{Date, date},
 };
+use measure::winter::Winter;
+use state::verdict::Answer;
 use store::store::Store;
 use view::{
-    repots::case::window,
-    whole::{Whole, whole},
+    repots::case::{hemisphere, window},
+    verdicts,
+    whole::{TreeWhole, Whole, whole},
 };
 use walk::{Claim, checks, claims};
 
@@ -60,32 +63,43 @@ fn without_looks(name: &str, text: String) -> String {
 type Check = fn(&Whole, &[Claim]) -> Vec<String>;
 
 /// What the walk holds every day against.
-const CHECKS: [Check; 4] = [checks::disagreements, checks::lost, checks::out_of_season, checks::leaves];
+const CHECKS: [Check; 5] =
+    [checks::disagreements, checks::lost, checks::out_of_season, checks::leaves, checks::waits];
 
-/// What each check found, on four collections; walked once for all of them.
-fn found() -> &'static [Vec<String>; 4] {
-    static FOUND: OnceLock<[Vec<String>; 4]> = OnceLock::new();
+/// What each check found.
+type Found = [Vec<String>; CHECKS.len()];
+
+/// A collection walked through its three years; every day of it is moved by `shift` days.
+fn walked(name: &str, store: &Store, shift: i64) -> Found {
+    let mut found = Found::default();
+    for day in days() {
+        let whole = on(store, day + shift.days());
+        let claims = claims(&whole);
+        for (check, found) in CHECKS.iter().zip(&mut found) {
+            found.extend(check(&whole, &claims).into_iter().map(|it| format!("{name}: {it}")));
+        }
+    }
+    found
+}
+
+/// What each check found on four collections; walked once for all of them, two at a time.
+fn found() -> &'static Found {
+    static FOUND: OnceLock<Found> = OnceLock::new();
     FOUND.get_or_init(|| {
         let same = |_: &str, text: String| text;
-        let collections: [(&str, Store, i64); 4] = [
-            ("north", demo_with(same), 0),
-            ("south", demo_with(southern), SOUTHWARD),
-            ("north without looks", demo_with(without_looks), 0),
-            (
-                "south without looks",
-                demo_with(|name, text| southern(name, without_looks(name, text))),
-                SOUTHWARD,
-            ),
-        ];
-        let mut found: [Vec<String>; 4] = Default::default();
-        for (name, store, shift) in &collections {
-            for day in days() {
-                let whole = on(store, day + shift.days());
-                let claims = claims(&whole);
-                for (check, found) in CHECKS.iter().zip(&mut found) {
-                    found.extend(check(&whole, &claims).into_iter().map(|it| format!("{name}: {it}")));
-                }
-            }
+        let bare = |name: &str, text: String| southern(name, without_looks(name, text));
+        let (north, south) = std::thread::scope(|scope| {
+            let south = scope.spawn(|| {
+                let seen = walked("south", &demo_with_limbs(southern), SOUTHWARD);
+                [seen, walked("south without looks", &demo_with(bare), SOUTHWARD)]
+            });
+            let seen = walked("north", &demo_with_limbs(same), 0);
+            let north = [seen, walked("north without looks", &demo_with(without_looks), 0)];
+            (north, south.join().unwrap())
+        });
+        let mut found = Found::default();
+        for walk in north.into_iter().chain(south) {
+            walk.into_iter().zip(&mut found).for_each(|(more, found)| found.extend(more));
         }
         found
     })
@@ -115,6 +129,11 @@ fn leaves_are_one_thing_for_frost_water_and_work() {
     holds(&found()[3]);
 }
 
+#[test]
+fn pots_and_wires_wait_for_the_same_on_all_pages() {
+    holds(&found()[4]);
+}
+
 /// The day a line of a weather sheet is of; none for its header.
 fn day_of(line: &str) -> Option<Date> {
     let part = |range: std::ops::Range<usize>| line.get(range)?.parse::<i16>().ok();
@@ -136,6 +155,29 @@ fn known_to(name: &str, text: String, last: Date) -> String {
 /// Fewer days than this are no news.
 const NEWS: i32 = 5;
 
+/// The winter that a day belongs to.
+fn season(whole: &Whole) -> Winter {
+    Winter::holding(whole.today, hemisphere(whole))
+}
+
+/// The dates that pages tell of a tree: its window, its leaves, its pot, and until when each kind of work must wait.
+fn dates(whole: &Whole, tree: &TreeWhole) -> Vec<(String, Date)> {
+    let mut dates = Vec::new();
+    if let Some((opens, closes)) = window(whole, tree) {
+        dates.extend([("opens".into(), opens), ("closes".into(), closes)]);
+    }
+    let winter = season(whole);
+    for (what, at) in ["colours", "falls", "bare"].into_iter().zip(tree.in_leaf.turns) {
+        dates.extend(at.map(|at| (what.to_string(), winter.date(at.middle))));
+    }
+    for verdict in verdicts::of(whole, tree) {
+        if let Answer::NotNow { until: Some(until) } = verdict.answer {
+            dates.push((format!("{} waits", verdict.work.key()), until));
+        }
+    }
+    dates
+}
+
 /// From month to month the days of a tree's window move only where a look, a move, work or weather explains it: with the weather
 /// since then hidden, they stay where they were.
 fn steady(change: fn(&str, String) -> String, shift: i64) -> Vec<String> {
@@ -148,20 +190,25 @@ fn steady(change: fn(&str, String) -> String, shift: i64) -> Vec<String> {
         for (old, new) in was.trees.iter().zip(&is.trees) {
             let has_news = new.moves.iter().any(|(day, _)| *day > before)
                 || new.looks.iter().any(|(_, it)| it.day > before)
-                || new.works.iter().any(|(_, it)| it.day > before);
-            let [Some((opened, closed)), Some((opens, closes))] =
-                [(&was, old), (&is, new)].map(|(whole, tree)| window(whole, tree))
-            else {
-                continue;
-            };
-            // The next winter's window is another one.
-            if has_news || (opens - opened).get_days() > 200 {
-                continue;
-            }
-            for (what, then, now) in [("opens", opened, opens), ("closes", closed, closes)] {
-                let moved = (now - then).get_days();
-                if moved.abs() >= NEWS {
-                    found.push(format!("{before} to {after} {}: {what} {then}, then {now}", new.tree.key));
+                || new.leaf_looks.iter().any(|(_, it)| it.day > before)
+                || new.works.iter().any(|(_, it)| it.day > before)
+                || new.standing.repots.iter().any(|it| it.day > before)
+                || new.standing.tolls.iter().any(|(_, it)| it.day > before)
+                || new.standing.vigours.iter().any(|it| it.day > before);
+            let dates = [(&was, old), (&is, new)].map(|(whole, tree)| dates(whole, tree));
+            for (what, then) in &dates[0] {
+                let now = dates[1].iter().find(|(it, _)| it == what);
+                let moved = now.map(|(_, now)| (*now - *then).get_days());
+                // A new season has a forecast of its own; before it the months stand in.
+                let is_anew = what == "repot waits" && season(&was) != season(&is);
+                // A date that has come gives way to the next season's.
+                let is_ahead = *then > after || !what.ends_with("waits");
+                if !has_news
+                    && !is_anew
+                    && is_ahead
+                    && moved.is_some_and(|it| (NEWS..200).contains(&it.abs()))
+                {
+                    found.push(format!("{before} to {after} {}: {what} {then}, then {now:?}", new.tree.key));
                 }
             }
         }

@@ -10,7 +10,7 @@ use jiff::{
     tz::TimeZone,
 };
 use store::store::{FILE, Store};
-use view::{round::round, water, whole::whole};
+use view::{round::round, verdicts::feed, water, whole::whole};
 
 use super::say;
 
@@ -36,7 +36,12 @@ pub fn run(given: &Round) -> anyhow::Result<()> {
         Some(at) => (at.date(), water::moment(at, &zone)),
         None => (zone.to_datetime(Timestamp::now()).date(), Timestamp::now().as_second()),
     };
-    let page = round(&whole(&reader, day)?, now).context("no site or no weather yet")?;
+    let whole = whole(&reader, day)?;
+    let page = round(&whole, now).context("no site or no weather yet")?;
     say::out(format_args!("{}", page.text()));
+    for it in feed(&whole) {
+        let names: Vec<&str> = it.trees.iter().map(|(_, name)| name.as_str()).collect();
+        say::out(format_args!("Feed, {}: {}\n", it.words, names.join(", ")));
+    }
     Ok(())
 }

@@ -151,6 +151,11 @@ impl Refused {
         self.is_fresh
     }
 
+    /// Everything typed in a field that the form repeats.
+    pub fn all(&self, form: &str, name: &str) -> Vec<String> {
+        if self.is(form) { self.fields.all(name) } else { Vec::new() }
+    }
+
     /// Whether this form asks for a reason, or one was typed.
     pub fn is_asked(&self, form: &str) -> bool {
         self.is(form) && (self.is_asked || !self.fields.of("despite").is_empty())

@@ -82,6 +82,18 @@ fn moved(app: &App, trees: &[String], place: &str, day: &str) -> Result<Option<S
     Ok((!told.is_empty()).then(|| format!("it changes the winter of {}", told.join("; "))))
 }
 
+/// What speaks against feeding trees on a day as typed, each by its name.
+pub fn against_feed(app: &App, trees: &[String], day: &str) -> Result<Option<String>, Answer> {
+    let Some(whole) = whole_on(app, day)? else { return Ok(None) };
+    let told = trees.iter().filter_map(|key| {
+        let tree = whole.tree(key)?;
+        let why = view::verdicts::against(&whole, tree, Work::Feed)?;
+        Some(if trees.len() == 1 { why } else { format!("{}: {why}", tree.tree.name) })
+    });
+    let told: Vec<String> = told.collect();
+    Ok((!told.is_empty()).then(|| told.join(". ")))
+}
+
 /// The kind of work that a line of the diary tells of, where a verdict is given for it.
 pub fn work_of(kind: &str) -> Option<Work> {
     Some(match WorkKind::from_key(kind)? {
@@ -90,6 +102,7 @@ pub fn work_of(kind: &str) -> Option<Work> {
         WorkKind::Trim => Work::Trim,
         WorkKind::Wire => Work::Wire,
         WorkKind::Defoliate => Work::Defoliate,
+        WorkKind::Fed => Work::Feed,
         WorkKind::SlipPot | WorkKind::Other => return None,
     })
 }

@@ -9,7 +9,8 @@ use axum::{
     response::{IntoResponse, Response},
 };
 use intake::{
-    asked::sure,
+    asked::{Asked, sure},
+    fed,
     round::{self, AwayForm, RoundLine},
     version::starting_from,
 };
@@ -43,6 +44,8 @@ struct RoundTemplate {
     page: RoundPage,
     /// Who may be fed today.
     fed: Vec<view::verdicts::Fed>,
+    /// Who was fed today.
+    done: Vec<view::verdicts::FedToday>,
     at: String,
     hand: String,
     aways: Vec<(String, String, i64)>,
@@ -164,6 +167,7 @@ fn round_page(app: &App, at: String, refused: Refused) -> Told {
         morning: whole.rounds.morning.strftime("%H:%M").to_string(),
         evening: whole.rounds.evening.strftime("%H:%M").to_string(),
         fed: view::verdicts::feed(&whole),
+        done: view::verdicts::fed_today(&whole),
         page,
         refused,
     })
@@ -221,6 +225,18 @@ pub async fn take_back(State(app): Given, Typed(form): Typed<Fields>) -> Told {
     edit(&app, &form, lines, |store| round::take_back(store, &ids))?
         .map_err(|why| Answer::form(why, String::new()))?;
     Ok(Answer::See(at.page()))
+}
+
+/// Saves that trees were fed; the form repeats `tree`.
+pub async fn fed(State(app): Given, Typed(fields): Typed<Fields>) -> Result<Response, Answer> {
+    let (trees, day) = (fields.all("tree"), fields.of("day"));
+    let against = asked::against_feed(&app, &trees, day)?;
+    let asked = Asked { against: against.as_deref(), despite: fields.of("despite") };
+    let today = app.today()?;
+    match app.change(|store| Ok(fed::fed(store, &trees, day, asked, today)))? {
+        Ok(()) => Ok(Answer::See("/round#feed".into()).into_response()),
+        Err(why) => again(why, "fed", fields, |refused| round_page(&app, String::new(), refused)),
+    }
 }
 
 /// Writes down shifts or an absence; `weekday` may stand more than once.

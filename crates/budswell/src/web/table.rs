@@ -46,6 +46,7 @@ macro_rules! for_routes {
             get "/round/card" Page round::card;
             post "/round/weigh" Form round::weigh;
             post "/round/take-back" Form round::take_back;
+            post "/round/fed" Form round::fed;
             post "/round/away" Form round::away;
             post "/round/come-back" Form round::come_back;
             post "/round/times" Form round::times;

@@ -8,6 +8,7 @@ pub const ADDRESSES: &[(&str, Class)] = &[
     ("/round", Class::Sends),
     ("/round/weigh", Class::Adds),
     ("/round/take-back", Class::Undoes),
+    ("/round/fed", Class::Sets),
     ("/round/away", Class::Adds),
     ("/round/come-back", Class::Undoes),
     (

@@ -138,7 +138,7 @@ fn worked(work: &Work) -> Option<(Insult, bool)> {
         WorkKind::Trim => (Insult::Trim(trim), true),
         WorkKind::Wire => (Insult::WireStructural(UNNOTED_BRANCHES), true),
         WorkKind::Defoliate => (Insult::DefoliateFull, true),
-        WorkKind::Other => return None,
+        WorkKind::Fed | WorkKind::Other => return None,
     })
 }
 
@@ -158,7 +158,7 @@ fn is_told_elsewhere(record: &Record<'_>, work: &Work) -> bool {
         WorkKind::Defoliate => {
             toll(|it| matches!(it, Insult::DefoliateFull | Insult::DefoliatePartial(_) | Insult::Decandle))
         }
-        WorkKind::Other => false,
+        WorkKind::Fed | WorkKind::Other => false,
     }
 }
 

@@ -105,6 +105,18 @@ pub enum ByKind {
         /// Until when.
         until: Date,
     },
+    /// It was fed, and the trade's shortest interval is over.
+    LastFed {
+        /// When.
+        day: Date,
+    },
+    /// It was fed lately: salts add up.
+    FedLately {
+        /// When.
+        day: Date,
+        /// The soonest day on which the trade feeds again.
+        until: Date,
+    },
     /// Strong feed until this day.
     FeedUntil {
         /// The last day, counted back from the site's mean first frost.
@@ -138,6 +150,7 @@ impl ByKind {
             | K::AzaleaYear(_)
             | K::CandlesNow { .. }
             | K::FeedUntil { .. }
+            | K::LastFed { .. }
             | K::Note(_) => Answer::Yes,
             K::NightsUnsure { .. }
             | K::NightsUnknown { .. }
@@ -152,7 +165,7 @@ impl ByKind {
             K::NightsCold { .. } => Answer::NotNow { until: None },
             K::FewWarmDays { next, .. } | K::LightWorkOnly { next, .. } => Answer::NotNow { until: next },
             K::CandlesEarly { window } => Answer::NotNow { until: Some(window[0]) },
-            K::CandlesCut { until } => Answer::NotNow { until: Some(until) },
+            K::CandlesCut { until } | K::FedLately { until, .. } => Answer::NotNow { until: Some(until) },
             K::CandlesTooLate { .. } => Answer::NotThisSeason,
         }
     }

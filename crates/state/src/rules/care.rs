@@ -1,7 +1,7 @@
 //! May it be fed today?
 
 use jiff::civil::{Date, date};
-use measure::winter::Hemisphere;
+use measure::{taxon::Kind, winter::Hemisphere};
 use pot::repot::insult::{Insult, Strength};
 use season::repot::aftercare::{HALF_FEED, no_feed_until};
 
@@ -43,10 +43,30 @@ pub(super) fn feed(facts: &Facts) -> Vec<Reason> {
         }
     }
     found.extend(after_candles(facts));
+    found.extend(last_feed(facts));
     if facts.taxon.kind.rests() && facts.foliage != Foliage::Bare {
         found.extend(last_strong(facts).map(Reason::ByKind));
     }
     found
+}
+
+/// Days from one feed to the next at the soonest (common practice, no source): weak trees and those that flower by the fortnight, conifers
+/// but two-flush pines by the month, others by the week, as with liquid feed in growth.
+fn interval(facts: &Facts) -> i32 {
+    match facts.taxon.kind {
+        Kind::OneFlushPine | Kind::SpruceHemlock | Kind::YewCypress | Kind::Juniper => 28,
+        _ if facts.strength <= Strength::Weak => 14,
+        Kind::FloweringDeciduous | Kind::StoneFruit | Kind::Azalea => 14,
+        _ => 7,
+    }
+}
+
+/// When it was last fed, and whether that is too short a time ago.
+fn last_feed(facts: &Facts) -> Option<Reason> {
+    let day = facts.fed.filter(|day| *day <= facts.today)?;
+    let until = stress::after(day, interval(facts));
+    let is_lately = facts.today < until;
+    Some(Reason::ByKind(if is_lately { ByKind::FedLately { day, until } } else { ByKind::LastFed { day } }))
 }
 
 /// Candles were cut some weeks ago.

@@ -1,5 +1,6 @@
 //! May roots be cut today?
 
+use jiff::civil::Date;
 use measure::{
     quantity::{Celsius, Share},
     taxon::Kind,
@@ -70,9 +71,17 @@ fn is_summer_window(facts: &Facts, row: &WorkMonths) -> bool {
     row.root.0.len() > 1 && Months(&row.root.0[1..]).hold(facts.today, facts.hemisphere)
 }
 
+/// When its first window opens next: as its buds are forecast, and before the season's forecast tells, by its months.
+fn first_window(facts: &Facts, row: &WorkMonths) -> Option<Date> {
+    let by_buds = matches!(row.root_cue, RootCue::Buds | RootCue::BudsAfterFlower);
+    let told = facts.buds.and_then(|buds| buds.window).map(|[opens, _]| opens.early);
+    told.filter(|opens| by_buds && *opens > facts.today)
+        .or_else(|| row.root.next_start(facts.today, facts.hemisphere))
+}
+
 /// Its second window: only while roots still heal before winter, and where it is for light work, for a light cut.
 fn second(facts: &Facts, row: &WorkMonths) -> Vec<Reason> {
-    let next = row.root.next_start(facts.today, facts.hemisphere);
+    let next = first_window(facts, row);
     let condition = if row.root_if.is_empty() { row.root_why } else { row.root_if };
     let needed = TO_HEAL[usize::from(facts.taxon.kind != Kind::Juniper)];
     let mut found = vec![Reason::SecondWindow { condition }];

@@ -261,3 +261,21 @@ fn every_verdict_has_a_reason_and_both_halves_of_the_earth_agree() {
 }
 
 mod by_kind;
+
+/// Roots cut last spring bar the knife for the season, and the day on which that is over may lie out of the months of its kind: it waits
+/// on until they come.
+#[test]
+fn the_day_to_wait_for_is_one_on_which_the_months_hold_too() {
+    for day in both(date(2026, 1, 15)) {
+        let cut = RootCut { day: day.0 - 280.days(), share: Share(0.4) };
+        let told = verdict(Work::HardPrune, &Facts { root_cut: Some(cut), ..facts("acer-palmatum", day) });
+        let Answer::NotNow { until: Some(until) } = told.answer else { panic!("{told:?}") };
+        let then = Facts { root_cut: Some(cut), ..facts("acer-palmatum", (until, day.1)) };
+        assert!(
+            !verdict(Work::HardPrune, &then).answer.is_against(),
+            "{until} {:?}",
+            verdict(Work::HardPrune, &then)
+        );
+        assert!(until > day.0 + 60.days(), "{until}");
+    }
+}

@@ -38,8 +38,8 @@ pub struct BenchCard {
     pub cuts: Vec<String>,
     /// Limbs to choose from when a cut is written down.
     pub limbs: Vec<(u32, String)>,
-    /// May it be cut today: the verdicts in words.
-    pub may: Vec<String>,
+    /// May it be cut today: the verdicts.
+    pub may: Vec<verdicts::Line>,
     /// Today, for the form.
     pub today: String,
 }
@@ -76,8 +76,9 @@ impl BenchCard {
         if let Some(cautions) = &self.cautions {
             text += &format!("Careful: {}\n", cautions.short);
         }
-        for line in &self.may {
-            text += &format!("{line}\n");
+        for it in &self.may {
+            let why = it.why.first().map_or_else(String::new, |why| format!(" ({why})"));
+            text += &format!("{}: {}{why}\n", it.work, it.answer);
         }
         let line = |step: &StepLine| {
             let late = if step.late { ", late" } else { "" };
@@ -122,16 +123,9 @@ pub fn card(whole: &Whole, tree: &TreeWhole) -> BenchCard {
         steps,
         cuts: last_cuts(&tree.shape, whole.today),
         limbs: page.rows.into_iter().map(|row| (row.number, row.name)).collect(),
-        may: may(whole, tree),
+        may: verdicts::may(whole, tree, &[Work::HardPrune, Work::Trim, Work::Pinch]),
         today: page.today,
     }
-}
-
-/// The verdicts on cuts, a line each with the weightiest reason.
-fn may(whole: &Whole, tree: &TreeWhole) -> Vec<String> {
-    let lines = verdicts::may(whole, tree, &[Work::HardPrune, Work::Trim, Work::Pinch]);
-    let why = |it: &verdicts::Line| it.why.first().map_or_else(String::new, |why| format!(" ({why})"));
-    lines.iter().map(|it| format!("{}: {}{}", it.work, it.answer, why(it))).collect()
 }
 
 fn last_cuts(shape: &Shape, today: Date) -> Vec<String> {

@@ -65,6 +65,17 @@ pub struct WoundRow {
     pub strong: bool,
 }
 
+/// A kind of work on the page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TimingRow {
+    /// What it is called.
+    pub title: String,
+    /// The verdict of today; none for work that has none.
+    pub may: Option<verdicts::Line>,
+    /// What it does to this kind of tree, with the verdict before it.
+    pub words: String,
+}
+
 /// The page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LayersPage {
@@ -83,7 +94,7 @@ pub struct LayersPage {
     /// What to be careful of with its kind.
     pub cautions: Option<crate::cautions::Cautions>,
     /// What each kind of work does to this kind of tree, and whether it may be done today.
-    pub timing: Vec<(String, String)>,
+    pub timing: Vec<TimingRow>,
     /// Limbs to choose from.
     pub limbs: Vec<(u32, String)>,
     /// Ways to choose from.
@@ -125,10 +136,11 @@ pub fn layers(whole: &Whole, tree: &TreeWhole) -> LayersPage {
 }
 
 /// What is known of each kind of work on its kind of tree, with the verdict of today.
-fn timings(whole: &Whole, tree: &TreeWhole) -> Vec<(String, String)> {
+fn timings(whole: &Whole, tree: &TreeWhole) -> Vec<TimingRow> {
     let told = |row: &Timing| {
-        let verdict = work(row.job).map(|work| {
-            let line = verdicts::line(verdicts::on(whole, tree, work), whole.today, whole.units());
+        let line = |work| verdicts::line(verdicts::on(whole, tree, work), whole.today, whole.units());
+        let may = work(row.job).map(line);
+        let verdict = may.as_ref().map(|line| {
             let why = line.why.first().map_or(String::new(), |why| format!(": {why}"));
             format!("Today: {}{why}", line.answer)
         });
@@ -138,7 +150,8 @@ fn timings(whole: &Whole, tree: &TreeWhole) -> Vec<(String, String)> {
         };
         let words = [seen, row.does, row.caution].into_iter().filter(|words| !words.is_empty());
         let sentences: Vec<String> = verdict.iter().map(String::as_str).chain(words).map(sentence).collect();
-        (row.work.to_string(), format!("{} ({})", sentences.join(" "), row.standing.words()))
+        let words = format!("{} ({})", sentences.join(" "), row.standing.words());
+        TimingRow { title: row.work.to_string(), may, words }
     };
     timing::rows_for(tree.tree.taxon).map(told).collect()
 }

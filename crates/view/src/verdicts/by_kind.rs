@@ -67,6 +67,10 @@ pub(super) fn words(it: ByKind, today: Date, units: Units) -> String {
             of(last),
             count(months, "month", "months")
         ),
+        ByKind::LastFed { day } => format!("last fed on {}", of(day)),
+        ByKind::FedLately { day, until } => {
+            format!("it was fed on {}: not again before {}, for salts add up", of(day), of(until))
+        }
         ByKind::AzaleaYear(1) => "the year of its repot in the three-year cycle: flower buds off, top left alone".into(),
         ByKind::AzaleaYear(2) => "the shaping year of its three-year cycle".into(),
         ByKind::AzaleaYear(_) => {

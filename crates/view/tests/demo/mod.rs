@@ -79,7 +79,8 @@ pub fn take_in_limbs(store: &mut Store, change: impl Fn(&str, String) -> String)
     for photo in photos {
         let name = photo.file_stem().unwrap().to_str().unwrap().to_string();
         let (tree, day) = name.split_at(name.len() - "-2025-12-14".len());
-        let form = PhotoForm { tree, day: &day[1..], ..PhotoForm::default() };
+        let day = change("photos", day[1..].to_string());
+        let form = PhotoForm { tree, day: &day, ..PhotoForm::default() };
         keep(store, form, &fs::read(&photo).unwrap(), date(2026, 12, 31)).unwrap();
     }
     let sheets = [

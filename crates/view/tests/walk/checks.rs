@@ -10,6 +10,7 @@ use measure::{
     taxon::{Kind, Taxon},
     winter::{Hemisphere, Winter},
 };
+use season::watering::plan::Verdict;
 use state::work::Work;
 use view::{
     limbs::grows,
@@ -119,6 +120,35 @@ pub fn leaves(whole: &Whole, claims: &[Claim]) -> Vec<String> {
         if is_outdoors && !keeps && month == 1 && (!is_bare || said.is_some_and(|it| it != Leaf::Bare)) {
             found.push(format!("{} {key}: in leaf in January, {said:?}, {drinks:?}", whole.today));
         }
+    }
+    found
+}
+
+/// Seconds that *Round ahead* looks ahead.
+pub const AHEAD: i64 = 12 * 3600;
+
+/// Pots that wait half a day and then need nothing though nobody watered them, under a roof; and wires that Today counts otherwise than
+/// their page.
+pub fn waits(whole: &Whole, claims: &[Claim]) -> Vec<String> {
+    let mut found = Vec::new();
+    for tree in &whole.trees {
+        let key = &tree.tree.key;
+        let is_dry = tree.place.is_some_and(|it| !whole.places[it].place.shelter.is_outdoors());
+        let of = |wanted: fn(&Says) -> Option<Verdict>| {
+            claims.iter().filter(|it| it.tree == *key).find_map(|it| wanted(&it.says))
+        };
+        let now = of(|it| if let Says::Water(it) = it { Some(*it) } else { None });
+        let later = of(|it| if let Says::WaterAhead(it) = it { Some(*it) } else { None });
+        // The log of the demo goes on after the moment that is looked at.
+        let at = view::tonight::afternoon(whole).as_second();
+        let is_logged = tree.drinks.iter().any(|(_, it)| (at..at + AHEAD).contains(&it.at));
+        if is_dry && !is_logged && now == Some(Verdict::Water) && later == Some(Verdict::Leave) {
+            found.push(format!("{} {key}: to water, and half a day on to leave", whole.today));
+        }
+    }
+    let (today, wires) = (today::today(whole).limbs.wires, view::limbs::wires::page(whole, None, 2.0).due);
+    if today != wires {
+        found.push(format!("{}: {today} wires on Today, {wires} on their page", whole.today));
     }
     found
 }

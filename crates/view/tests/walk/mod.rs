@@ -6,6 +6,7 @@ mod pages;
 
 use jiff::civil::Date;
 use measure::{leaf::Leaf, shelter::Shelter};
+use season::watering::plan::Verdict;
 use state::work::Work;
 use view::{tonight::afternoon, verdicts::Tag, whole::Whole};
 
@@ -55,6 +56,22 @@ pub enum Says {
     NoPot,
     /// Whether a kind of work may be done today.
     May(Work, bool),
+    /// The sign of the verdict on a kind of work, as its line carries it.
+    Sign(Work, &'static str),
+    /// What is to be done with a wire, by its number.
+    Wire(i64, &'static str),
+    /// The sign of the verdict on a move to a place, by the place's key.
+    MoveTo(String, &'static str),
+    /// When its buds would be full, were it moved to a place today.
+    OpensAt(String, Option<Date>),
+    /// The pot that it goes into.
+    Pot(String),
+    /// Whether it goes this season.
+    GoesThisSeason(bool),
+    /// What to do at the pot now.
+    Water(Verdict),
+    /// What to do at the pot half a day later, with nothing done in between.
+    WaterAhead(Verdict),
     /// When its buds are full.
     Opens(Date),
     /// The last day before green tips.
@@ -78,6 +95,14 @@ impl Says {
             Says::Roots(_) => "roots".into(),
             Says::NoPot => "pot".into(),
             Says::May(work, _) => format!("may {}", work.key()),
+            Says::Sign(work, _) => format!("sign {}", work.key()),
+            Says::Wire(id, _) => format!("wire {id}"),
+            Says::MoveTo(place, _) => format!("move to {place}"),
+            Says::OpensAt(place, _) => format!("opens in {place}"),
+            Says::Pot(_) => "into".into(),
+            Says::GoesThisSeason(_) => "goes this season".into(),
+            Says::Water(_) => "water".into(),
+            Says::WaterAhead(_) => "water ahead".into(),
             Says::Opens(_) => "opens".into(),
             Says::Closes(_) => "closes".into(),
             Says::Stage(_) => "stage".into(),
@@ -112,6 +137,14 @@ pub const PAGES: &[(&str, Read)] = &[
     ("tree", pages::tree),
     ("Tonight", pages::tonight),
     ("Round", pages::round),
+    ("Round ahead", pages::round_ahead),
+    ("Places", pages::places),
+    ("Wires", pages::wires),
+    ("wires of a tree", pages::wires_of_tree),
+    ("layers", pages::layers),
+    ("branches", pages::branches),
+    ("What if", pages::what_if),
+    ("Pots", pages::pots),
 ];
 
 /// Everything that the pages of a day say of trees.
