@@ -32,7 +32,10 @@ fn a_weight_that_its_pot_cannot_have_is_saved_only_when_it_is_said_to_be_so() {
     assert!(asked.contains("name=\"sure\" value=\"yes\"") && asked.contains("value=\"30 kg\""));
     assert!(is_saved(&weigh(at, "30 kg", "yes")));
     let page = say(at, &format!("GET /trees/{TREE}"), "");
-    assert!(page.contains("weighed 30") && page.contains("left out of what is learned"), "kept and flagged");
+    assert!(
+        page.contains("weighed 30") && page.contains("you said that is right, so it counts"),
+        "kept and counted"
+    );
 }
 
 #[test]

@@ -79,8 +79,8 @@ const LOOKS: [&str; 5] = [
      known, and prune nothing (common practice, no source)",
     "look in a few days, when it shows: limp or black leaves, soft buds, dark bark under a scratch; cut nothing before it is clear what \
      died (common practice, no source)",
-    "the pot did not freeze, but was colder than is planned for cut roots: give it a warmer place and only a little water (common practice, \
-     no source)",
+    "the pot did not freeze, but was colder than is planned for it: stand it where it stays above its line, cool and in no heated room while it \
+     rests, and water little (common practice, no source)",
 ];
 
 /// Hours by which a stretch may outgrow what was kept of it and still be the same.

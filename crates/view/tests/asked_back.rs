@@ -103,3 +103,51 @@ fn a38_deep_cuts_left_open_and_wishes_past_their_day_wait_on_today() {
         assert_eq!(page.overdue[0].again[4], ("by", (today + 28.days()).to_string()));
     }
 }
+
+/// A line of a log: hours from the first morning, deed, weight, and whether the grower said that it is right.
+type Weighing = (i64, &'static str, &'static str, bool);
+
+/// The believed use in full leaf after a log in July: how many lines taught it, and how far apart the ends of it are.
+fn taught(side: Side, log: &[Weighing]) -> (usize, f64) {
+    let mut store = stocked(side, &[]);
+    let first = side.day(date(2025, 7, 8));
+    let zone = if side == Side::North { "Europe/Zurich" } else { "Pacific/Auckland" };
+    let morning = first.at(7, 0, 0, 0).in_tz(zone).unwrap().timestamp().as_second();
+    for &(hour, deed, weight, sure) in log {
+        let line = intake::round::RoundLine { tree: "elm", deed, weight, sure, ..Default::default() };
+        intake::round::walk(&mut store, &[line], morning + hour * 3600, "me").unwrap();
+    }
+    let whole = on(&store, first + 4.days());
+    let part = view::dry_down::tree_part(&whole, whole.tree("elm").unwrap(), morning + 72 * 3600).unwrap();
+    let (_, use_, seen) = part.learned.iter().find(|(class, ..)| class == "leaves full").unwrap();
+    let ends: Vec<f64> = use_.split([' ', '(', ')']).filter_map(|word| word.parse().ok()).collect();
+    (seen.split(' ').next().unwrap().parse().unwrap_or(0), ends[2] / ends[1])
+}
+
+#[test]
+fn a_weight_that_was_said_to_be_right_counts_at_once_with_a_wider_error_at_first() {
+    for side in SIDES {
+        let start = [(0, "weighed-full", "5000 g", false), (12, "weighed", "4900 g", false)];
+        let of = |sure: bool| {
+            let more = [
+                (24, "weighed", "2500 g", sure),
+                (36, "weighed", "2400 g", false),
+                (48, "weighed", "2300 g", false),
+            ];
+            taught(side, &[&start[..], &more].concat())
+        };
+        let [on_word, without] = [true, false].map(of);
+        let same = [
+            (24, "weighed-full", "5000 g", false),
+            (36, "weighed", "4900 g", false),
+            (48, "weighed", "4800 g", false),
+        ];
+        let nothing_odd = taught(side, &[&start[..], &same].concat());
+        // What lies between the two pots is never taken for water.
+        assert_eq!([on_word.0, without.0, nothing_odd.0], [3, 2, 3], "{side:?}");
+        assert!(
+            nothing_odd.1 < on_word.1 && on_word.1 < without.1,
+            "{side:?}: {nothing_odd:?} {on_word:?} {without:?}"
+        );
+    }
+}

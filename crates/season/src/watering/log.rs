@@ -77,7 +77,7 @@ pub struct Belief {
     pub seen: usize,
 }
 
-/// A weighing that cannot be right: left out of what the log teaches, and asked about.
+/// A weighing that cannot be right: left out of what the log teaches, and asked about, unless the grower said that it is right.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Question {
     /// Hour of the weighing.
@@ -86,6 +86,8 @@ pub struct Question {
     pub weighed: Gram,
     /// Why it cannot be right.
     pub odd: Odd,
+    /// The grower said that it is: it counts, and what was drawn from it on is believed as if judged by eye until the next.
+    pub confirmed: bool,
 }
 
 /// One interval between being full and the next weighing or remark.
@@ -239,6 +241,8 @@ struct Reading {
     known: Known,
     /// Hour and weight when last on the scale, with no water given since.
     scale: Option<(f64, Gram)>,
+    /// Whether that weight is only believed because the grower said so.
+    on_word: bool,
     last: Option<f64>,
 }
 
@@ -252,6 +256,7 @@ impl Reading {
             start: None,
             known: Known::new(facts),
             scale: None,
+            on_word: false,
             last: None,
         }
     }
@@ -273,10 +278,12 @@ impl Reading {
         }
         self.last = Some(hour);
         match drink.deed {
-            Deed::Weighed(weighed) => self.weighed(tree, thirst, hour, weighed)?,
+            Deed::Weighed(weighed) => self.weighed(tree, thirst, hour, (weighed, drink.sure))?,
             Deed::WeighedFull(weighed) => {
                 self.remarked(tree, thirst, hour, drink.remark)?;
-                self.scale = (!self.ask(hour, weighed, true)).then_some((hour, weighed));
+                let asked = self.ask(hour, (weighed, drink.sure), true);
+                self.scale = (asked != Some(false)).then_some((hour, weighed));
+                self.on_word = asked == Some(true);
             }
             Deed::Watered | Deed::Left => self.remarked(tree, thirst, hour, drink.remark)?,
         }
@@ -289,11 +296,15 @@ impl Reading {
         Ok(())
     }
 
-    /// Whether a weight cannot be right; then it is asked about and not used.
-    fn ask(&mut self, hour: f64, weighed: Gram, is_full: bool) -> bool {
-        let odd = self.known.take(hour, weighed, is_full);
-        self.questions.extend(odd.map(|odd| Question { hour, weighed, odd }));
-        odd.is_some()
+    /// Whether a weight that looks as if it cannot be right is, by the grower's word; one without it is asked about and not used. None
+    /// where nothing speaks against it.
+    fn ask(&mut self, hour: f64, (weighed, confirmed): (Gram, bool), is_full: bool) -> Option<bool> {
+        let odd = match confirmed {
+            true => self.known.confirmed(hour, weighed, is_full),
+            false => self.known.take(hour, weighed, is_full),
+        };
+        self.questions.extend(odd.map(|odd| Question { hour, weighed, odd, confirmed }));
+        odd.map(|_| confirmed)
     }
 
     fn weighed(
@@ -301,13 +312,17 @@ impl Reading {
         tree: &TreeWater<'_>,
         thirst: &Thirst,
         hour: f64,
-        weighed: Gram,
+        (weighed, confirmed): (Gram, bool),
     ) -> Result<(), OutOfRange> {
-        if self.ask(hour, weighed, false) {
+        let asked = self.ask(hour, (weighed, confirmed), false);
+        if asked == Some(false) {
             return Ok(());
         }
-        if let Some((before, weight)) = self.scale.replace((hour, weighed)) {
-            self.take(tree, thirst, before, hour, Litre((weight.0 - weighed.0) / 1000.0), true)?;
+        // Where the pot is another one since, the way from the last weighing is not water.
+        let last = self.scale.replace((hour, weighed)).filter(|(at, _)| *at >= self.known.same_since());
+        let is_sure = !std::mem::replace(&mut self.on_word, asked == Some(true));
+        if let Some((before, weight)) = last {
+            self.take(tree, thirst, before, hour, Litre((weight.0 - weighed.0) / 1000.0), is_sure)?;
         }
         if let Some((_, full)) = self.known.full() {
             let holds = tree.facts.store.holds().0;
@@ -368,7 +383,8 @@ impl Reading {
         if fit {
             let class = tree.leaves.on(tree.day(0.5 * (from + to))).class();
             let ratio = (loss.0 / predicted.0).clamp(1e-3, 1e3);
-            self.learn(class, |grid| grid.seen(ratio, Observed::Weighed))?;
+            let observed = if weighed { Observed::Weighed } else { Observed::Judged };
+            self.learn(class, |grid| grid.seen(ratio, observed))?;
         }
         Ok(())
     }

@@ -46,6 +46,8 @@ pub struct Known {
     last: Option<(f64, Gram)>,
     /// A weighing that did not fit; the next that fits it shows that the pot has changed.
     stray: Option<(f64, Gram)>,
+    /// The first weighing of the pot as it is now.
+    since: f64,
 }
 
 /// Why a weighing cannot be right.
@@ -79,12 +81,25 @@ impl Known {
     /// A pot that was not weighed yet.
     pub fn new(facts: &PotFacts) -> Known {
         let recorded = !facts.wanting.contains(&Wanting::Pot);
-        Known { holds: facts.store.holds(), soil: facts.soil, recorded, full: None, last: None, stray: None }
+        Known {
+            holds: facts.store.holds(),
+            soil: facts.soil,
+            recorded,
+            full: None,
+            last: None,
+            stray: None,
+            since: f64::NEG_INFINITY,
+        }
     }
 
     /// What it weighed when last full, and when.
     pub fn full(&self) -> Option<(f64, Gram)> {
         self.full
+    }
+
+    /// The hour of the first weighing of the pot as it is now: what it weighed before was another pot, or another scale.
+    pub fn same_since(&self) -> f64 {
+        self.since
     }
 
     /// The tree was put into another pot or mix: what it weighed before says nothing.
@@ -131,6 +146,19 @@ impl Known {
         (!can_be).then_some(Odd::Jump { before, hours })
     }
 
+    /// Takes in a weighing of which the grower said that it is right; why it looks as if it were not. It is believed at once, and where it
+    /// does not go with what was known of the pot, that is forgotten: the pot, what lies on it or the scale has changed.
+    pub fn confirmed(&mut self, hour: f64, weighed: Gram, is_full: bool) -> Option<Odd> {
+        let odd = self.odd(hour, weighed);
+        if odd.is_none() {
+            return self.take(hour, weighed, is_full);
+        }
+        self.forget();
+        (self.last, self.since) = (Some((hour, weighed)), hour);
+        self.full = self.last.filter(|_| is_full);
+        odd
+    }
+
     /// Takes a weighing in; why it cannot be right, and then nothing else is held against it but the next that fits it.
     pub fn take(&mut self, hour: f64, weighed: Gram, is_full: bool) -> Option<Odd> {
         if let Some(odd) = self.odd(hour, weighed) {
@@ -139,7 +167,7 @@ impl Known {
         }
         let fits_last = self.last.is_none_or(|last| self.jump(last, hour, weighed).is_none());
         if self.against_span(weighed).is_some() || !fits_last {
-            self.full = None; // two that fit each other: the pot is another one, though nobody recorded it
+            (self.full, self.since) = (None, hour); // two that fit each other: the pot is another one, though nobody recorded it
         }
         (self.last, self.stray) = (Some((hour, weighed)), None);
         if is_full {
@@ -153,8 +181,15 @@ impl Known {
 mod tests {
     use super::*;
 
-    const UNRECORDED: Known =
-        Known { holds: Litre(0.6), soil: Litre(2.5), recorded: false, full: None, last: None, stray: None };
+    const UNRECORDED: Known = Known {
+        holds: Litre(0.6),
+        soil: Litre(2.5),
+        recorded: false,
+        full: None,
+        last: None,
+        stray: None,
+        since: 0.0,
+    };
 
     const RECORDED: Known = Known { holds: Litre(3.5), soil: Litre(12.0), recorded: true, ..UNRECORDED };
 
@@ -189,6 +224,18 @@ mod tests {
         assert!(lines.iter().all(|(hour, grams, full)| known.take(*hour, Gram(*grams), *full).is_none()));
         let gone = known.odd(60.1, Gram(11_500.0));
         assert_eq!(gone, Some(Odd::Lighter { full: Gram(17_100.0) }));
+    }
+
+    #[test]
+    fn one_that_the_grower_said_is_right_is_held_against_what_comes_after_and_not_before() {
+        let mut known = RECORDED;
+        known.take(0.0, Gram(17_000.0), true);
+        let odd = known.confirmed(24.0, Gram(9_000.0), false);
+        assert_eq!(odd, Some(Odd::Lighter { full: Gram(17_000.0) }));
+        assert_eq!((known.full(), known.odd(25.0, Gram(8_950.0))), (None, None));
+        assert!(matches!(known.odd(25.0, Gram(16_900.0)), Some(Odd::Jump { .. })));
+        assert_eq!(known.confirmed(25.0, Gram(8_950.0), true), None, "nothing speaks against it");
+        assert_eq!(known.full(), Some((25.0, Gram(8_950.0))));
     }
 
     #[test]

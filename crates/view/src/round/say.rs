@@ -177,6 +177,12 @@ fn question_words(water: &Water, question: &Question, units: Units, today: Date)
     let day = words::day(local(water, water.thirst.moment(question.hour)).date(), today);
     let weighed = units.weight(question.weighed);
     let why = odd_words(question.odd, units);
+    if question.confirmed {
+        return format!(
+            "on {day} it weighed {weighed}, {why}: you said that is right, so it counts from then on; until the next weighing what it drew is \
+             believed only as if judged by eye"
+        );
+    }
     format!(
         "on {day} it weighed {weighed}, {why}: repotted, another scale, or kg for lb? It is left out of what is learned; record the repot or undo the line"
     )
