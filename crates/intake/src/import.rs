@@ -228,8 +228,15 @@ pub fn take_in(
 mod tests {
     use super::*;
 
-    const LEFT_OUT: Options =
-        Options { leave_out: true, update: false, strict: false, scale: None, order: None, now: None };
+    const LEFT_OUT: Options = Options {
+        leave_out: true,
+        update: false,
+        strict: false,
+        scale: None,
+        order: None,
+        winters: false,
+        now: None,
+    };
 
     fn stocked() -> Store {
         let mut store = Store::in_memory().unwrap();

@@ -4,8 +4,15 @@ use collection::ware::Whereabouts;
 use intake::import::{Done, ImportError, Kind, Options, import, preview};
 use store::store::Store;
 
-const ASKED: Options =
-    Options { update: true, leave_out: false, strict: false, scale: None, order: None, now: NOON };
+const ASKED: Options = Options {
+    update: true,
+    leave_out: false,
+    strict: false,
+    scale: None,
+    order: None,
+    winters: false,
+    now: NOON,
+};
 
 /// Noon of 1 November 2026.
 const NOON: Option<i64> = Some(1_793_534_400);

@@ -1,5 +1,8 @@
 //! What a move dated in the past changes of a winter: the cold a tree received, and when its buds are full.
 
+use std::collections::BTreeMap;
+
+use collection::event::Move;
 use jiff::civil::Date;
 use measure::winter::{Hemisphere, Winter};
 use season::window::{Outlook, Told};
@@ -40,16 +43,50 @@ pub fn counted_on(whole: &Whole, day: Date) -> Date {
 /// What a move on a day changes of a tree's winter, `whole` being that of [`counted_on`]; none where it changes nothing worth asking, the
 /// day has not passed, or the tree stood nowhere before, so that its history is only being entered.
 pub fn changed(whole: &Whole, tree: &TreeWhole, place: &str, day: Date, today: Date) -> Option<Changed> {
-    let (ground, rank) =
-        (whole.ground.as_ref().ok()?, whole.places.iter().position(|it| it.place.key == place)?);
+    let rank = whole.places.iter().position(|it| it.place.key == place)?;
+    changed_by(whole, tree, &[(day, rank)], today)
+}
+
+/// What the moves of a sheet change of the winters of their trees, each winter by itself; `on` gives the collection of a day.
+///
+/// # Errors
+///
+/// What `on` returns.
+pub fn of_sheet<W: AsRef<Whole>, E>(
+    now: &Whole,
+    moves: &[Move],
+    mut on: impl FnMut(Date) -> Result<W, E>,
+) -> Result<Vec<Changed>, E> {
+    let rank = |key: &str| now.places.iter().position(|it| it.place.key == key);
+    let mut winters: BTreeMap<Date, BTreeMap<&str, Vec<(Date, usize)>>> = BTreeMap::new();
+    for it in moves.iter().filter(|it| it.day < now.today) {
+        let (Some(tree), Some(rank)) = (now.tree(&it.tree), rank(&it.place)) else { continue };
+        if !tree.moves.is_empty() && !tree.moves.contains(&(it.day, rank)) {
+            let own = winters.entry(counted_on(now, it.day)).or_default();
+            own.entry(&it.tree).or_default().push((it.day, rank));
+        }
+    }
+    let mut told = Vec::new();
+    for (day, trees) in winters {
+        let then = on(day)?;
+        let then = then.as_ref();
+        told.extend(
+            trees.iter().filter_map(|(key, moves)| changed_by(then, then.tree(key)?, moves, now.today)),
+        );
+    }
+    Ok(told)
+}
+
+fn changed_by(whole: &Whole, tree: &TreeWhole, moves: &[(Date, usize)], today: Date) -> Option<Changed> {
+    let ground = whole.ground.as_ref().ok()?;
     let mut moved = facts(tree, whole);
-    if tree.moves.is_empty() || moved.moves.contains(&(day, rank)) {
+    if tree.moves.is_empty() || moves.iter().all(|it| moved.moves.contains(it)) {
         return None;
     }
     let mut outlook = Outlook::new(ground);
     let stays = outlook.tell(&moved).ok()?;
-    moved.moves.retain(|(other, _)| *other != day);
-    moved.moves.push((day, rank));
+    moved.moves.retain(|(other, _)| moves.iter().all(|(day, _)| day != other));
+    moved.moves.extend_from_slice(moves);
     moved.moves.sort_by_key(|(day, _)| *day);
     let goes = outlook.tell(&moved).ok()?;
     let cold = [&stays, &goes].map(|told| told.hours / A_DAY);

@@ -8,7 +8,7 @@ use jiff::{
 };
 use made::{SIDES, Side, on, store};
 use store::store::Store;
-use view::moved_before::{Changed, changed, counted_on};
+use view::moved_before::{Changed, changed, counted_on, of_sheet};
 
 const PLACES: &str = "name,shelter\nBench,open-bench\nSill,warm-sill\n";
 const TREES: &str = "name,taxon\nElm,zelkova-serrata\nMaple,acer-palmatum\nPlum,prunus-mume\n";
@@ -149,5 +149,45 @@ fn a_weight_that_was_said_to_be_right_counts_at_once_with_a_wider_error_at_first
             nothing_odd.1 < on_word.1 && on_word.1 < without.1,
             "{side:?}: {nothing_odd:?} {on_word:?} {without:?}"
         );
+    }
+}
+
+/// A sheet of moves asks for each winter and tree that it changes, by all its rows together; history that is only being entered does not.
+#[test]
+fn a_sheet_of_past_moves_says_what_it_changes_of_each_winter() {
+    for side in SIDES {
+        let store = stocked(side, &[]);
+        let now = on(&store, side.day(TODAY));
+        let row = |tree: &str, place: &str, day: Date| collection::event::Move {
+            tree: tree.into(),
+            place: place.into(),
+            day: side.day(day),
+        };
+        let asked = |moves: &[collection::event::Move]| -> Vec<Changed> {
+            let told: Result<_, std::convert::Infallible> =
+                of_sheet(&now, moves, |day| Ok(Box::new(on(&store, day))));
+            told.unwrap()
+        };
+        let there_and_back = [
+            row("elm", "sill", date(2025, 11, 1)),
+            row("elm", "bench", date(2025, 11, 2)),
+            row("maple", "sill", date(2024, 12, 1)),
+            row("maple", "bench", date(2025, 6, 1)),
+            row("plum", "bench", date(2026, 1, 10)),
+        ];
+        let told = asked(&there_and_back);
+        let keys: Vec<&str> = told.iter().map(|it| it.tree.0.as_str()).collect();
+        assert_eq!(keys[0], "maple", "{side:?}: the winter before comes first: {told:?}");
+        assert!(!keys.contains(&"plum") && told[0].cold[1] < told[0].cold[0] - 20.0, "{side:?}: {told:?}");
+        let elm: Vec<&Changed> = told.iter().filter(|it| it.tree.0 == "elm").collect();
+        assert!(
+            elm.iter().all(|it| (it.cold[0] - it.cold[1]).abs() < 2.0),
+            "{side:?}: a day indoors: {told:?}"
+        );
+        let stays = [row("elm", "sill", date(2025, 11, 1))];
+        let told = asked(&stays);
+        let one = changed(&now, now.tree("elm").unwrap(), "sill", stays[0].day, now.today).unwrap();
+        assert_eq!(told, [one], "{side:?}: one row as the form asks it");
+        assert!(asked(&[row("elm", "sill", TODAY)]).is_empty(), "{side:?}: today is no past day");
     }
 }

@@ -5,12 +5,12 @@ use std::{fs, path::PathBuf};
 use anyhow::{Context, bail};
 use clap::Args;
 use intake::{
-    import::{ImportError, Kind, OTHERS, Options, import, preview},
+    import::{ImportError, ImportFile, ImportQuestion, Kind, OTHERS, Options, Preview, preview, take_in},
     sheet::table,
 };
-use jiff::Timestamp;
+use jiff::{Timestamp, tz::TimeZone};
 use store::store::Store;
-use view::words::count;
+use view::{whole::whole, words::count};
 
 use super::say;
 
@@ -44,6 +44,9 @@ pub struct Import {
     /// How a logger's dates run where they do not show it: day-first or month-first.
     #[arg(long, value_name = "day-first|month-first")]
     pub dates: Option<String>,
+    /// Say yes to moves of past days that change the winters of trees.
+    #[arg(long, value_name = "yes")]
+    pub winters: Option<String>,
     /// Refuse different values for one moment in weather and logger files, where otherwise one is taken and reported.
     #[arg(long)]
     pub strict: bool,
@@ -82,6 +85,20 @@ fn unknown(key: &str) -> String {
     format!("no kind of file is called “{key}”; import --help lists them")
 }
 
+/// What a sheet of moves of past days changes of winters, as a question; none where that was answered.
+fn winters(store: &Store, told: &Preview, options: &Options) -> anyhow::Result<Option<ImportQuestion>> {
+    let (moves, reader) = (told.moves(), store.reader()?);
+    if options.winters || moves.is_empty() || reader.moves()?.is_empty() {
+        return Ok(None);
+    }
+    let zone = reader.site()?.and_then(|site| TimeZone::get(&site.zone).ok()).unwrap_or(TimeZone::UTC);
+    let now = whole(&reader, zone.to_datetime(Timestamp::now()).date())?;
+    let on = |day| whole(&reader, day).map(Box::new);
+    let changed = view::moved_before::of_sheet(&now, &moves, on)?;
+    let words: Vec<String> = changed.into_iter().map(|it| it.words).collect();
+    Ok((!words.is_empty()).then(|| ImportQuestion::winters(&words)))
+}
+
 /// Takes the file in, or names every line that stands in the way.
 pub fn run(given: &Import) -> anyhow::Result<()> {
     if let Some(key) = &given.example {
@@ -95,7 +112,8 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
     let kind = Kind::from_key(key, &place).with_context(|| unknown(key))?.of_sensor(&given.sensor);
     let bytes = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
     let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-    let answers = [("unit", given.unit.as_deref()), ("dates", given.dates.as_deref())];
+    let answers = [("unit", &given.unit), ("dates", &given.dates), ("winters", &given.winters)]
+        .map(|(of, it)| (of, it.as_deref()));
     let options = Options {
         leave_out: given.leave_out,
         update: given.update,
@@ -105,8 +123,9 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
     };
     let options = options.answered(&answers).map_err(anyhow::Error::msg)?;
     let mut store = Store::open(data)?;
+    let mut told = preview(&store.reader()?, &kind, &name, &bytes, &options)?;
+    told.ask(winters(&store, &told, &options)?);
     if given.preview {
-        let told = preview(&store.reader()?, &kind, &name, &bytes, &options)?;
         say::say!("{}: {}", told.format, count(told.rows, "row", "rows"));
         if let Some((first, last)) = told.span {
             say::say!("from {first} to {last}");
@@ -116,7 +135,7 @@ pub fn run(given: &Import) -> anyhow::Result<()> {
         told.refused.iter().for_each(|refusal| say::say!("{name}, {refusal}"));
         return Ok(());
     }
-    match import(&mut store, &kind, &name, &bytes, &options) {
+    match take_in(&mut store, ImportFile { kind: &kind, name: &name, bytes: &bytes }, told, &options) {
         Ok(done) => {
             done.notes.iter().for_each(|note| say::say!("note: {note}"));
             say::say!(

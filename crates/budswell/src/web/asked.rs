@@ -3,7 +3,10 @@
 use std::sync::Arc;
 
 use collection::{event::WorkKind, intention::CutKind};
-use intake::round::RoundLine;
+use intake::{
+    import::{ImportQuestion, Options, Preview},
+    round::RoundLine,
+};
 use jiff::civil::Date;
 use state::work::Work;
 use view::whole::Whole;
@@ -92,6 +95,18 @@ pub fn against_feed(app: &App, trees: &[String], day: &str) -> Result<Option<Str
     });
     let told: Vec<String> = told.collect();
     Ok((!told.is_empty()).then(|| told.join(". ")))
+}
+
+/// What a sheet of moves dated in the past changes of winters, as a question before it is taken in; none where that was answered.
+pub fn winters(app: &App, told: &Preview, options: &Options) -> Result<Option<ImportQuestion>, Answer> {
+    let moves = told.moves();
+    if options.winters || moves.is_empty() {
+        return Ok(None);
+    }
+    let now = app.whole()?;
+    let changed = view::moved_before::of_sheet(&now, &moves, |day| app.whole_on(day))?;
+    let words: Vec<String> = changed.into_iter().map(|it| it.words).collect();
+    Ok((!words.is_empty()).then(|| ImportQuestion::winters(&words)))
 }
 
 /// The kind of work that a line of the diary tells of, where a verdict is given for it.

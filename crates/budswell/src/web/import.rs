@@ -18,6 +18,7 @@ use view::words::count;
 use crate::web::{
     App, Waiting,
     answer::{Answer, Typed},
+    asked,
 };
 
 type Given = State<Arc<App>>;
@@ -116,8 +117,9 @@ async fn upload(mut parts: Multipart) -> Result<Waiting, Answer> {
 pub async fn preview(State(app): Given, parts: Multipart) -> Told {
     let given = upload(parts).await?;
     let options = Options { update: given.update, ..app.options()? };
-    let told = intake::import::preview(&app.reader(), &given.kind, &given.name, &given.bytes, &options)
+    let mut told = intake::import::preview(&app.reader(), &given.kind, &given.name, &given.bytes, &options)
         .map_err(Answer::store)?;
+    told.ask(asked::winters(&app, &told, &options)?);
     let can_leave_out = told.can_leave_out();
     let refused: Vec<_> =
         told.refused.iter().take(SHOWN).map(|it| (it.line, it.value.clone(), it.why.clone())).collect();
@@ -146,6 +148,7 @@ pub struct Yes {
     leave_out: bool,
     unit: Option<String>,
     dates: Option<String>,
+    winters: Option<String>,
 }
 
 /// Takes the previewed file in.
@@ -158,7 +161,8 @@ pub async fn confirm(State(app): Given, Typed(yes): Typed<Yes>) -> Told {
         )
     })?;
     let options = Options { leave_out: yes.leave_out, update: given.update, ..app.options()? };
-    let answers = [("unit", yes.unit.as_deref()), ("dates", yes.dates.as_deref())];
+    let answers = [("unit", &yes.unit), ("dates", &yes.dates), ("winters", &yes.winters)]
+        .map(|(of, it)| (of, it.as_deref()));
     let options = options
         .answered(&answers)
         .map_err(|why| Answer::no(StatusCode::UNPROCESSABLE_ENTITY, "Not imported", why))?;
@@ -190,11 +194,15 @@ fn taken_in(app: &App, given: &Waiting, options: &Options) -> Result<Done, Answe
         }
         ImportError::Store(why) => Answer::store(why),
     };
+    let mut open = false;
     for _ in 0..TRIES {
         let reader = app.reader();
         let before = reader.last_act().map_err(Answer::store)?;
-        let preview = intake::import::preview(&reader, kind, name, bytes, options).map_err(Answer::store)?;
+        let mut preview =
+            intake::import::preview(&reader, kind, name, bytes, options).map_err(Answer::store)?;
         drop(reader);
+        preview.ask(asked::winters(app, &preview, options)?);
+        open = !preview.questions.is_empty();
         let file = ImportFile { kind, name, bytes };
         let done = app.change(|store| {
             let now = store.reader().and_then(|reader| reader.last_act()).map_err(Answer::store)?;
@@ -203,6 +211,9 @@ fn taken_in(app: &App, given: &Waiting, options: &Options) -> Result<Done, Answe
         if let Some(done) = done {
             return Ok(done);
         }
+    }
+    if open {
+        return Err(Answer::no(StatusCode::CONFLICT, "Not taken", crate::web::answer::MEANWHILE.into()));
     }
     app.change(|store| import(store, kind, name, bytes, options).map_err(no))
 }

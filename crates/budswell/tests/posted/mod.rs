@@ -93,6 +93,12 @@ pub fn first_after<'a>(page: &'a str, start: &str) -> &'a str {
 
 /// As a browser writes a form that can carry a photo, of a page drawn just now unless it names its version.
 pub fn in_parts(at: &str, path: &str, fields: &[(&str, &str)], photo: &[u8]) -> String {
+    let head = "name=\"photo\"; filename=\"photo.jpg\"\r\nContent-Type: image/jpeg";
+    with_file(at, path, fields, (head, photo))
+}
+
+/// The same with any file, by the head of its part.
+pub fn with_file(at: &str, path: &str, fields: &[(&str, &str)], (head, file): (&str, &[u8])) -> String {
     let now = version(at);
     let own = fields.iter().any(|(name, _)| *name == "revision");
     let mut body = Vec::new();
@@ -101,8 +107,8 @@ pub fn in_parts(at: &str, path: &str, fields: &[(&str, &str)], photo: &[u8]) -> 
         let head = format!("--edge\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
         body.extend(head.bytes());
     }
-    body.extend(b"--edge\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"photo.jpg\"\r\nContent-Type: image/jpeg\r\n\r\n");
-    body.extend(photo);
+    body.extend(format!("--edge\r\nContent-Disposition: form-data; {head}\r\n\r\n").bytes());
+    body.extend(file);
     body.extend(b"\r\n--edge--\r\n");
     let mut line = TcpStream::connect(at).unwrap();
     let head = format!(

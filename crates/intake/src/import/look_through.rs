@@ -71,6 +71,17 @@ impl Preview {
         self
     }
 
+    /// Asks what the collection's own answers leave open: nothing is written before it is answered.
+    pub fn ask(&mut self, question: Option<ImportQuestion>) {
+        self.questions.extend(question);
+    }
+
+    /// Moves that the file adds or changes.
+    pub fn moves(&self) -> Vec<Move> {
+        let Some(Contents::Moves(rows)) = &self.contents else { return Vec::new() };
+        rows.iter().filter(|row| row.stood.as_ref() != Some(&row.it)).map(|row| row.it.clone()).collect()
+    }
+
     /// Whether the rest could be taken without the refused lines.
     pub fn can_leave_out(&self) -> bool {
         self.contents.is_some() && self.rows > 0

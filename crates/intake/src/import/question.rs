@@ -2,7 +2,10 @@
 
 use std::fmt;
 
-use crate::logger::{Order, Scale};
+use crate::{
+    asked::SURE,
+    logger::{Order, Scale},
+};
 
 /// What the grower decided about a file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -17,6 +20,8 @@ pub struct Options {
     pub scale: Option<Scale>,
     /// Which of the first two numbers of a date is the day, where the file does not show it.
     pub order: Option<Order>,
+    /// The grower said that moves of past days may change the winters of trees.
+    pub winters: bool,
     /// The moment of the import, seconds since 1970; the computer's clock where it is none. Days of a sheet may not lie after it.
     pub now: Option<i64>,
 }
@@ -43,6 +48,8 @@ impl Options {
                 "dates" => {
                     self.order = Some(Order::from_key(answer).ok_or("dates are day-first or month-first")?)
                 }
+                "winters" if answer == SURE => self.winters = true,
+                "winters" => return Err(format!("the answer is {SURE}, or leave it and change the file")),
                 other => return Err(format!("there is no option called {other}")),
             }
         }
@@ -70,6 +77,28 @@ pub struct Choice {
     pub key: &'static str,
     /// What the file would mean then.
     pub words: String,
+}
+
+/// Trees that a question names.
+const NAMED: usize = 8;
+
+impl ImportQuestion {
+    /// The question that moves of past days ask which change winters, `changed` saying of each tree what.
+    pub fn winters(changed: &[String]) -> ImportQuestion {
+        ImportQuestion {
+            option: "winters",
+            words: format!(
+                "These moves are of past days and change the winter of {}{}. Is that so?",
+                changed[..changed.len().min(NAMED)].join("; "),
+                match changed.len().saturating_sub(NAMED) {
+                    0 => String::new(),
+                    more => format!("; and of {more} more"),
+                }
+            ),
+            choices: vec![Choice { key: SURE, words: "Yes, they stood there then".into() }],
+            likely: None,
+        }
+    }
 }
 
 impl fmt::Display for ImportQuestion {

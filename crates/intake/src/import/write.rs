@@ -132,7 +132,7 @@ fn put<T: Entry>(
                 return Err(refused(row, value, format!("{field} {why}")));
             }
             Err(FormError::Store(why)) => return Err(why.into()),
-            // Sheets hold history: nothing in them is asked about.
+            // Sheets hold history: what moves change of a winter was asked of the whole sheet before.
             Err(why @ (FormError::NoVersion | FormError::Asked { .. })) => {
                 return Err(refused(row, row.it.identity(), why.to_string()));
             }
