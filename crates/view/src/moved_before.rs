@@ -47,6 +47,9 @@ pub fn changed(whole: &Whole, tree: &TreeWhole, place: &str, day: Date, today: D
     changed_by(whole, tree, &[(day, rank)], today)
 }
 
+/// Days of moves, and where to.
+type Stays = Vec<(Date, usize)>;
+
 /// What the moves of a sheet change of the winters of their trees, each winter by itself; `on` gives the collection of a day.
 ///
 /// # Errors
@@ -58,7 +61,7 @@ pub fn of_sheet<W: AsRef<Whole>, E>(
     mut on: impl FnMut(Date) -> Result<W, E>,
 ) -> Result<Vec<Changed>, E> {
     let rank = |key: &str| now.places.iter().position(|it| it.place.key == key);
-    let mut winters: BTreeMap<Date, BTreeMap<&str, Vec<(Date, usize)>>> = BTreeMap::new();
+    let mut winters: BTreeMap<Date, BTreeMap<&str, Stays>> = BTreeMap::new();
     for it in moves.iter().filter(|it| it.day < now.today) {
         let (Some(tree), Some(rank)) = (now.tree(&it.tree), rank(&it.place)) else { continue };
         if !tree.moves.is_empty() && !tree.moves.contains(&(it.day, rank)) {

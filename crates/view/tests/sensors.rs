@@ -150,7 +150,7 @@ fn a_column_names_the_sensors_of_a_file_and_one_without_a_name_that_would_replac
     let mut store = stocked(Side::North);
     let [door, wall] = [-3.0, 1.0].map(|by| read(&store, Side::North, by));
     let rows = |name: &str, text: &str| -> String {
-        text.lines().skip(1).map(|line| format!("{},{name}\n", line.replace(',', ",").trim())).collect()
+        text.lines().skip(1).map(|line| format!("{},{name}\n", line.trim())).collect()
     };
     let both = format!("time,temp_c,sensor\n{}{}", rows("door", &door), rows("wall", &wall));
     hang(&mut store, "cellar", "", &both);
