@@ -23,8 +23,15 @@ pub const TODAY: Date = date(2026, 3, 28);
 const NOW: i64 = 1_774_710_000;
 
 /// As a file is brought first: whatever is unclear is asked.
-const ASKS: Options =
-    Options { leave_out: false, update: false, strict: false, scale: None, order: None, now: Some(NOW) };
+const ASKS: Options = Options {
+    leave_out: false,
+    update: false,
+    strict: false,
+    scale: None,
+    order: None,
+    winters: false,
+    now: Some(NOW),
+};
 
 /// As it is brought when everything was answered.
 const ANSWERED: Options = Options {
@@ -33,6 +40,7 @@ const ANSWERED: Options = Options {
     strict: false,
     scale: Some(Scale::Celsius),
     order: Some(Order::DayFirst),
+    winters: true,
     now: Some(NOW),
 };
 
