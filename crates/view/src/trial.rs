@@ -32,6 +32,8 @@ pub struct Trial {
     pub iso: String,
     /// Whether that day has come, so that the move can be written down.
     pub has_come: bool,
+    /// Whether its buds tell a window for its roots; those of pines and junipers do not.
+    pub has_window: bool,
     /// The strip if it stays.
     pub leave: Strip,
     /// The strip if it goes.
@@ -74,6 +76,9 @@ impl Trial {
         self.leave.dates.iter().zip(&self.go.dates).map(|((stage, stay), (_, go))| (stage, stay, go))
     }
 }
+
+/// Said instead of a shift of the window.
+const NO_WINDOW: &str = "its roots go by the months, wherever it stands";
 
 /// A move to try: the place's key and the day.
 #[derive(Clone, Copy, Debug)]
@@ -201,6 +206,7 @@ pub(crate) fn trial(
     let young_leaves = frost::young_leaves(whole, it);
     let told = what_if(outlook, &facts(it, whole), then, latitude, place, open_air, young_leaves).ok()?;
     let verdict = verdicts::moving(whole, it, rank, attempt.day);
+    let has_window = Ladder::of(it.tree.taxon).has_window();
     let (ground, frame) = (outlook.ground, Frame::around(outlook.ground.today));
     let drawn = |told: &Told| strip(&told.forecast, Ladder::of(it.tree.taxon), winter, ground.today, frame);
     let opens = |told: &Told| told.forecast.window().map(|w| words::days(winter, w.opens, whole.today));
@@ -211,13 +217,14 @@ pub(crate) fn trial(
         day: words::day(attempt.day, whole.today),
         iso: attempt.day.to_string(),
         has_come: attempt.day <= whole.today,
+        has_window,
         leave: drawn(&told.leave),
         go: drawn(&told.go),
         leave_opens: opens(&told.leave),
         go_opens: opens(&told.go),
         leave_closes: closes(&told.leave),
         go_closes: closes(&told.go),
-        shift: shifts(&told.leave, &told.go).words(),
+        shift: if has_window { shifts(&told.leave, &told.go).words() } else { NO_WINDOW.into() },
         shifts: shifts(&told.leave, &told.go),
         may: verdicts::line(&verdict, whole.today, whole.units()),
         steps: verdicts::steps(whole, it, rank, attempt.day),

@@ -147,6 +147,23 @@ fn a18_a_limb_that_is_thick_enough_is_told_and_a_guess_is_not() {
     }
 }
 
+/// A18: a sacrifice branch is told by the trunk it thickens: within a tenth of the aim, whatever the branch has itself.
+#[test]
+fn a18_a_branch_let_run_for_the_trunk_is_told_by_the_trunk() {
+    let told = |trunk: &'static str| {
+        let aimed = move |name: &str, text: String| match name {
+            "aims.csv" => text.replace("Mountain maple,420,58", &format!("Mountain maple,420,{trunk}")),
+            _ => text,
+        };
+        let store = demo_with_limbs(aimed);
+        let wishes = presses(&on(&store, date(2026, 3, 28))).wishes;
+        wishes.into_iter().find(|(_, name, _)| name == "Mountain maple").map(|(_, _, words)| words)
+    };
+    assert_eq!(told("58"), None, "52 of 58 mm is just short of nine tenths");
+    let words = told("57").expect("52 of 57 mm is within a tenth");
+    assert!(words.contains("comes off") && words.contains("scar"), "{words}");
+}
+
 /// U11 and A15: wires past their look come first, the elm wired 24 days ago among them; it is told how far two hours go.
 #[test]
 fn u11_wires_are_ranked_by_what_presses_and_time_is_told() {

@@ -1,6 +1,6 @@
 //! What presses on the limbs of all trees: wires to look at, wishes past their day or met, cuts left open, layers to look at.
 
-use collection::intention::Wish;
+use collection::intention::{Intention, Wish};
 use jiff::ToSpan;
 use measure::quantity::Millimetre;
 
@@ -144,22 +144,37 @@ fn open_cuts(whole: &Whole, tree: &TreeWhole) -> Vec<OpenCut> {
     told.collect()
 }
 
+/// What a limb was let run for that is reached within a tenth: the trunk that bears it as the aim of the tree has it, else its own
+/// thickness. The limb that is thick enough, what it has and what was wanted.
+fn reached(whole: &Whole, tree: &TreeWhole, it: &Intention) -> Option<(u32, Millimetre, Millimetre)> {
+    let shape = &tree.shape;
+    // A branch of the trunk that runs thickens the trunk below it.
+    let trunk = shape.bearer(it.limb).filter(|bearer| shape.bearer(*bearer).is_none());
+    let aim = shape.aim.as_ref().and_then(|aim| aim.trunk);
+    let of = |limb: Option<u32>, wanted: Option<Millimetre>| {
+        let (limb, wanted) = limb.zip(wanted)?;
+        let has = base(whole, tree, limb)?;
+        (has.0 >= NEAR * wanted.0).then_some((limb, has, wanted))
+    };
+    of(trunk, aim).or_else(|| of(Some(it.limb), it.until))
+}
+
 fn thick_enough(whole: &Whole, tree: &TreeWhole) -> Vec<Line> {
     let (shape, units, today) = (&tree.shape, whole.units(), whole.today);
     let open = shape.intentions.iter().map(|(_, it)| it).filter(|it| it.holds(today) && !it.is_late(today));
     open.filter_map(|it| {
-        let wanted = it.until.filter(|_| it.wish == Wish::LetRun)?;
-        let base = base(whole, tree, it.limb)?;
-        let to = format!("/trees/{}/limbs#limb-{}", tree.tree.key, it.limb);
-        (base.0 >= NEAR * wanted.0).then(|| {
-            let removal = removal::removal(whole, tree, it.limb, base);
-            let (base, wanted) = (super::thick(units, base), super::thick(units, wanted));
-            let off = removal.map_or(String::new(), |it| format!("; {}", removal::words(whole, &it)));
-            let name = shape.name_of(it.limb);
-            let words =
-                format!("{name} stands at {base}, and {wanted} were wanted: plan when it is cut back{off}");
-            (to, tree.tree.name.clone(), words)
-        })
+        let (limb, has, wanted) = reached(whole, tree, it).filter(|_| it.wish == Wish::LetRun)?;
+        let scar = base(whole, tree, it.limb);
+        let removal = scar.and_then(|scar| removal::removal(whole, tree, it.limb, scar));
+        let off = removal.map_or(String::new(), |it| format!("; {}", removal::words(whole, &it)));
+        let (has, wanted) = (super::thick(units, has), super::thick(units, wanted));
+        let (thick, name) = (shape.name_of(limb), shape.name_of(it.limb));
+        let words = if limb == it.limb {
+            format!("{name} stands at {has}, and {wanted} were wanted: plan when it is cut back{off}")
+        } else {
+            format!("{thick} stands at {has}, and {wanted} were wanted: plan when {name}, let run for it, comes off{off}")
+        };
+        Some((format!("/trees/{}/limbs#limb-{}", tree.tree.key, it.limb), tree.tree.name.clone(), words))
     })
     .collect()
 }

@@ -15,6 +15,16 @@ fn degrees(units: Units, it: Celsius) -> String {
     }
 }
 
+/// A month by its name.
+fn month(day: Date) -> String {
+    day.strftime("%B").to_string()
+}
+
+/// The usual months of bloom: no model of ours and no table at hand tells the day on which a tree flowers.
+fn usual_bloom([first, last]: [Date; 2]) -> String {
+    format!("usual months {} to {}; no flower date of your tree is known", month(first), month(last))
+}
+
 /// A finding in words.
 pub(super) fn words(it: ByKind, today: Date, units: Units) -> String {
     let warmth = |it: Celsius| degrees(units, it);
@@ -55,17 +65,17 @@ pub(super) fn words(it: ByKind, today: Date, units: Units) -> String {
         ByKind::LightWorkOnly { most, .. } => {
             format!("this second window is for light work: no more than {:.0} % of its roots", most.0 * 100.0)
         }
-        ByKind::FlowersFirst { bloom: [first, last] } => format!(
-            "its flower buds are set for about {} to {}: repotted now they come off; in a year in which it shall flower, repot right after the flowers",
-            of(first),
-            of(last)
+        ByKind::FlowersFirst { bloom } => format!(
+            "its flower buds are set: repotted now they come off; in a year in which it shall flower, repot right after the flowers ({})",
+            usual_bloom(bloom)
         ),
-        ByKind::InFlower { until } => format!("it flowers about now, until {}: after the flowers", of(until)),
-        ByKind::FlowerBuds { months, bloom: [first, last] } => format!(
-            "its flower buds are there: a shoot cut now loses its bloom of about {} to {}, {} away",
-            of(first),
-            of(last),
-            count(months, "month", "months")
+        ByKind::InFlower { until } => {
+            format!("it may flower now, in its usual months to the end of {}: after the flowers", month(until))
+        }
+        ByKind::FlowerBuds { months, bloom } => format!(
+            "its flower buds are there: a shoot cut now loses its bloom, about {} away ({})",
+            count(months, "month", "months"),
+            usual_bloom(bloom)
         ),
         ByKind::LastFed { day } => format!("last fed on {}", of(day)),
         ByKind::FedLately { day, until } => {
