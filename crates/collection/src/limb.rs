@@ -69,6 +69,10 @@ pub struct Aim {
     pub high: Option<Millimetre>,
     /// How thick its trunk shall be above the flare.
     pub trunk: Option<Millimetre>,
+    /// How long its needles shall be, of a pine whose candles are cut.
+    pub needles: Option<Millimetre>,
+    /// The day on which it shall be shown.
+    pub shown: Option<Date>,
     /// In a line.
     pub words: String,
 }

@@ -111,6 +111,9 @@ pub(crate) const AIM_TRUNK: [f64; 2] = [1.0, 2000.0];
 /// A height that is aimed at, mm.
 pub(crate) const AIM_HEIGHT: [f64; 2] = [10.0, 5000.0];
 
+/// A length of needles that is aimed at, mm.
+pub(crate) const NEEDLES: [f64; 2] = [3.0, 150.0];
+
 /// A limb's thickness, mm.
 pub(crate) const LIMB_THICK: [f64; 2] = [0.2, 2000.0];
 

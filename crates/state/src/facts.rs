@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 use measure::{
-    quantity::{Centimetre, Hours, Share},
+    quantity::{Centimetre, Hours, Millimetre, Share},
     stage::Stage,
     taxon::Taxon,
     winter::Hemisphere,
@@ -158,6 +158,10 @@ pub struct Facts {
     pub nights: Option<Nights>,
     /// How high it is, where somebody measured it.
     pub height: Option<Centimetre>,
+    /// How long its needles shall be, where the grower said so.
+    pub needles: Option<Millimetre>,
+    /// The next day on which it is shown.
+    pub shown: Option<Date>,
     /// Chilling hours still short of its need; none where none are counted.
     pub cold_short: Option<Hours>,
     /// It stands in the dark.
@@ -201,6 +205,8 @@ impl Facts {
             roots_stop: None,
             nights: None,
             height: None,
+            needles: None,
+            shown: None,
             cold_short: None,
             in_dark: false,
             going: None,

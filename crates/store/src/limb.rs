@@ -78,11 +78,14 @@ impl Reader {
     /// [`Error`] from the store.
     pub fn aims(&self) -> Result<Vec<Aim>, Error> {
         row::rows(&self.db, include_str!("aim/all.sql"), [], |row| {
-            let (high, trunk): (Option<f64>, Option<f64>) = (row.get(1)?, row.get(2)?);
+            let [high, trunk, needles]: [Option<f64>; 3] = [row.get(1)?, row.get(2)?, row.get(4)?];
+            let shown: Option<String> = row.get(5)?;
             Ok(Aim {
                 tree: row.get(0)?,
                 high: high.map(Millimetre),
                 trunk: trunk.map(Millimetre),
+                needles: needles.map(Millimetre),
+                shown: row::date_if("aim", shown)?,
                 words: row.get(3)?,
             })
         })
@@ -198,7 +201,9 @@ impl Change<'_> {
     ///
     /// [`Error`] from the store, also when the tree is unknown.
     pub fn set_aim(&self, it: &Aim) -> Result<bool, Error> {
-        let given = params![it.tree, it.high.map(|mm| mm.0), it.trunk.map(|mm| mm.0), it.words];
+        let mm = |it: Option<Millimetre>| it.map(|mm| mm.0);
+        let shown = it.shown.map(|day| day.to_string());
+        let given = params![it.tree, mm(it.high), mm(it.trunk), it.words, mm(it.needles), shown];
         Ok(self.tx.execute(include_str!("aim/set.sql"), given)? > 0)
     }
 

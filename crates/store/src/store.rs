@@ -25,7 +25,7 @@ use crate::{
 };
 
 /// Number of today's layout.
-pub const LAYOUT: usize = 15;
+pub const LAYOUT: usize = 16;
 
 /// Every step from an empty file to today's layout, in order; only ever added to.
 pub(crate) const STEPS: [M<'_>; LAYOUT] = [
@@ -44,6 +44,7 @@ pub(crate) const STEPS: [M<'_>; LAYOUT] = [
     M::up(include_str!("../migrations/0013_candidates.sql")),
     M::up(include_str!("../migrations/0014_sensors_of_a_place.sql")),
     M::up(include_str!("../migrations/0015_incidents.sql")),
+    M::up(include_str!("../migrations/0016_aims.sql")),
 ];
 
 /// Name of the file in the collection's folder.

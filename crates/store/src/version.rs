@@ -143,6 +143,11 @@ impl Record {
         Record::of_tree("wish", tree, limb)
     }
 
+    /// What a tree shall become.
+    pub fn aim(tree: &str) -> Record {
+        Record::of("aim", tree)
+    }
+
     /// A front of a tree.
     pub fn front(tree: &str, rank: &str) -> Record {
         Record::of_tree("front", tree, rank)

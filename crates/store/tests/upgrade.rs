@@ -313,3 +313,25 @@ fn a_collection_of_the_fourteenth_layout_keeps_its_loggers_and_takes_bad_days_an
     assert!(matches!(stale, Err(store::error::Error::Unknown { .. })));
     assert_eq!(reader.faults().unwrap(), [""; 0]);
 }
+
+/// What a tree shall become stands as it was, and takes the length of its needles and the day of a show.
+#[test]
+fn a_collection_of_the_fifteenth_layout_keeps_its_aims_and_takes_needles_and_shows() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/0015.db");
+    fs::copy(old, folder.path().join(FILE)).unwrap();
+    let mut store = Store::open(folder.path()).unwrap();
+    let reader = store.reader().unwrap();
+    let kept = reader.aims().unwrap().remove(0);
+    assert_eq!((kept.words.as_str(), kept.needles, kept.shown), ("wind from the left", None, None));
+    let aim = collection::limb::Aim {
+        needles: Some(measure::quantity::Millimetre(30.0)),
+        shown: Some(date(2026, 11, 14)),
+        ..kept
+    };
+    let act = Act::Front(aim.tree.clone());
+    let set: Vec<bool> =
+        (0..2).map(|_| store.transact(&act, |change| change.set_aim(&aim)).unwrap()).collect();
+    assert_eq!((set, &reader.aims().unwrap()[0]), (vec![true, false], &aim));
+    assert!(reader.faults().unwrap().is_empty());
+}

@@ -19,7 +19,10 @@ use collection::{
 };
 use form::traced::{Clock, Thickness, TipClass};
 use jiff::civil::Date;
-use measure::quantity::{Millimetre, Units};
+use measure::{
+    quantity::{Millimetre, Units},
+    taxon::Kind,
+};
 use season::limbs::{
     calendar::Calendar,
     order::{self, Turn},
@@ -117,6 +120,10 @@ pub struct LimbsPage {
     pub cautions: Option<crate::cautions::Cautions>,
     /// What the grower is after.
     pub aim: String,
+    /// The same for its form: height, trunk, needles, day of a show, words.
+    pub aimed: [String; 5],
+    /// Whether its candles are cut, so that the length of its needles is chosen.
+    pub has_candles: bool,
     /// On which photo this rests, or what is missing.
     pub rests: String,
     /// Whether the tree stands as limbs.
@@ -226,6 +233,8 @@ pub fn limbs(whole: &Whole, tree: &TreeWhole) -> LimbsPage {
         common: tree.tree.taxon.common.into(),
         cautions: crate::cautions::of(whole, tree),
         aim: aim(shape, units),
+        aimed: aimed(shape, units),
+        has_candles: tree.tree.taxon.kind == Kind::TwoFlushPine,
         rests: match seen {
             Ok(seen) => format!("as traced on the photo of {}", words::day(seen.day, today)),
             Err(why) => why.to_string(),
@@ -288,12 +297,29 @@ fn orders(seen: &Seen) -> String {
     format!("Traced limbs by order, tips first (Strahler): {}{ratio}.", counts.join(", "))
 }
 
-fn aim(shape: &Shape, units: Units) -> String {
+pub(crate) fn aim(shape: &Shape, units: Units) -> String {
     let Some(aim) = &shape.aim else { return String::new() };
     let high = aim.high.map(|mm| format!("{} high", long(units, mm)));
     let trunk = aim.trunk.map(|mm| format!("trunk {}", thick(units, mm)));
+    let needles = aim.needles.map(|mm| format!("needles {}", thick(units, mm)));
+    let shown = aim.shown.map(|day| format!("shown on {day}"));
     let words = (!aim.words.is_empty()).then(|| aim.words.clone());
-    [words, high, trunk].into_iter().flatten().collect::<Vec<_>>().join("; ")
+    [words, high, trunk, needles, shown].into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// What the form of the aim holds, each as it is typed.
+fn aimed(shape: &Shape, units: Units) -> [String; 5] {
+    let Some(aim) = &shape.aim else { return Default::default() };
+    let typed = |mm: Option<Millimetre>, said: fn(Units, Millimetre) -> String| {
+        mm.map_or_else(String::new, |mm| said(units, mm))
+    };
+    [
+        typed(aim.high, long),
+        typed(aim.trunk, thick),
+        typed(aim.needles, thick),
+        aim.shown.map_or_else(String::new, |day| day.to_string()),
+        aim.words.clone(),
+    ]
 }
 
 fn place(shape: &Shape, limb: &Limb, high: Option<Millimetre>, units: Units) -> String {

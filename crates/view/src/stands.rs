@@ -79,6 +79,11 @@ pub fn front(tree: &TreeWhole, rank: &str) -> String {
     told(found.map(|it| noted(format!("from {}, {}", hour(it.clock.hour()), tilt(it)), &it.why)))
 }
 
+/// What a tree shall become.
+pub fn aim(whole: &Whole, tree: &TreeWhole) -> String {
+    crate::limbs::aim(&tree.shape, whole.units())
+}
+
 /// A wire on a tree.
 pub fn wire(whole: &Whole, tree: &TreeWhole, id: i64) -> String {
     let day = |date: Date| words::day(date, whole.today);

@@ -264,6 +264,9 @@ fn facts(whole: &Whole, tree: &TreeWhole) -> Facts {
     let autumn = whole.autumn();
     (facts.first_frost, facts.first_cool, facts.roots_stop) = (autumn.frost, autumn.cool, autumn.roots_stop);
     facts.height = tree.standing.statures.last().map(|it| it.height);
+    let aim = tree.shape.aim.as_ref();
+    facts.needles = aim.and_then(|aim| aim.needles);
+    facts.shown = aim.and_then(|aim| aim.shown).filter(|day| *day >= whole.today);
     facts.nights = match (&whole.ground, tree.place) {
         (Ok(ground), Some(place)) => nights(ground, place),
         _ => None,

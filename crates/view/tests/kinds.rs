@@ -47,6 +47,11 @@ fn weather(cool: Date, years: i16, last: Date) -> String {
 }
 
 fn collection(south: bool, cool: Date, today: Date) -> Whole {
+    collection_meant(south, cool, today, "")
+}
+
+/// The same with what the trees shall become, as lines of the sheet of aims.
+fn collection_meant(south: bool, cool: Date, today: Date, aims: &str) -> Whole {
     let mut store = Store::in_memory().unwrap();
     let site = if south {
         "name,latitude,longitude,elevation,zone,units\nThere,-37.0,174.8,20,Pacific/Auckland,metric\n"
@@ -73,7 +78,11 @@ fn collection(south: bool, cool: Date, today: Date) -> Whole {
         ("statures", "statures.csv", &statures),
         ("vigour", "vigour.csv", &vigour),
         ("weather", "station.csv", &weather),
+        ("aims", "aims.csv", &format!("tree,high,trunk,words,needles,shown\n{aims}")),
     ] {
+        if kind == "aims" && aims.is_empty() {
+            continue;
+        }
         let kind = Kind::from_key(kind, "").unwrap();
         import(&mut store, &kind, name, text.as_bytes(), &Options::default())
             .unwrap_or_else(|why| panic!("{name}: {why:?}"));
@@ -120,6 +129,36 @@ fn u13_two_black_pines_on_20_june_and_half_a_year_on_in_the_south() {
     assert_eq!(candles(&south, "small-pine"), [date(2026, 12, 25), date(2027, 1, 9)]);
     assert_eq!(on(&south, "large-pine", Work::Decandle).answer, Answer::Caution);
     assert!(on(&south, "small-pine", Work::Decandle).answer.is_against());
+}
+
+/// U13: the needles wanted decide and no longer the height, and a show in early autumn asks for candles cut earlier; one in November does
+/// not, and the tree that is late says so.
+#[test]
+fn u13_needles_wanted_and_a_show_count_back_the_days_for_candles() {
+    let cool = [date(2026, 9, 28), date(2027, 3, 30)];
+    for (south, cool, today) in [(false, cool[0], date(2026, 6, 20)), (true, cool[1], date(2026, 12, 20))] {
+        let plain = collection(south, cool, today);
+        let [large, small] = ["large-pine", "small-pine"].map(|key| candles(&plain, key));
+        let aims = "Large pine,,,,15,\nSmall pine,,,,50,\n";
+        let wanted = collection_meant(south, cool, today, aims);
+        assert_eq!([candles(&wanted, "large-pine"), candles(&wanted, "small-pine")], [small, large]);
+        let november = cool + 47.days();
+        let aims = format!("Large pine,,,,,{november}\nSmall pine,,,,,{}\n", cool - 12.days());
+        let shown = collection_meant(south, cool, today, &aims);
+        let late = on(&shown, "large-pine", Work::Decandle);
+        assert_eq!(
+            candles(&shown, "large-pine"),
+            large,
+            "seven weeks after the cool nights it is no earlier"
+        );
+        assert!(kinds(late).iter().any(|it| matches!(it, ByKind::CandlesLate { .. })), "{late:?}");
+        assert!(
+            kinds(late).iter().any(|it| matches!(it, ByKind::ForShow { shown, .. } if *shown == november))
+        );
+        // Twelve days before the cool nights: 110 to 85 days before the show.
+        let early = cool - 12.days();
+        assert_eq!(candles(&shown, "small-pine"), [early - 110.days(), early - 85.days()]);
+    }
 }
 
 /// A21 and A23: dates follow the site's own autumn.

@@ -417,13 +417,13 @@ Stone elm,0,6,-3,4,brings the head over the stone
 Stone elm,1,5,0,3,shows more of the stone
 ";
 
-pub const AIMS: &str = "tree,high,trunk,words
-Old trident,540,95,\"old, wide, calm; branches that divide early\"
-Red lantern,600,90,autumn colour in a fine crown
-Mountain maple,420,58,wind from the left
-Grey beech,660,85,a beech on a meadow
-Broom elm,480,66,the fan of an old street tree
-Black pine,600,100,
+pub const AIMS: &str = "tree,high,trunk,words,needles,shown
+Old trident,540,95,\"old, wide, calm; branches that divide early\",,
+Red lantern,600,90,autumn colour in a fine crown,,
+Mountain maple,420,58,wind from the left,,
+Grey beech,660,85,a beech on a meadow,,
+Broom elm,480,66,the fan of an old street tree,,
+Black pine,600,100,,40,2026-11-14
 ";
 
 pub const CUTS: &str = "tree,limb,day,kind,nodes,broke,buds,despite,note

@@ -11,7 +11,7 @@ use axum::{
 use intake::limbs::{
     self, CaliperForm, LimbForm,
     back::{Written, take_back},
-    front,
+    front::{self, AimForm},
     plan::{self, WishForm},
 };
 use state::work::Work;
@@ -226,6 +226,30 @@ pub async fn rule(State(app): Given, Path(key): Path<String>, Typed(fields): Typ
         front::rule(store, &key, rule, on).map_err(|why| Answer::form(why, rule.to_string()))
     })?;
     Ok(Answer::See(format!("/trees/{key}/limbs#reading")))
+}
+
+/// Saves what a tree shall become.
+pub async fn aim(
+    State(app): Given,
+    Path(key): Path<String>,
+    Typed(fields): Typed<Fields>,
+) -> Result<Response, Answer> {
+    let units = app.whole()?.units();
+    let form = AimForm {
+        tree: &key,
+        high: fields.of("high"),
+        trunk: fields.of("trunk"),
+        needles: fields.of("needles"),
+        shown: fields.of("shown"),
+        words: fields.of("words"),
+    };
+    match edit(&app, &fields, [Record::aim(&key)], |store| front::aim(store, form, units))? {
+        Ok(()) => Ok(Answer::See(format!("/trees/{key}/limbs#aim")).into_response()),
+        Err(why) => {
+            let stands = |whole: &Whole| Some(stands::aim(whole, whole.tree(&key)?));
+            again_or_stands(&app, why, "aim", fields, stands, |refused| limbs_page(&app, &key, refused))
+        }
+    }
 }
 
 /// The tree as a Multiscale Tree Graph.

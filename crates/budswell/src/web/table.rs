@@ -66,6 +66,7 @@ macro_rules! for_routes {
             post "/trees/{key}/calipers" Form limbs::caliper;
             post "/trees/{key}/written/{what}/{id}/back" Form limbs::drop_line;
             post "/trees/{key}/rules" Form limbs::rule;
+            post "/trees/{key}/aim" Form limbs::aim;
             get "/trees/{key}/bench" Page bench::bench;
             post "/trees/{key}/cuts" Form bench::cut;
             post "/trees/{key}/cuts/{id}/count" Form plans::count;

@@ -100,6 +100,18 @@ pub const ADDRESSES: &[(&str, Class)] = &[
     ("/trees/{key}/calipers", Class::Adds),
     ("/trees/{key}/written/{what}/{id}/back", Class::Undoes),
     ("/trees/{key}/rules", Class::Sets),
+    (
+        "/trees/{key}/aim",
+        Class::Edits(&[Edit {
+            page: "/trees/black-pine/limbs",
+            to: "/trees/black-pine/aim",
+            both: &[("needles", "30 mm"), ("shown", "2026-11-14")],
+            first: &[("words", "a coast pine")],
+            second: &[("words", "a cloud over rock")],
+            words: ["a coast pine", "a cloud over rock"],
+            ..EDIT
+        }]),
+    ),
     ("/trees/{key}/cuts", Class::Adds),
     (
         "/trees/{key}/cuts/{id}/count",

@@ -5,10 +5,10 @@ use form::{rules::RuleId, traced::Clock};
 use measure::quantity::{Degrees, Units};
 use store::store::{Act, Store};
 
-use super::clock;
+use super::{clock, plan::any_day};
 use crate::{
     length::{self, Bare},
-    limits::{AIM_HEIGHT, AIM_TRUNK, NOTE, TILT},
+    limits::{AIM_HEIGHT, AIM_TRUNK, NEEDLES, NOTE, TILT},
     record::{FormError, bad, known_tree, number, text},
 };
 
@@ -66,23 +66,33 @@ pub fn drop_front(store: &mut Store, tree: &str, rank: &str) -> Result<(), FormE
     Err(bad("front", rank, "is not kept for this tree"))
 }
 
+/// What a tree shall become, as typed.
+#[derive(Clone, Copy, Debug, Default)]
+#[allow(missing_docs)]
+pub struct AimForm<'a> {
+    pub tree: &'a str,
+    pub high: &'a str,
+    pub trunk: &'a str,
+    pub needles: &'a str,
+    pub shown: &'a str,
+    pub words: &'a str,
+}
+
 /// Keeps what the grower is after with a tree.
 ///
 /// # Errors
 ///
 /// [`FormError`] naming the field and what was typed.
-pub fn aim(
-    store: &mut Store,
-    tree: &str,
-    [high, trunk, words]: [&str; 3],
-    units: Units,
-) -> Result<(), FormError> {
-    let tree = known_tree(store, tree)?;
+pub fn aim(store: &mut Store, form: AimForm<'_>, units: Units) -> Result<(), FormError> {
+    let tree = known_tree(store, form.tree)?;
+    let mm = |field, typed, bounds| length::read_if(field, typed, Bare::Millimetres, units, bounds);
     let aim = Aim {
         tree: tree.clone(),
-        high: length::read_if("height", high, Bare::Centimetres, units, AIM_HEIGHT)?,
-        trunk: length::read_if("trunk", trunk, Bare::Millimetres, units, AIM_TRUNK)?,
-        words: text("what it shall become", words, NOTE)?,
+        high: length::read_if("height", form.high, Bare::Centimetres, units, AIM_HEIGHT)?,
+        trunk: mm("trunk", form.trunk, AIM_TRUNK)?,
+        needles: mm("needles", form.needles, NEEDLES)?,
+        shown: any_day("shown", form.shown)?,
+        words: text("what it shall become", form.words, NOTE)?,
     };
     store.transact(&Act::Front(tree), |change| change.set_aim(&aim))?;
     Ok(())

@@ -46,7 +46,7 @@ fn count(field: &'static str, typed: &str, [_, most]: [u32; 2]) -> Result<Option
 }
 
 /// A day still to come or past, as typed.
-fn any_day(field: &'static str, typed: &str) -> Result<Option<Date>, FormError> {
+pub(super) fn any_day(field: &'static str, typed: &str) -> Result<Option<Date>, FormError> {
     match typed.trim() {
         "" => Ok(None),
         told => {

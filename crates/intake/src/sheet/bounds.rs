@@ -37,6 +37,13 @@ const TREE: record::TreeForm<'_> = record::TreeForm {
     revision: "",
 };
 
+const AIM: limbs::front::AimForm<'_> =
+    limbs::front::AimForm { tree: "young-elm", high: "", trunk: "", needles: "", shown: "", words: "" };
+
+fn aim(store: &mut Store, form: limbs::front::AimForm<'_>) -> Result<(), FormError> {
+    limbs::front::aim(store, form, METRIC)
+}
+
 const LOOK: looks::LookForm<'_> = looks::LookForm {
     tree: "old-trident",
     day: "2026-03-01",
@@ -319,9 +326,11 @@ const DOORS: &[Door] = &[
     ("fronts", "sideways", 1.0, |s, it| limbs::front::front(s, limbs::front::FrontForm { sideways: it, ..front() })),
     ("fronts", "forward", 1.0, |s, it| limbs::front::front(s, limbs::front::FrontForm { forward: it, ..front() })),
     ("fronts", "why", 1.0, |s, it| limbs::front::front(s, limbs::front::FrontForm { why: it, ..front() })),
-    ("aims", "high", 0.1, |s, it| limbs::front::aim(s, "young-elm", [it, "", ""], METRIC)),
-    ("aims", "trunk", 1.0, |s, it| limbs::front::aim(s, "young-elm", ["", it, ""], METRIC)),
-    ("aims", "words", 1.0, |s, it| limbs::front::aim(s, "young-elm", ["", "", it], METRIC)),
+    ("aims", "high", 0.1, |s, it| aim(s, limbs::front::AimForm { high: it, ..AIM })),
+    ("aims", "trunk", 1.0, |s, it| aim(s, limbs::front::AimForm { trunk: it, ..AIM })),
+    ("aims", "needles", 1.0, |s, it| aim(s, limbs::front::AimForm { needles: it, ..AIM })),
+    ("aims", "shown", 1.0, |s, it| aim(s, limbs::front::AimForm { shown: it, ..AIM })),
+    ("aims", "words", 1.0, |s, it| aim(s, limbs::front::AimForm { words: it, ..AIM })),
     ("intentions", "until", 1.0, |s, it| intend(s, limbs::plan::WishForm { until: it, ..wish() })),
     ("intentions", "nodes", 1.0, |s, it| intend(s, limbs::plan::WishForm { nodes: it, ..wish() })),
     ("intentions", "by", 1.0, |s, it| intend(s, limbs::plan::WishForm { by: it, ..wish() })),

@@ -136,6 +136,8 @@ impl LimbSheet {
                 tree: row.tree()?,
                 high: row.mm("high")?,
                 trunk: row.mm("trunk")?,
+                needles: row.mm("needles")?,
+                shown: row.day_if("shown")?,
                 words: row.text("words")?,
             }),
             LimbSheet::Intentions => LimbRow::Intention(intention(row)?),

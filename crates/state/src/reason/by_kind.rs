@@ -96,7 +96,14 @@ pub enum ByKind {
         /// Days to the mean first cool night, and to an early one.
         left: [i32; 2],
     },
-    /// Nobody measured its height, on which the day for its candles depends.
+    /// It is shown on a day, and its needles are to be hard by then.
+    ForShow {
+        /// The day of the show.
+        shown: Date,
+        /// First and last day for its candles, by the autumn and the show.
+        window: [Date; 2],
+    },
+    /// Nobody said how long its needles shall be or measured its height, on which the day for its candles depends.
     HeightUnknown,
     /// A red pine is decandled every second year at most.
     EverySecondYear,
@@ -151,6 +158,7 @@ impl ByKind {
             | K::CandlesNow { .. }
             | K::FeedUntil { .. }
             | K::LastFed { .. }
+            | K::ForShow { .. }
             | K::Note(_) => Answer::Yes,
             K::NightsUnsure { .. }
             | K::NightsUnknown { .. }
@@ -177,6 +185,7 @@ impl ByKind {
             K::CandlesEarly { .. }
             | K::CandlesNow { .. }
             | K::CandlesLate { .. }
+            | K::ForShow { .. }
             | K::CandlesTooLate { .. } => season::candles::STANDING,
             K::FlowersFirst { .. } | K::InFlower { .. } | K::FlowerBuds { .. } => season::flowers::STANDING,
             K::AzaleaYear(_) => {

@@ -23,6 +23,9 @@ const BETWEEN: f64 = 365.0;
 /// Months in which the candles of two-flush pines are cut where the site's autumn is not known.
 pub(super) const DECANDLE: Months = Months(&[[6, 7]]);
 
+/// Days ahead within which a show lies in the same growing season (our choice).
+const SEASON: i32 = 200;
+
 /// Days between two decandlings of a red pine, well over one year.
 const SECOND_YEAR: f64 = 550.0;
 
@@ -124,10 +127,10 @@ pub(super) fn decandle(facts: &Facts) -> Vec<Reason> {
     found
 }
 
-/// By the site's first cool night and the tree's height; where the site's autumn is not known, by the months.
+/// By the site's first cool night, the needles wanted or else the tree's height, and a show; where the site's autumn is not known, by the months.
 fn candle_days(facts: &Facts) -> Vec<Reason> {
     let mut found = Vec::new();
-    let size = facts.height.map(Size::of);
+    let size = facts.needles.map(Size::for_needles).or(facts.height.map(Size::of));
     if size.is_none() {
         found.push(Reason::ByKind(ByKind::HeightUnknown));
     }
@@ -140,8 +143,15 @@ fn candle_days(facts: &Facts) -> Vec<Reason> {
         ));
         return found;
     };
-    let window = candles::window(size.unwrap_or(Size::Medium), cool.middle);
-    let left = [cool.middle, cool.early].map(|day| (day - facts.today).get_days());
+    let size = size.unwrap_or(Size::Medium);
+    let mut window = candles::window(size, cool.middle);
+    let mut left = [cool.middle, cool.early].map(|day| (day - facts.today).get_days());
+    // A show in this growing season wants its needles hard by then; one further off, another year's.
+    if let Some(shown) = facts.shown.filter(|day| (0..SEASON).contains(&(*day - facts.today).get_days())) {
+        window = candles::window_for_show(size, cool.middle, shown);
+        left = left.map(|days| days.min((shown - facts.today).get_days()));
+        found.push(Reason::ByKind(ByKind::ForShow { shown, window }));
+    }
     found.push(Reason::ByKind(match facts.today {
         today if today < window[0] => ByKind::CandlesEarly { window },
         today if today <= window[1] => ByKind::CandlesNow { window, left },

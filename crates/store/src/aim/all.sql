@@ -1,1 +1,1 @@
-SELECT tree, high, trunk, words FROM aim ORDER BY tree
+SELECT tree, high, trunk, words, needles, shown FROM aim ORDER BY tree

@@ -1,3 +1,4 @@
-INSERT INTO aim (tree, high, trunk, words) VALUES (?1, ?2, ?3, ?4)
-ON CONFLICT (tree) DO UPDATE SET high = excluded.high, trunk = excluded.trunk, words = excluded.words
-WHERE (high, trunk, words) IS NOT (excluded.high, excluded.trunk, excluded.words)
+INSERT INTO aim (tree, high, trunk, words, needles, shown) VALUES (?1, ?2, ?3, ?4, ?5, ?6)
+ON CONFLICT (tree) DO UPDATE SET high = excluded.high, trunk = excluded.trunk, words = excluded.words,
+    needles = excluded.needles, shown = excluded.shown
+WHERE (high, trunk, words, needles, shown) IS NOT (excluded.high, excluded.trunk, excluded.words, excluded.needles, excluded.shown)

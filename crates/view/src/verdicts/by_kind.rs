@@ -96,7 +96,7 @@ pub(super) fn words(it: ByKind, today: Date, units: Units) -> String {
             left(span)
         ),
         ByKind::CandlesLate { window: [first, last], left: span } => format!(
-            "late for a tree of its size ({} to {}): {}. Cut now, its needles will be short for it; cut only its strongest candles, or leave it this year and have longer needles",
+            "late for the needles it shall have ({} to {}): {}. Cut now, they will be short for it; cut only its strongest candles, or leave it this year and have longer needles",
             of(first),
             of(last),
             left(span)
@@ -104,8 +104,15 @@ pub(super) fn words(it: ByKind, today: Date, units: Units) -> String {
         ByKind::CandlesTooLate { left: span } => {
             format!("too late: {}, and new needles want 80 days to harden", left(span))
         }
+        ByKind::ForShow { shown, window: [first, last] } => format!(
+            "it is shown on {}: for needles that are out and hard by then, cut {} to {}",
+            of(shown),
+            of(first),
+            of(last)
+        ),
         ByKind::HeightUnknown => {
-            "nobody measured its height, on which the day depends: a middle size is assumed".into()
+            "nobody said how long its needles shall be or measured its height, on which the day depends: a middle size is assumed"
+                .into()
         }
         ByKind::EverySecondYear => "softer than a black pine: every second year at most, or lightly".into(),
         ByKind::CandlesCut { until } => format!("its candles were cut: no feed before {}, when new shoots are out", of(until)),

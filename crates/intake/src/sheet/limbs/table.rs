@@ -72,6 +72,8 @@ pub(super) static AIMS: Format = Format {
         must("high", Number(AIM_HEIGHT, "mm")),
         must("trunk", Number(AIM_TRUNK, "mm")),
         must("words", Text(NOTE)),
+        may("needles", Number(NEEDLES, "mm")),
+        may("shown", AnyDay),
     ],
     example: example!("aims"),
 };
