@@ -302,7 +302,7 @@ pub(crate) fn aim(shape: &Shape, units: Units) -> String {
     let high = aim.high.map(|mm| format!("{} high", long(units, mm)));
     let trunk = aim.trunk.map(|mm| format!("trunk {}", thick(units, mm)));
     let needles = aim.needles.map(|mm| format!("needles {}", thick(units, mm)));
-    let shown = aim.shown.map(|day| format!("shown on {day}"));
+    let shown = aim.shown.map(|day| format!("shown on {}", day.strftime("%-d %b %Y")));
     let words = (!aim.words.is_empty()).then(|| aim.words.clone());
     [words, high, trunk, needles, shown].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
