@@ -122,9 +122,12 @@ impl Recent {
 pub fn recent(whole: &Whole) -> Vec<Recent> {
     let mut told = Vec::new();
     for (rank, place) in whole.places.iter().enumerate() {
+        // Of a bench that only the station's air tells of, Tonight and its morning say enough.
+        let has_log = place.air.as_ref().is_some_and(|air| air.logged > 0);
         for (is_frost, days) in [false, true].into_iter().zip(RECENT) {
             let is_recent = |it: &&Incident| (whole.today - it.days[1]).get_days() <= days;
-            let of_kind = |it: &&Incident| (it.cause == Cause::Frost) == is_frost && !it.trees.is_empty();
+            let of_kind =
+                |it: &&Incident| (it.cause == Cause::Frost) == is_frost && has_log && !it.trees.is_empty();
             let last = of_place(whole, rank).iter().filter(of_kind).find(is_recent);
             told.extend(last.map(|incident| Recent {
                 place: [&place.place.key, &place.place.name].map(Clone::clone),

@@ -91,7 +91,7 @@ pub fn row(it: &Sensor, units: Units, today: Date) -> SensorRow {
         },
     );
     let last = words::day(it.last, today);
-    let title = title(&it.name).to_string();
+    let title = if it.name.is_empty() { "The logger without a name" } else { &it.name }.to_string();
     SensorRow { name: it.name.clone(), title, last, words, check: check.map(|(id, _)| *id) }
 }
 

@@ -5,15 +5,18 @@ use climate::{
     hours::{Extremes, from_extremes},
     record::StationDay,
 };
+use collection::incident::Cause;
 use intake::{
     fetch::{Service, take},
     import::{ImportError, Kind, Options, import},
+    incident::{AnswerForm, IceForm, answer, ice_check},
     photo::{PhotoForm, keep},
 };
 use jiff::{ToSpan, civil::Date, tz::TimeZone};
-use measure::quantity::Celsius;
+use measure::quantity::{Celsius, Units};
 use store::store::Store;
 use view::{
+    incidents,
     today::today,
     tonight::{afternoon, brief},
     whole::whole,
@@ -120,7 +123,24 @@ pub fn fill(store: &mut Store) -> anyhow::Result<()> {
         let come = day.parse().context("a day")?;
         keep(store, form, bytes, come).with_context(|| format!("the photo of {tree}"))?;
     }
-    take_in(store, &LIMBS)
+    take_in(store, &LIMBS)?;
+    bad_day(store)
+}
+
+/// The cold room's logger held in ice water in November, and its warm night of January kept as the grower would a few days after.
+fn bad_day(store: &mut Store) -> anyhow::Result<()> {
+    const PLACE: &str = "cold-room";
+    let (one, day) = ([String::new()], Date::constant(2026, 1, 8));
+    let form = IceForm { place: PLACE, sensor: "", day: "2025-11-03", shown: "0" };
+    ice_check(store, form, &one, Units::Metric, day)?;
+    let whole = whole(&store.reader()?, day)?;
+    let rank = whole.places.iter().position(|it| it.place.key == PLACE).context("the demo's cold room")?;
+    let warm = incidents::of_place(&whole, rank).iter().find(|it| it.cause == Cause::Warm);
+    let span = warm.context("its warm night")?.span;
+    let [since, until] = span.map(|at| at.to_string());
+    let form = AnswerForm { place: PLACE, since: &since, until: &until, said: "happened", sensor: "" };
+    answer(store, form, incidents::record(&whole, PLACE, span), &one)?;
+    Ok(())
 }
 
 fn take_in(store: &mut Store, files: &[(&str, &str, &str, &[u8])]) -> anyhow::Result<()> {
