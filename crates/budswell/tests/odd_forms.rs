@@ -68,6 +68,31 @@ fn wrong(route: &Route, sent: &Sent, reply: &Reply, wrote: bool) -> Option<Strin
         .map(|words| format!("{}: a library's words, “{words}”: {}", reply.status, said()))
 }
 
+/// Keeps a bad day of the cold room, and what its logger showed in ice water.
+fn bad_day(store: &mut store::store::Store) {
+    use collection::incident::{Cause, Incident, Said};
+    use intake::incident::{AnswerForm, IceForm, answer, ice_check};
+    use measure::quantity::{Celsius, Units};
+    let (place, one, day) = ("cold-room", [String::new()], jiff::civil::date(2026, 1, 8));
+    let form = IceForm { place, sensor: "", day: "2025-11-03", shown: "0" };
+    ice_check(store, form, &one, Units::Metric, day).unwrap();
+    let kept = Incident {
+        place: place.into(),
+        cause: Cause::Warm,
+        said: Said::Happened,
+        sensor: None,
+        span: [1_767_630_216, 1_767_680_616],
+        hours: 14,
+        lowest: Celsius(2.0),
+        highest: Celsius(9.3),
+        expected: Some(Celsius(2.6)),
+        day,
+        trees: Vec::new(),
+    };
+    let form = AnswerForm { place, since: "1767630216", until: "1767680616", said: "happened", sensor: "" };
+    assert!(answer(store, form, Some(kept), &one).unwrap());
+}
+
 /// What a run found.
 #[derive(Default)]
 struct Found {
@@ -88,6 +113,7 @@ impl Found {
         let mut house = House::open(|store| {
             demo::take_in(store, |_, text| text);
             demo::take_in_limbs(store, |_, text| text);
+            bad_day(store);
         });
         let ground = Ground::look_over(&mut house);
         assert_eq!(
