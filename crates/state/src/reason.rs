@@ -72,6 +72,15 @@ pub enum Reason {
         /// Why then.
         why: &'static str,
     },
+    /// By the day on which all else has passed it is out of its months.
+    ThenInSeason {
+        /// That day.
+        day: Date,
+        /// The next day on which its months begin.
+        next: Date,
+        /// Why then.
+        why: &'static str,
+    },
     /// A second window, on a condition.
     SecondWindow {
         /// The condition.
@@ -261,6 +270,7 @@ impl Reason {
             | R::BallFrostThere { is_better: true, .. } => Answer::Caution,
             R::PlaceUnknown | R::WindowUnsure { .. } | R::BudsUnknown | R::JudgeFirst => Answer::LookFirst,
             R::BudsNotFull { opens } => Answer::NotNow { until: Some(opens.early) },
+            R::ThenInSeason { next, .. } => Answer::NotNow { until: Some(next) },
             R::NoMildPlace { from: next } | R::OutOfSeason { next, .. } => Answer::NotNow { until: next },
             R::OverBudget { free, .. } => Answer::NotNow { until: free },
             R::MajorSpent { free } => Answer::NotNow { until: Some(free) },

@@ -106,7 +106,11 @@ pub fn verdict(work: Work, facts: &Facts) -> Verdict {
     let strictest = reasons[0].answer();
     let answer = match strictest {
         Answer::NotNow { .. } => {
-            Answer::NotNow { until: last_day(&reasons).map(|day| in_season(work, facts, day)) }
+            let day = last_day(&reasons);
+            let later = day.and_then(|day| in_season(work, facts, day));
+            reasons.extend(later);
+            reasons.sort_by_key(|reason| std::cmp::Reverse(reason.answer().rank()));
+            Answer::NotNow { until: last_day(&reasons) }
         }
         other => other,
     };
@@ -121,17 +125,18 @@ pub fn window_is_past(facts: &Facts) -> bool {
 /// Days for which new shoots stay soft, at most (our estimate).
 const SOFT: i32 = 30;
 
-/// The day on which the months of its kind allow the work as well: when everything else has passed out of season, it waits on.
-fn in_season(work: Work, facts: &Facts, day: Date) -> Date {
+/// That the day on which everything else has passed lies out of its months, where it does: it waits on until they come.
+fn in_season(work: Work, facts: &Facts, day: Date) -> Option<Reason> {
     // Shoots that are soft today are hard by then.
     let is_far = (day - facts.today).get_days() > SOFT;
     let foliage = if is_far { Foliage::Full } else { facts.foliage };
     let then = Facts { today: day, foliage, ..facts.clone() };
     let next = rules::findings(work, &then).into_iter().filter_map(|reason| match reason {
-        Reason::OutOfSeason { next, .. } => next,
+        Reason::OutOfSeason { next: Some(next), why } if next > day => Some((next, why)),
         _ => None,
     });
-    next.max().map_or(day, |next| next.max(day))
+    let (next, why) = next.max_by_key(|(next, _)| *next)?;
+    Some(Reason::ThenInSeason { day, next, why })
 }
 
 /// The last of the days to wait for; none as soon as one of them is not known.

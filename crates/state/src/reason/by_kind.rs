@@ -124,6 +124,8 @@ pub enum ByKind {
         /// The soonest day on which the trade feeds again.
         until: Date,
     },
+    /// It stands in a cold, dark store, where nothing is fed.
+    NoFeedInStore,
     /// Strong feed until this day.
     FeedUntil {
         /// The last day, counted back from the site's mean first frost.
@@ -170,7 +172,7 @@ impl ByKind {
             | K::EverySecondYear
             | K::LateFeed { .. }
             | K::Disease(_) => Answer::Caution,
-            K::NightsCold { .. } => Answer::NotNow { until: None },
+            K::NightsCold { .. } | K::NoFeedInStore => Answer::NotNow { until: None },
             K::FewWarmDays { next, .. } | K::LightWorkOnly { next, .. } => Answer::NotNow { until: next },
             K::CandlesEarly { window } => Answer::NotNow { until: Some(window[0]) },
             K::CandlesCut { until } | K::FedLately { until, .. } => Answer::NotNow { until: Some(until) },

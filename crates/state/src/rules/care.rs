@@ -33,6 +33,9 @@ pub(super) fn feed(facts: &Facts) -> Vec<Reason> {
     if facts.foliage == Foliage::Bare {
         found.push(Reason::NoLeaves);
     }
+    if facts.in_dark {
+        found.push(Reason::ByKind(ByKind::NoFeedInStore));
+    }
     if let Some(cut) = facts.root_cut.filter(|cut| cut.share.0 > 0.0 && cut.day <= facts.today) {
         let [soon, late] = no_feed_until(cut.day);
         let half = stress::after(late, HALF_FEED.value as i32);

@@ -279,3 +279,12 @@ fn the_day_to_wait_for_is_one_on_which_the_months_hold_too() {
         assert!(until > day.0 + 60.days(), "{until}");
     }
 }
+
+#[test]
+fn nothing_is_fed_in_a_cold_store() {
+    for day in both(MARCH) {
+        let yew = Facts { in_dark: true, ..facts("taxus-baccata", day) };
+        assert_eq!(verdict(Work::Feed, &yew).answer, Answer::NotNow { until: None });
+        assert!(!verdict(Work::Feed, &Facts { in_dark: false, ..yew }).answer.is_against());
+    }
+}

@@ -77,6 +77,7 @@ pub(super) fn words(it: ByKind, today: Date, units: Units) -> String {
             count(months, "month", "months"),
             usual_bloom(bloom)
         ),
+        ByKind::NoFeedInStore => "it stands in a cold store: nothing is fed there".into(),
         ByKind::LastFed { day } => format!("last fed on {}", of(day)),
         ByKind::FedLately { day, until } => {
             format!("it was fed on {}: not again before {}, for salts add up", of(day), of(until))

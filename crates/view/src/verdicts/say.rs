@@ -153,6 +153,9 @@ pub fn reason(it: Reason, today: Date, units: Units) -> String {
         Reason::NoMildPlace { from: None } => "cut roots would sit cold and wet; no place you have is mild and frost-free for a fortnight this season".into(),
         Reason::OutOfSeason { next: Some(day), why } => format!("not its usual months; the next begin {}: {why}", of(day)),
         Reason::OutOfSeason { next: None, why } => format!("not its usual months: {why}"),
+        Reason::ThenInSeason { day, next, why } => {
+            format!("by {} it is out of its months; the next begin {}: {why}", of(day), of(next))
+        }
         Reason::SecondWindow { condition } => format!("its second window: {condition}"),
         Reason::ByKind(it) => super::by_kind::words(it, today, units),
         Reason::NotThisKind => "not done on this kind of tree".into(),
