@@ -314,8 +314,8 @@ mod tests {
         let days: Vec<BudDay> = (0..150)
             .map(|day| BudDay {
                 mean: 24.0 - 0.15 * f64::from(day),
-                cold: 0.0,
                 light: 13.0 - 0.03 * f64::from(day),
+                ..BudDay::default()
             })
             .collect();
         vec![fading(&MAPLE, -121, &days, |_| false); 3]
@@ -336,7 +336,7 @@ mod tests {
 
     #[test]
     fn a_heated_room_or_a_warm_autumn_turns_no_leaf() {
-        let days = [BudDay { mean: 20.0, cold: 0.0, light: 10.0 }; 150];
+        let days = [BudDay { mean: 20.0, light: 10.0, ..BudDay::default() }; 150];
         for heated in [true, false] {
             let course = fading(&MAPLE, -121, &days, |_| heated);
             let told = autumn(&[course], 0, &MAPLE, &[]);

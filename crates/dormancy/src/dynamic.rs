@@ -2,6 +2,8 @@
 
 use measure::quantity::Celsius;
 
+use crate::quick::Row;
+
 /// The half-made portion carried from one hour to the next; starts empty.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct DynamicState {
@@ -52,28 +54,40 @@ impl DynamicState {
     /// assert_eq!(format!("{:.6}", portions[28]), "0.980512");
     /// ```
     pub fn step(&mut self, air: Celsius) -> f64 {
-        const E0: f64 = 4153.5;
-        const E1: f64 = 12888.8;
-        const A0: f64 = 139_500.0;
-        const A1: f64 = 2.567e18;
-        const SLOPE: f64 = 1.6;
-        const TF: f64 = 277.0;
-
         let Celsius(t) = air;
         let k = t + 273.0;
         if k.is_nan() || k <= 0.0 {
             return 0.0;
         }
-        let xs = (A0 / A1) * ((E1 - E0) / k).exp();
-        let k1 = A1 * (-E1 / k).exp();
-        let xe = xs - (xs - self.half_made) * (-k1).exp();
-        if xe < 1.0 {
-            self.half_made = xe;
+        self.pass(rates(k))
+    }
+
+    /// As [`DynamicState::step`], by a row of the table of hundredths of a degree.
+    pub(crate) fn step_quick(&mut self, row: &Row) -> f64 {
+        self.pass([row.tends, row.left, row.finished])
+    }
+
+    fn pass(&mut self, [tends, left, finished]: [f64; 3]) -> f64 {
+        let made = tends - (tends - self.half_made) * left;
+        if made < 1.0 {
+            self.half_made = made;
             return 0.0;
         }
-        let xi = 1.0 / (1.0 + (-SLOPE * TF * (k - TF) / k).exp());
-        let portion = xe * xi;
-        self.half_made = xe - portion;
+        let portion = made * finished;
+        self.half_made = made - portion;
         portion
     }
+}
+
+/// At an absolute temperature: where the half-made portion tends to, what an hour leaves of the way there, and the share finished.
+pub(crate) fn rates(k: f64) -> [f64; 3] {
+    const E0: f64 = 4153.5;
+    const E1: f64 = 12888.8;
+    const A0: f64 = 139_500.0;
+    const A1: f64 = 2.567e18;
+    const SLOPE: f64 = 1.6;
+    const TF: f64 = 277.0;
+
+    let k1 = A1 * (-E1 / k).exp();
+    [(A0 / A1) * ((E1 - E0) / k).exp(), (-k1).exp(), 1.0 / (1.0 + (-SLOPE * TF * (k - TF) / k).exp())]
 }

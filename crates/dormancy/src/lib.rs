@@ -12,6 +12,8 @@ pub mod ladder;
 pub mod learn;
 pub mod menzel;
 pub mod model;
+pub mod needs;
+mod quick;
 pub mod score;
 pub mod table;
 pub mod wake;

@@ -44,7 +44,7 @@ fn autumns(station: &str, latitude: f64) -> Option<BTreeMap<i16, Vec<BudDay>>> {
         let days = (Winter::FIRST_DAY..=LAST).map(|day| {
             let on = winter.date(day);
             mean = read.get(&on.strftime("%Y%m%d").to_string()).copied().unwrap_or(mean);
-            BudDay { mean, cold: 0.0, light: day_length(latitude, i32::from(on.day_of_year())) }
+            BudDay { mean, light: day_length(latitude, i32::from(on.day_of_year())), ..BudDay::default() }
         });
         (year, days.collect())
     });

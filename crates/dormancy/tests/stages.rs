@@ -5,7 +5,7 @@
 
 mod vector;
 
-use dormancy::ladder::share;
+use dormancy::ladder::Rungs;
 use measure::stage::Stage;
 use vector::{counted, not_ours, text};
 
@@ -13,6 +13,7 @@ use vector::{counted, not_ours, text};
 fn codes_are_the_lists_and_the_window_runs_from_the_best_to_the_last_good_days() {
     let Some(file) = text("dormancy/bbch_00_19.csv") else { return };
     let mut reader = csv::Reader::from_reader(file.as_bytes());
+    let rungs = Rungs::new(270.0, 0.5, 0.73, 0.2);
     let (mut seen, mut before) = (0, None);
     for row in reader.records() {
         let row = row.unwrap();
@@ -25,8 +26,8 @@ fn codes_are_the_lists_and_the_window_runs_from_the_best_to_the_last_good_days()
         assert_eq!(row[3].starts_with("best"), stage == Stage::Full, "{row:?}");
         assert_eq!(row[3].starts_with("last good"), stage == Stage::Breaking, "{row:?}");
         // Each takes more heat than the one before it in the list.
-        assert!(before < Some(share(stage)), "{stage}");
-        before = Some(share(stage));
+        assert!(before < Some(rungs.edge(stage)), "{stage}");
+        before = Some(rungs.edge(stage));
         seen += 1;
     }
     counted("dormancy/bbch_00_19.csv: stages", seen, Stage::ALL.len());

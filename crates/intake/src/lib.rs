@@ -3,6 +3,7 @@
 pub mod asked;
 pub mod bucket;
 pub mod calendar;
+pub mod cases;
 pub mod fed;
 pub mod fetch;
 pub mod forecast_reply;

@@ -206,7 +206,7 @@ pub fn evidence<'a>(
 }
 
 /// Observer's noise of a look, logarithm of progress.
-pub(crate) fn noise(sureness: Sureness) -> f64 {
+pub fn noise(sureness: Sureness) -> f64 {
     match sureness {
         Sureness::Sure => SURE,
         Sureness::Fair => 2.0 * SURE,

@@ -2,7 +2,7 @@
 
 use dormancy::{
     chill::{ChillModel, sum},
-    table::Figures,
+    needs::Needs,
 };
 use measure::{
     sourced::{Sourced, Standing},
@@ -30,38 +30,24 @@ impl ColdLine {
 /// Days of the trade's rule: about 40 between 32 and 40 °F.
 const RULE: Sourced<f64> = Sourced { value: 40.0, standing: Standing::Practice };
 
-/// Needs known in another unit than chilling hours, per taxon.
-const OTHER: [(&str, ChillModel, Sourced<f64>); 1] = [(
-    "prunus-mume",
-    ChillModel::Dynamic,
-    Sourced {
-        value: 53.0,
-        standing: Standing::Published(
-            "Zhuang et al. 2016: 24 to 82 portions over 69 cultivars, flower buds; the middle is ours",
-        ),
-    },
-)];
-
 /// Cold received by every model; work it out once per way of spending the winter.
 pub fn received(hours: &[f64]) -> [f64; 8] {
     ChillModel::ALL.map(|model| sum(model, hours))
 }
 
 /// Every model side by side; nothing is converted from one unit into another, because no factor exists.
-pub fn cold(taxon: &Taxon, figures: &Figures, received: [f64; 8]) -> Vec<ColdLine> {
+pub fn cold(taxon: &Taxon, needs: &Needs, received: [f64; 8]) -> Vec<ColdLine> {
     ChillModel::ALL
         .into_iter()
         .zip(received)
-        .map(|(model, received)| ColdLine { model, received, need: need(taxon, figures, model) })
+        .map(|(model, received)| ColdLine { model, received, need: need(taxon, needs, model) })
         .collect()
 }
 
-fn need(taxon: &Taxon, figures: &Figures, model: ChillModel) -> Option<Sourced<f64>> {
-    if let Some((.., need)) = OTHER.iter().find(|(key, of, _)| *key == taxon.key && *of == model) {
-        return Some(*need);
-    }
+/// The need is known in portions, which are what the forecast counts; the trade's rule stands beside it.
+fn need(taxon: &Taxon, needs: &Needs, model: ChillModel) -> Option<Sourced<f64>> {
     match model {
-        ChillModel::HoursC => Some(figures.cold),
+        ChillModel::Dynamic => Some(Sourced { value: needs.cold(), standing: needs.standing() }),
         ChillModel::RuleDays if taxon.kind.is_bare_in_winter() && taxon.kind != Kind::Elm => Some(RULE),
         _ => None,
     }
@@ -78,12 +64,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn six_degrees_all_winter_is_cold_for_hours_and_none_for_the_trade_rule() {
+    fn six_degrees_all_winter_is_cold_in_portions_and_none_for_the_trade_rule() {
         let maple = Taxon::of("acer-palmatum").unwrap();
-        let lines = cold(maple, Figures::of(maple.key).unwrap(), received(&[6.0; 24 * 60]));
+        let lines = cold(maple, Needs::of(maple.key).unwrap(), received(&[6.0; 24 * 120]));
         assert!(disagree(&lines));
         let of = |model| lines.iter().find(|line| line.model == model).unwrap();
-        assert_eq!(of(ChillModel::HoursC).met(), Some(true));
+        assert_eq!(of(ChillModel::Dynamic).met(), Some(true));
         assert_eq!(of(ChillModel::RuleDays).met(), Some(false));
         assert_eq!(of(ChillModel::Utah).met(), None);
     }

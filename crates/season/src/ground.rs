@@ -3,8 +3,8 @@
 use climate::light::{DayLength, day_length};
 use collection::place::Lamp;
 use dormancy::{
-    chill::{ChillModel, sum},
-    wake::{BudDay, START},
+    dynamic::DynamicState,
+    wake::{BudDay, Lit, START},
 };
 use jiff::civil::Date;
 use measure::{
@@ -21,7 +21,7 @@ pub const MOST_YEARS: i16 = 20;
 /// Last day of a season that a course reaches: late July in the north.
 pub const HORIZON: i32 = 205;
 
-/// One day at a place. A day that the record does not hold has no mean and no cold.
+/// One day at a place. A day that the record does not hold has no mean, no warmth and no cold.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlaceDay {
     /// What a bud feels.
@@ -35,7 +35,7 @@ pub struct PlaceDay {
 }
 
 const NOTHING: PlaceDay = PlaceDay {
-    bud: BudDay { mean: f64::NAN, cold: 0.0, light: 0.0 },
+    bud: BudDay { mean: f64::NAN, heat: 0.0, portions: 0.0, light: 0.0, lit: Lit::Sky },
     low: f64::NAN,
     high: f64::NAN,
     measured: 0,
@@ -89,6 +89,8 @@ pub struct Ground {
     pub unread: f64,
     /// Warmer and colder runs of each past year, K: none but 0 where enough years were measured.
     pub runs: &'static [f64],
+    /// What the open air of winter and spring has warmed by a year, K, as far as its years bear it out; past years are run warmer by it.
+    pub trend: f64,
     /// The places, in the order given.
     pub places: Vec<PlaceGround>,
 }
@@ -141,6 +143,16 @@ fn light(sky: f64, roof: Roof) -> f64 {
     if roof.shelter == Shelter::ColdRoom { lamp } else { sky.max(lamp) }
 }
 
+/// Where a bud under a roof gets its light.
+fn lit(roof: Roof) -> Lit {
+    match (roof.shelter, roof.lamp) {
+        (Shelter::ColdRoom | Shelter::CoolSill | Shelter::WarmSill, Some(_)) => Lit::Lamp,
+        (Shelter::ColdRoom, None) => Lit::Dark,
+        (Shelter::CoolSill | Shelter::WarmSill, None) => Lit::Window,
+        _ => Lit::Sky,
+    }
+}
+
 /// The days of every place; every air must start on the same date, and the last must be the open air, which says
 /// what the station told.
 ///
@@ -184,7 +196,8 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
         let days = |winter: Winter, to: i32| -> Vec<PlaceDay> {
             let start = (winter.first_date() - first).get_days();
             let at = |day: i32| usize::try_from(start + day - Winter::FIRST_DAY).ok();
-            let told = |day: i32| place_day(&sky, air, roof, at(day)?);
+            let mut cold = DynamicState::default();
+            let mut told = |day: i32| place_day(&sky, air, roof, at(day)?, &mut cold);
             (Winter::FIRST_DAY..=to).map(|day| told(day).unwrap_or(NOTHING)).collect()
         };
         let past = follows
@@ -215,6 +228,8 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
         });
     }
     let runs: &[f64] = if measured_years < ENOUGH_YEARS { &RUNS } else { &AS_IT_WAS };
+    let trend =
+        places.last().filter(|_| measured_years >= ENOUGH_YEARS).map_or(0.0, |open| trend(&open.past));
     // Days after the last one told are past years', each in its own course: their doubt is in the courses.
     let read_to = told_to.min(today_number).min(HORIZON);
     let unread = match airs.last() {
@@ -230,8 +245,42 @@ pub fn ground(latitude: Degrees, airs: &[(&Air, Roof)], today: Date) -> Result<G
         measured_years,
         unread,
         runs,
+        trend,
         places,
     })
+}
+
+/// Days of winter and spring whose mean a trend is read off: December to May.
+const TREND_DAYS: std::ops::RangeInclusive<i32> = -30..=151;
+
+/// Most that a trend may be, K a year.
+const MOST_TREND: f64 = 0.1;
+
+/// What the mean of winter and spring has risen by a year, drawn in by its own doubt.
+///
+/// ```text
+/// b = Σ (a − ā)(T − T̄) / Σ (a − ā)²,   trend = −b · b² / (b² + s²),   a years ago, s the standard error of b
+/// ```
+///
+/// A mean is known to half a degree at best, so a trend that ten years show is mostly drawn in to nothing, and one that twenty show is not.
+fn trend(past: &[PlaceWinter]) -> f64 {
+    let mean = |winter: &PlaceWinter| {
+        let days = winter.days.iter().zip(Winter::FIRST_DAY..);
+        let read = days.filter(|(day, number)| TREND_DAYS.contains(number) && day.bud.mean.is_finite());
+        let (sum, count) = read.fold((0.0, 0.0), |sum, (day, _)| (sum.0 + day.bud.mean, sum.1 + 1.0));
+        (count > 0.0).then_some((f64::from(winter.years_ago), sum / count))
+    };
+    let years: Vec<(f64, f64)> = past.iter().filter_map(mean).collect();
+    let count = years.len() as f64;
+    if count < ENOUGH_YEARS as f64 {
+        return 0.0;
+    }
+    let (x, y) = years.iter().fold((0.0, 0.0), |sum, it| (sum.0 + it.0 / count, sum.1 + it.1 / count));
+    let across: f64 = years.iter().map(|it| (it.0 - x).powi(2)).sum();
+    let slope = years.iter().map(|it| (it.0 - x) * (it.1 - y)).sum::<f64>() / across;
+    let left: f64 = years.iter().map(|it| (it.1 - y - slope * (it.0 - x)).powi(2)).sum();
+    let error = (left / (count - 2.0) / across).max(1e-12);
+    (-slope * slope * slope / (slope * slope + error)).clamp(-MOST_TREND, MOST_TREND)
 }
 
 impl Ground {
@@ -298,19 +347,14 @@ fn sky_by_day(latitude: Degrees, first: Date, last: Date) -> Vec<f64> {
 }
 
 /// One day of a place by its rank in the record; none beyond the record.
-fn place_day(sky: &[f64], air: &Air, roof: Roof, at: usize) -> Option<PlaceDay> {
+fn place_day(sky: &[f64], air: &Air, roof: Roof, at: usize, cold: &mut DynamicState) -> Option<PlaceDay> {
     let (hours, origin) = (air.hours.get(at * 24..at * 24 + 24)?, air.origin.get(at * 24..at * 24 + 24)?);
-    let (mut total, mut low, mut high) = (0.0, f64::INFINITY, f64::NEG_INFINITY);
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
     for &hour in hours {
-        total += hour;
         low = low.min(hour);
         high = high.max(hour);
     }
-    let bud = BudDay {
-        mean: total / 24.0,
-        cold: sum(ChillModel::HoursC, hours),
-        light: light(*sky.get(at)?, roof),
-    };
+    let bud = BudDay::of_hours(hours, light(*sky.get(at)?, roof), lit(roof), cold);
     let measured =
         origin.iter().filter(|origin| matches!(origin, Origin::Measured | Origin::Rebuilt)).count();
     Some(PlaceDay { bud, low, high, measured: measured as u8 })
@@ -352,8 +396,8 @@ impl Ground {
             if day <= place.told_to {
                 return place.this.days[at].bud;
             }
-            let bud = place.past[year].days[at].bud;
-            BudDay { mean: bud.mean + warmer, ..bud }
+            let past = &place.past[year];
+            past.days[at].bud.warmer(warmer + self.trend * f64::from(past.years_ago))
         }));
     }
 

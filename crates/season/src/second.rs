@@ -59,7 +59,7 @@ mod tests {
             .map(|year| {
                 let mean = |day: i32| if day < 40 { 3.0 } else { 9.0 + 0.5 * f64::from(year) };
                 (Winter::FIRST_DAY..=200)
-                    .map(|day| BudDay { mean: mean(day), cold: 0.0, light: 12.0 })
+                    .map(|day| BudDay { mean: mean(day), light: 12.0, ..BudDay::default() })
                     .collect()
             })
             .collect()

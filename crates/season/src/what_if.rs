@@ -1,4 +1,4 @@
-//! What a move would change: hours of cold short, light, days of frost care after waking, and the way back.
+//! What a move would change: portions of cold short, light, days of frost care after waking, and the way back.
 
 use climate::light::daily_light;
 use collection::place::{Facing, Lamp, Place};
@@ -42,8 +42,8 @@ pub struct WhatIf {
     pub leave: Told,
     /// After the move.
     pub go: Told,
-    /// Chilling hours short on the day of the move.
-    pub hours_short: f64,
+    /// Chill portions short on the day of the move.
+    pub cold_short: f64,
     /// Light at the new place.
     pub light: Light,
     /// Days from green tips to the last frost outside that passes the line of its young leaves, in the middle course; none where green
@@ -71,10 +71,10 @@ pub fn what_if(
     let go = outlook.tell_if(tree, then)?;
     let ground = outlook.ground;
     let green = go.forecast.of(Stage::GreenTip).map(|spread| spread.middle);
-    let (stays, need) = (crate::window::stays(ground.winter, &tree.moves), leave.figures.cold.value);
-    let hours_short = (need - cold_by(ground, &stays, then.from)).max(0.0);
+    let (stays, need) = (crate::window::stays(ground.winter, &tree.moves), leave.cold_need);
+    let cold_short = (need - cold_by(ground, &stays, then.from)).max(0.0);
     Ok(WhatIf {
-        hours_short,
+        cold_short,
         light: light(latitude, to, ground.winter.date(then.from).day_of_year()),
         frost_care: green
             .zip(young_leaves)
@@ -85,13 +85,13 @@ pub fn what_if(
     })
 }
 
-/// Chilling hours by a day in the middle of the courses.
+/// Chill portions by a day in the middle of the courses.
 fn cold_by(ground: &Ground, stays: &[Stay], day: i32) -> f64 {
     let mut days = Vec::new();
     let mut sums: Vec<f64> = (0..ground.courses())
         .map(|year| {
             ground.course_days(stays, year, &mut days);
-            days.iter().take((day - Winter::FIRST_DAY).max(0) as usize).map(|day| day.cold).sum()
+            days.iter().take((day - Winter::FIRST_DAY).max(0) as usize).map(|day| day.portions).sum()
         })
         .collect();
     sums.sort_by(f64::total_cmp);

@@ -2,13 +2,14 @@
 
 use std::{collections::HashMap, sync::Arc};
 
-use collection::event::{LeafLook, Look, Work, WorkKind};
+use collection::event::{LeafLook, Look, Work};
 use dormancy::{
     autumn::{Senescence, fading},
-    forecast::{Caveat, Course, Evidence, Forecast, Pace, SURE, Spread, forecast, pace_seen, passed},
-    learn::{PastSeason, pace, this_season},
+    chill::ChillModel,
+    forecast::{Caveat, Course, Evidence, Forecast, Pace, SURE, Spread, Waking, forecast, passed},
+    needs::Needs,
     table::Figures,
-    wake::{BudDay, START, Wake, course},
+    wake::{BudDay, Reading, START, course, released, sky_weight},
 };
 use jiff::civil::Date;
 use measure::{leaf::Leaf, stage::Stage, taxon::Taxon, winter::Winter};
@@ -18,12 +19,9 @@ use crate::{
     cold::{ColdLine, cold, received},
     ground::{ENOUGH_YEARS, Ground, HORIZON, Stay, last_place},
     second::{Second, over_years, second},
+    taught::{PastSeason, Taught, taught},
     watering::drinking::{Drinking, USING},
 };
-
-/// A tree's pace before anything is known of it: a third either way, because the taxon's need is a planning
-/// figure; the 3 to 4 days between trees of one kind are small beside that. Our estimate.
-pub const PRIOR: Pace = Pace { mean: 0.0, sd: 0.35 };
 
 /// The taxon keeps no winter rest, so no cold is counted and no window of this kind exists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -43,8 +41,8 @@ pub struct TreeFacts<'a> {
     pub leaf_looks: Vec<&'a LeafLook>,
     /// All its work.
     pub works: Vec<&'a Work>,
-    /// The looks at each of its sisters: trees of its taxon that stand where it stands.
-    pub sisters: Vec<&'a [Look]>,
+    /// What the collection's looks taught of it; none and it is told by its own looks alone.
+    pub taught: Option<&'a Taught>,
     /// Whether it was ever written down where it stands.
     pub recorded: bool,
     /// What its drinking says, where its log speaks.
@@ -71,13 +69,6 @@ const DATED: i32 = 30;
 /// Spread that an unrecorded place adds to a pace, log of need; our estimate.
 const UNRECORDED: f64 = 0.25;
 
-/// How much of what looks moved its sisters' pace by moves a tree's own: a quarter. Trees of one kind in one place share weather and
-/// nursery, and wake days apart. Our estimate.
-pub const SISTERS: f64 = 0.25;
-
-/// Observer's noise from which a look counts as doubtful.
-const DOUBTFUL: f64 = 4.0 * SURE;
-
 /// A day whose mean is below this hardens wood and roots, °C; our estimate.
 const HARDENING: f64 = 10.0;
 
@@ -98,19 +89,27 @@ pub struct Told {
     pub before: Pace,
     /// What each past season taught, newest first.
     pub past: Vec<PastSeason>,
+    /// Other trees whose looks told of this one.
+    pub others: usize,
     /// Looks of this season that were used.
     pub looks: usize,
     /// Whether its watering log was taken as a doubtful look.
     pub by_drinking: bool,
     /// Cold in every unit.
     pub cold: Arc<Vec<ColdLine>>,
-    /// When the planned chilling hours are met, or none in the season.
+    /// When the portions it needs are received, or none in the season.
     pub cold_met: Option<Spread>,
-    /// Chilling hours still short today.
-    pub hours_short: f64,
-    /// Chilling hours received by today.
-    pub hours: f64,
-    /// The planning figures used.
+    /// Chill portions received by today.
+    pub portions: f64,
+    /// Chill portions it needs.
+    pub cold_need: f64,
+    /// Chill portions still short today.
+    pub cold_short: f64,
+    /// When warmth under the sky begins to count, or none in the season.
+    pub released: Option<Spread>,
+    /// How its taxon wakes, and how that is known.
+    pub needs: &'static Needs,
+    /// The limits planned with.
     pub figures: &'static Figures,
     /// What another model says of leaf-out, where one knows the taxon.
     pub second: Option<Second>,
@@ -161,12 +160,12 @@ struct Way {
 
 /// What trees that stand alike and are alike share.
 struct Shared {
-    courses: Vec<Course>,
+    waking: Arc<Waking>,
     autumns: Option<Vec<Course>>,
     cold: Arc<Vec<ColdLine>>,
     cold_met: Option<Spread>,
-    hours_short: f64,
-    hours: f64,
+    portions: f64,
+    released: Option<Spread>,
     second: Option<Second>,
 }
 
@@ -193,12 +192,12 @@ pub fn stays(winter: Winter, moves: &[(Date, usize)]) -> Vec<Stay> {
     stays
 }
 
-fn evidence(winter: Winter, look: &Look) -> Evidence {
+pub(crate) fn evidence(winter: Winter, look: &Look) -> Evidence {
     Evidence { day: winter.day_number(look.day), stage: look.stage, noise: autumn::noise(look.sureness) }
 }
 
 /// Leaves and late growth seen in autumn belong to the summer before; hard buds may be told at any time.
-fn tells_of_spring(look: &Evidence) -> bool {
+pub(crate) fn tells_of_spring(look: &Evidence) -> bool {
     look.stage == Stage::Dormant || look.day >= START
 }
 
@@ -240,14 +239,24 @@ impl<'a> Outlook<'a> {
 
     fn tell_with(&mut self, tree: &TreeFacts<'_>, then: Option<Stay>) -> Result<Told, NoRest> {
         let taxon = tree.taxon;
-        let figures = Figures::of(taxon.key).filter(|_| taxon.kind.rests()).ok_or(NoRest(taxon.common))?;
+        let resting = Figures::of(taxon.key).zip(Needs::of(taxon.key)).filter(|_| taxon.kind.rests());
+        let (figures, needs) = resting.ok_or(NoRest(taxon.common))?;
+        let by_itself;
+        let known = match tree.taught {
+            Some(taught) => taught,
+            None => {
+                by_itself =
+                    taught(self, std::slice::from_ref(tree)).pop().flatten().ok_or(NoRest(taxon.common))?;
+                &by_itself
+            }
+        };
         let mut stays = stays(self.ground.winter, &tree.moves);
         if let Some(then) = then {
             stays.retain(|stay| stay.from < then.from);
             stays.push(then);
         }
         let default_air = last_place(&stays).is_some_and(|place| !self.ground.places[place].known);
-        let shared = self.shared(taxon, figures, stays.clone());
+        let shared = self.shared(taxon, needs, stays.clone());
         let (winter, today) = (self.ground.winter, self.ground.today);
         let evidence: Vec<Evidence> = tree
             .looks
@@ -257,17 +266,15 @@ impl<'a> Outlook<'a> {
             .collect();
         let looks = evidence.len();
         let evidence = with_drinking(evidence, tree.drank, today);
-        let past = self.past(tree, figures);
-        let mut before = if past.is_empty() { PRIOR } else { this_season(pace(PRIOR, &past)) };
-        if default_air && past.is_empty() {
+        let mut before = known.before;
+        if default_air && known.past.is_empty() {
             before.sd = before.sd.hypot(DEFAULT_AIR);
         }
-        before.mean += self.sisters(tree, &shared, before, &evidence);
         before.sd = before.sd.hypot(UNREAD * self.ground.unread).hypot(WANTING * self.ground.wanting());
         if !tree.recorded {
             before.sd = before.sd.hypot(UNRECORDED);
         }
-        let mut forecast = forecast(&shared.courses, today, before, &evidence);
+        let mut forecast = forecast(&shared.waking, today, before, &evidence);
         forecast.caveats.retain(|caveat| !matches!(caveat, Caveat::FewYears(_)));
         if looks == 0 && !forecast.caveats.contains(&Caveat::NoLook) {
             forecast.caveats.push(Caveat::NoLook);
@@ -277,16 +284,20 @@ impl<'a> Outlook<'a> {
         }
         Ok(Told {
             leaf: self.leaf(tree, &stays, &shared, &forecast),
-            after_look: width_after_look(&shared.courses, today, &forecast),
+            after_look: width_after_look(&shared.waking, today, &forecast),
             forecast,
             before,
-            past,
+            past: known.past.clone(),
+            others: known.others,
             looks,
             by_drinking: evidence.len() > looks,
             cold: Arc::clone(&shared.cold),
             cold_met: shared.cold_met,
-            hours_short: shared.hours_short,
-            hours: shared.hours,
+            portions: shared.portions,
+            cold_need: needs.cold(),
+            cold_short: (needs.cold() - shared.portions).max(0.0),
+            released: shared.released,
+            needs,
             figures,
             second: shared.second,
             recorded: tree.recorded,
@@ -294,31 +305,28 @@ impl<'a> Outlook<'a> {
         })
     }
 
-    /// What the looks of this season at its sisters move its pace by; nothing once it was looked at itself, close up or at a glance.
-    fn sisters(&self, tree: &TreeFacts<'_>, shared: &Shared, before: Pace, own: &[Evidence]) -> f64 {
-        let Some(course) = shared.courses.first().filter(|_| own.iter().all(|look| look.noise >= DOUBTFUL))
-        else {
-            return 0.0;
-        };
-        let (winter, today) = (self.ground.winter, self.ground.today);
-        let known = self.ground.first_known..=today;
-        let of = |looks: &&[Look]| {
-            let seen = looks.iter().map(|look| evidence(winter, look));
-            let seen: Vec<Evidence> =
-                seen.filter(|look| known.contains(&look.day) && tells_of_spring(look)).collect();
-            (!seen.is_empty()).then(|| pace_seen(course, before, &seen).mean - before.mean)
-        };
-        let moved: Vec<f64> = tree.sisters.iter().filter_map(of).collect();
-        if moved.is_empty() { 0.0 } else { SISTERS * moved.iter().sum::<f64>() / moved.len() as f64 }
+    /// The courses of this season for a tree where it stands; none for kinds without a winter rest.
+    pub(crate) fn waking(&mut self, tree: &TreeFacts<'_>) -> Option<Arc<Waking>> {
+        let needs = Needs::of(tree.taxon.key)?;
+        Some(Arc::clone(&self.shared(tree.taxon, needs, stays(self.ground.winter, &tree.moves)).waking))
+    }
+
+    /// The one course of a past season for a tree that stood so, under each reading.
+    pub(crate) fn past_waking(&self, needs: &Needs, stays: &[Stay], year: usize) -> Waking {
+        let days = self.ground.past_days(stays, year);
+        wakings(needs, std::slice::from_ref(&days))
     }
 
     /// Whether it is in leaf, and when its leaves turn.
     fn leaf(&mut self, tree: &TreeFacts<'_>, stays: &[Stay], shared: &Shared, forecast: &Forecast) -> InLeaf {
         let (winter, today) = (self.ground.winter, self.ground.today);
-        // From the first green on, leaves seen are those of spring.
-        let until = forecast.of(Stage::Breaking).map_or(today, |spread| today.min(spread.early));
-        let looks =
-            autumn::evidence(winter, tree.leaf_looks.iter().copied(), tree.looks.iter().copied(), until);
+        // From the first green on, leaves seen are those of spring; a bare tree may be seen for as long as its buds may be shut.
+        let breaks = forecast.of(Stage::Breaking);
+        let until = |day: fn(Spread) -> i32| breaks.map_or(today, |spread| today.min(day(spread)));
+        let (green, bare) = (until(|spread| spread.early), until(|spread| spread.late));
+        let mut looks =
+            autumn::evidence(winter, tree.leaf_looks.iter().copied(), tree.looks.iter().copied(), bare);
+        looks.retain(|look| look.day <= green || look.leaf == Leaf::Bare);
         // Of a tree that came this winter nobody knows where it stood before.
         let here = tree.moves.first().map_or(Winter::FIRST_DAY, |(day, _)| winter.day_number(*day));
         let from = here.max(Winter::FIRST_DAY);
@@ -358,91 +366,75 @@ impl<'a> Outlook<'a> {
         way
     }
 
-    fn shared(&mut self, taxon: &'static Taxon, figures: &'static Figures, stays: Vec<Stay>) -> Arc<Shared> {
+    fn shared(&mut self, taxon: &'static Taxon, needs: &'static Needs, stays: Vec<Stay>) -> Arc<Shared> {
         let key = (stays, taxon.key);
         if let Some(shared) = self.shared.get(&key) {
             return Arc::clone(shared);
         }
         let way = self.way(&key.0);
-        let wake = Wake::of(figures).value;
-        let need = figures.cold.value;
-        let courses = way.years.iter().map(|days| course(&wake, Winter::FIRST_DAY, days)).collect();
+        let need = needs.cold();
         let senescence = Senescence::of(taxon).value;
         let is_heated = |day: i32| way.heated[(day - Winter::FIRST_DAY) as usize];
         let autumns = way.years.iter().map(|days| fading(&senescence, Winter::FIRST_DAY, days, is_heated));
         let met = way.years.iter().filter_map(|days| day_met(days, need)).collect();
+        let free = way.years.iter().filter_map(|days| released(needs.wake.release, Winter::FIRST_DAY, days));
         // Where the record ends before today the courses differ; the cold so far is their mean.
         let lived = (self.ground.today - Winter::FIRST_DAY + 1).max(0) as usize;
         let days = way.years.iter().flat_map(|days| days.iter().take(lived));
-        let so_far = days.map(|day| day.cold).sum::<f64>() / way.years.len() as f64;
+        let portions = days.map(|day| day.portions).sum::<f64>() / way.years.len() as f64;
+        let mut lines = cold(taxon, needs, way.cold);
+        // One count on every page: the one that the forecast goes by.
+        lines
+            .iter_mut()
+            .filter(|line| line.model == ChillModel::Dynamic)
+            .for_each(|line| line.received = portions);
         let shared = Arc::new(Shared {
-            courses,
+            waking: Arc::new(wakings(needs, &way.years)),
             autumns: self.knows_autumn(&way).then(|| autumns.collect()),
-            cold: Arc::new(cold(taxon, figures, way.cold)),
+            cold: Arc::new(lines),
             cold_met: over_years(met, way.years.len()),
-            hours_short: (need - so_far).max(0.0),
-            hours: so_far,
+            portions,
+            released: over_years(free.collect(), way.years.len()),
             second: second(taxon.key, &way.years, self.ground.first_known),
         });
         self.shared.insert(key, Arc::clone(&shared));
         shared
     }
+}
 
-    /// What each past season with looks taught of this tree's pace.
-    fn past(&self, tree: &TreeFacts<'_>, figures: &'static Figures) -> Vec<PastSeason> {
-        let wake = Wake::of(figures).value;
-        let repot = tree
-            .works
-            .iter()
-            .filter(|work| matches!(work.kind, WorkKind::Repot | WorkKind::HardPrune))
-            .map(|work| work.day)
-            .filter(|day| *day <= self.ground.winter.date(self.ground.today))
-            .max();
-        let Some(place) = self.ground.places.first() else { return Vec::new() };
-        let mut past = Vec::new();
-        for (year, known) in place.past.iter().enumerate() {
-            let winter = self.ground.winter.earlier(known.years_ago);
-            let looks: Vec<Evidence> = tree
-                .looks
-                .iter()
-                .filter(|look| Winter::holding(look.day, winter.hemisphere) == winter)
-                .map(|look| evidence(winter, look))
-                .filter(|look| look.stage != Stage::Dormant && tells_of_spring(look))
-                .collect();
-            if looks.is_empty() || !known.whole {
-                continue;
-            }
-            let days = self.ground.past_days(&stays(winter, &tree.moves), year);
-            let seen = pace_seen(&course(&wake, Winter::FIRST_DAY, &days), PRIOR, &looks);
-            past.push(PastSeason {
-                residual: seen.mean,
-                years_ago: known.years_ago.unsigned_abs().into(),
-                before_repot: repot.is_some_and(|day| day > winter.date(HORIZON)),
-            });
-        }
-        past
+/// The courses of a taxon over the days of some years, under each reading that these days leave open.
+pub(crate) fn wakings(needs: &Needs, years: &[Vec<BudDay>]) -> Waking {
+    let by = |reading: Reading| -> Vec<Course> {
+        years.iter().map(|days| course(&needs.wake, reading, Winter::FIRST_DAY, days)).collect()
+    };
+    let sky =
+        years.iter().map(|days| sky_weight(Winter::FIRST_DAY, days)).sum::<f64>() / years.len().max(1) as f64;
+    let mut readings = vec![(sky, by(Reading::Sky))];
+    if sky < 0.999 {
+        readings.push((1.0 - sky, by(Reading::Entry)));
     }
+    Waking { readings, rungs: needs.rungs }
 }
 
 /// A window that opens later than this is no reason to look, days.
 const LOOK_AHEAD: i32 = 28;
 
 /// The width of the opening if the pace's spread shrank as one sure look is expected to shrink it.
-fn width_after_look(courses: &[Course], today: i32, now: &Forecast) -> Option<i32> {
+fn width_after_look(waking: &Waking, today: i32, now: &Forecast) -> Option<i32> {
     let window = now.window()?;
     if window.opens.early > today + LOOK_AHEAD || today > window.closes.late {
         return None;
     }
     // The pace's tails are heavy, and a look leaves them lighter; a normal of the same spread is narrower by a fifth.
     let pace = Pace { mean: now.pace.mean, sd: now.pace.sd * (1.0 - now.look_gain) * 0.8 };
-    let then = passed(courses, pace, Stage::Full)?;
+    let then = passed(waking, pace, Stage::Full)?;
     Some((then.late - then.early).clamp(0, window.opens.late - window.opens.early))
 }
 
 fn day_met(days: &[BudDay], need: f64) -> Option<i32> {
     let mut cold = 0.0;
     let at = days.iter().position(|day| {
-        cold += day.cold;
+        cold += day.portions;
         cold >= need
     })?;
     Some(Winter::FIRST_DAY + at as i32)

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 use measure::{
-    quantity::{Centimetre, Hours, Millimetre, Share},
+    quantity::{Centimetre, Millimetre, Share},
     stage::Stage,
     taxon::Taxon,
     winter::Hemisphere,
@@ -162,8 +162,8 @@ pub struct Facts {
     pub needles: Option<Millimetre>,
     /// The next day on which it is shown.
     pub shown: Option<Date>,
-    /// Chilling hours still short of its need; none where none are counted.
-    pub cold_short: Option<Hours>,
+    /// Chill portions still short of its need; none where it is short of none.
+    pub cold_short: Option<f64>,
     /// It stands in the dark.
     pub in_dark: bool,
     /// Where it is to be moved; none while no place is named.

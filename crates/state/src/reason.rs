@@ -4,7 +4,7 @@ mod by_kind;
 
 use jiff::civil::Date;
 use measure::{
-    quantity::{Celsius, Hours, Share},
+    quantity::{Celsius, Share},
     sourced::Standing,
     stage::Stage,
 };
@@ -186,8 +186,8 @@ pub enum Reason {
     LightFeedOnly,
     /// It has not had its cold.
     ColdShort {
-        /// Hours short.
-        hours: Hours,
+        /// Chill portions short.
+        portions: f64,
     },
     /// It wakes in the dark.
     WakesInDark,

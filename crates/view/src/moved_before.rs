@@ -13,8 +13,8 @@ use crate::{
     words,
 };
 
-/// Hours of cold by which a winter must change before it is asked about: a day.
-const A_DAY: f64 = 24.0;
+/// Chill portions by which a winter must change before it is asked about: about a day's.
+const A_PORTION: f64 = 1.0;
 
 /// Days by which a window must change before it is asked about.
 const SHIFTS: i32 = 3;
@@ -24,7 +24,7 @@ const SHIFTS: i32 = 3;
 pub struct Changed {
     /// Key and name.
     pub tree: (String, String),
-    /// Days of cold received up to then, as its stays stand and with the move.
+    /// Chill portions received up to then, as its stays stand and with the move.
     pub cold: [f64; 2],
     /// Days by which its buds are full later; none where there is a window on one side alone, or on neither.
     pub later: Option<i32>,
@@ -92,17 +92,17 @@ fn changed_by(whole: &Whole, tree: &TreeWhole, moves: &[(Date, usize)], today: D
     moved.moves.extend_from_slice(moves);
     moved.moves.sort_by_key(|(day, _)| *day);
     let goes = outlook.tell(&moved).ok()?;
-    let cold = [&stays, &goes].map(|told| told.hours / A_DAY);
+    let cold = [&stays, &goes].map(|told| told.portions);
     let opens = |told: &Told| told.forecast.window().map(|window| window.opens.middle);
     let later = opens(&goes).zip(opens(&stays)).map(|(goes, stays)| goes - stays);
     let moves_window = later.map_or(opens(&goes) != opens(&stays), |days| days.abs() >= SHIFTS);
-    if (cold[1] - cold[0]).abs() < 1.0 && !moves_window {
+    if (cold[1] - cold[0]).abs() < A_PORTION && !moves_window {
         return None;
     }
     let says = format!(
-        "{}: {} of cold by {} instead of {}; its window: {}",
+        "{}: {} by {} instead of {}; its window: {}",
         tree.tree.name,
-        words::count(cold[1].round() as i32, "day", "days"),
+        words::count(cold[1].round() as i32, "chill portion", "chill portions"),
         words::day(whole.today, today),
         cold[0].round(),
         shifts(&stays, &goes).words()

@@ -229,7 +229,7 @@ pub(crate) fn trial(
         may: verdicts::line(&verdict, whole.today, whole.units()),
         steps: verdicts::steps(whole, it, rank, attempt.day),
         verdict,
-        cold_short: told.hours_short > 0.0,
+        cold_short: told.cold_short > 0.0,
         cold: cold_words(whole, &told, winter, ground.today),
         light: told.light.words.clone(),
         frost_care: told.frost_care,
@@ -239,16 +239,16 @@ pub(crate) fn trial(
 }
 
 fn cold_words(whole: &Whole, told: &WhatIf, winter: Winter, today: i32) -> String {
-    if told.hours_short > 0.0 {
+    if told.cold_short > 0.0 {
         format!(
-            "{:.0} of its {:.0} chilling hours still missing on that day: it would wake weakly and unevenly. Left where \
+            "{:.0} of its {:.0} chill portions still missing on that day: it would wake weakly and unevenly. Left where \
              it is: {}",
-            told.hours_short,
-            told.leave.figures.cold.value,
+            told.cold_short,
+            told.leave.cold_need,
             waking::cold_when(&told.leave, winter, today, whole)
         )
     } else {
-        "its planned chilling hours are met by that day".into()
+        "it has the cold it needs by that day".into()
     }
 }
 

@@ -10,12 +10,7 @@ use collection::{
     intention::{Cut, CutKind},
 };
 use jiff::civil::Date;
-use measure::{
-    quantity::{Hours, Share},
-    shelter::Shelter,
-    stage::Stage,
-    winter::Winter,
-};
+use measure::{quantity::Share, shelter::Shelter, stage::Stage, winter::Winter};
 use pot::repot::insult::Insult;
 use season::{
     nights::nights,
@@ -223,8 +218,7 @@ pub(crate) fn bud_facts(whole: &Whole, tree: &TreeWhole) -> Facts {
         };
         let window = told.forecast.window().map(|window| [span(window.opens), span(window.closes)]);
         facts.buds = Some(Buds { today: told.forecast.today, window });
-        let is_short = told.figures.cold.value > 0.0 && told.hours_short > 0.0;
-        facts.cold_short = is_short.then_some(Hours(told.hours_short));
+        facts.cold_short = (told.cold_short > 0.0).then_some(told.cold_short);
     }
     let last = tree.looks.iter().rev().find(|(_, look)| is_of_spring(winter, look.day, look.stage));
     facts.seen = last.map(|(_, look)| Seen {

@@ -9,6 +9,7 @@ use season::{
 };
 
 use crate::{
+    hindsight::{Hindsight, hindsight},
     leaf::LeafRow,
     strip::{Frame, Strip, strip},
     whole::{TreeWhole, Whole},
@@ -27,7 +28,7 @@ pub struct Row {
     pub taxon: &'static str,
     /// Where it stands.
     pub place: String,
-    /// Cold received against need, "812 h, 1000 needed".
+    /// Cold received against need, "62 of 78 chill portions".
     pub cold: String,
     /// Share of the need, 0 to 100.
     pub cold_share: u32,
@@ -104,6 +105,8 @@ pub struct Waking {
     pub years: usize,
     /// How old the weather is, where that matters.
     pub weather: String,
+    /// Told against seen over past springs; none where no look dates one.
+    pub past: Option<Hindsight>,
 }
 
 /// The one look that would help most.
@@ -160,6 +163,7 @@ pub fn waking(whole: &Whole) -> Waking {
         best_look: best,
         years: whole.ground.as_ref().map_or(0, |ground| ground.measured_years),
         weather: weather(whole),
+        past: hindsight(whole),
     }
 }
 
@@ -210,7 +214,7 @@ fn told_by_forecast(whole: &Whole, measured: Date) -> bool {
 pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Row {
     let window = told.forecast.window();
     let (stage, stage_chance) = crate::leaf::stage(whole, tree, told.stands(today));
-    let need = told.figures.cold.value;
+    let need = told.cold_need;
     let ladder = Ladder::of(tree.tree.taxon);
     Row {
         key: tree.tree.key.clone(),
@@ -219,8 +223,8 @@ pub fn row(whole: &Whole, tree: &TreeWhole, told: &Told, winter: Winter, today: 
         place: tree
             .place
             .map_or_else(|| "place not recorded".into(), |rank| whole.places[rank].place.name.clone()),
-        cold: format!("{:.0} h, {need:.0} needed", told.hours),
-        cold_share: if need > 0.0 { (told.hours / need * 100.0).min(100.0) as u32 } else { 100 },
+        cold: format!("{:.0} of {need:.0} chill portions", told.portions),
+        cold_share: (told.portions / need * 100.0).min(100.0) as u32,
         cold_when: cold_when(told, winter, today, whole),
         cold_disputed: season::cold::disagree(&told.cold),
         stage,
@@ -252,11 +256,8 @@ fn last_look(tree: &TreeWhole, whole: &Whole) -> String {
 
 /// When the cold is met, in words.
 pub fn cold_when(told: &Told, winter: Winter, today: i32, whole: &Whole) -> String {
-    if told.figures.cold.value <= 0.0 {
-        return "needs no cold".into();
-    }
     match told.cold_met {
-        Some(met) if told.hours_short <= 0.0 => {
+        Some(met) if told.cold_short <= 0.0 => {
             format!("met {}", words::day(winter.date(met.middle.min(today)), whole.today))
         }
         Some(met) => {
@@ -266,17 +267,22 @@ pub fn cold_when(told: &Told, winter: Winter, today: i32, whole: &Whole) -> Stri
             } else {
                 format!("{} ({} to {})", days.middle, days.early, days.late)
             };
-            format!("{:.0} h short; met about {range}", told.hours_short)
+            format!("{} short; met about {range}", portions(told.cold_short))
         }
-        None => format!("{:.0} h short; not met this winter if it stays here", told.hours_short),
+        None => format!("{} short; not met this winter if it stays here", portions(told.cold_short)),
     }
+}
+
+/// Portions still short, at least one where any is.
+fn portions(short: f64) -> String {
+    words::count(short.ceil() as i32, "chill portion", "chill portions")
 }
 
 fn look_worth(tree: &TreeWhole, told: &Told, winter: Winter, today: i32) -> Option<LookWorth> {
     let window = told.forecast.window()?;
     let after = told.after_look?;
     let fresh = tree.looks.last().is_some_and(|(_, look)| winter.day_number(look.day) > today - 3);
-    let warm = told.cold_met.is_none() && told.hours_short > 0.0;
+    let warm = told.cold_met.is_none() && told.cold_short > 0.0;
     if fresh || warm || told.forecast.stage_today() > Stage::GreenTip {
         return None;
     }

@@ -1,6 +1,6 @@
 //! Everything the pages ask of the collection on one day, gathered and worked out once.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 use climate::record::StationDay;
 use collection::{
@@ -29,6 +29,7 @@ use season::{
         raise::{NotRaised, Seen},
     },
     repot::stand::{Ahead, ahead},
+    taught::{Taught, taught},
     watering::{drinking::Drinking, scale},
     window::{Outlook, Told, TreeFacts},
 };
@@ -74,8 +75,8 @@ pub struct TreeWhole {
     pub looks: Vec<(i64, Look)>,
     /// Its looks at leaves with their numbers, by day.
     pub leaf_looks: Vec<(i64, LeafLook)>,
-    /// The looks of this season at each tree of its taxon that stands where it stands.
-    pub(crate) sisters: Vec<Arc<[Look]>>,
+    /// What the looks of the whole collection teach of its pace; none without weather or winter rest.
+    pub(crate) taught: Option<Taught>,
     /// Its work with their numbers, by day.
     pub works: Vec<(i64, Work)>,
     /// Its watering log with the numbers of the lines, by time.
@@ -324,7 +325,7 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
             moves: Vec::new(),
             looks: Vec::new(),
             leaf_looks: Vec::new(),
-            sisters: Vec::new(),
+            taught: None,
             works: Vec::new(),
             drinks: Vec::new(),
             odd_weights: Vec::new(),
@@ -376,13 +377,15 @@ fn trees(reader: &Reader, whole: &Whole) -> Result<Vec<TreeWhole>, store::error:
         tree.shape = shape;
     }
     standing::standings(reader, &ranks, &mut trees, today)?;
-    crate::sisters::sisters(&mut trees, winter, today);
     match &whole.ground {
         Ok(ground) => {
             for tree in &mut trees {
                 tree.drank = crate::water::drank(whole, tree, None);
             }
             let mut outlook = Outlook::new(ground);
+            let told: Vec<TreeFacts<'_>> = trees.iter().map(|tree| facts(tree, whole)).collect();
+            let taught = taught(&mut outlook, &told);
+            trees.iter_mut().zip(taught).for_each(|(tree, taught)| tree.taught = taught);
             let mut standing = vec![0_u32; whole.places.len()];
             for tree in &trees {
                 if let Some(place) = stands(&tree.moves, today) {
@@ -483,7 +486,7 @@ pub fn facts<'a>(tree: &'a TreeWhole, whole: &Whole) -> TreeFacts<'a> {
         looks: tree.looks.iter().map(|(_, look)| look).collect(),
         leaf_looks: tree.leaf_looks.iter().map(|(_, look)| look).collect(),
         works: tree.works.iter().map(|(_, work)| work).collect(),
-        sisters: tree.sisters.iter().map(AsRef::as_ref).collect(),
+        taught: tree.taught.as_ref(),
         recorded: !tree.moves.is_empty(),
         drank: tree.drank,
     }

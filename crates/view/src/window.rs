@@ -63,7 +63,7 @@ pub struct Answer {
     pub window: Option<(Dates, Dates)>,
     /// Every stage.
     pub stages: Vec<StageRow>,
-    /// Chilling hours received and needed.
+    /// Chill portions received and needed.
     pub cold: (f64, f64),
     /// Where the cold needed comes from.
     pub cold_standing: String,
@@ -99,7 +99,7 @@ pub fn answer(
         looks: looks.iter().collect(),
         leaf_looks: vec![],
         works: vec![],
-        sisters: vec![],
+        taught: None,
         recorded: true,
         drank: None,
     };
@@ -110,9 +110,7 @@ pub fn answer(
     if told.cold_cut_short {
         caveats.push("the record begins after this winter did; cold before it is not counted".into());
     }
-    caveats.push(
-        "needs are planning estimates, not fitted to trees in pots; looks at this tree move them".into(),
-    );
+    caveats.push(format!("its warmth and cold: {}; looks at this tree move them", told.needs.words()));
     let stages = forecast.stages.iter().map(|&(stage, spread)| StageRow {
         stage: stage.to_string(),
         dates: spread.map(dates),
@@ -126,8 +124,8 @@ pub fn answer(
         },
         window: forecast.window().map(|window| (dates(window.opens), dates(window.closes))),
         stages: stages.collect(),
-        cold: (told.hours, told.figures.cold.value),
-        cold_standing: told.figures.cold.standing.words(),
+        cold: (told.portions, told.cold_need),
+        cold_standing: told.needs.words(),
         years: ground.measured_years,
         caveats,
     })

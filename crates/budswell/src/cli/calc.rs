@@ -7,6 +7,7 @@ mod mix;
 mod predict;
 mod record;
 mod saved;
+mod waking;
 
 use std::{
     fs,
@@ -83,6 +84,8 @@ pub enum What {
     Fit(fit::Fit),
     /// The days a saved fit expects, and its error where the days were seen.
     Predict(predict::Predict),
+    /// Trees and winters of a file, each stage with its spread, by the needs that the pages use.
+    Waking(waking::Waking),
     /// Feed, salts and spray from the figures of a label; volumes, never a dose.
     Feed(Box<feed::Feed>),
     /// Water, air and weight of each pot with each mix, and their profile from the floor up.
@@ -120,6 +123,7 @@ pub fn run(what: What) -> anyhow::Result<()> {
         }
         What::Fit(asked) => return fit::run(asked),
         What::Predict(asked) => return predict::run(asked),
+        What::Waking(asked) => return waking::run(&asked),
         What::Feed(asked) => feed::told(&asked)?,
         What::Mix(asked) => mix::run(&asked)?,
         What::Assign(asked) => assign::run(&asked)?,
@@ -239,10 +243,10 @@ fn window(
         "window": told.window.map(|(opens, closes)| json!({ "opens": dates(opens), "closes": dates(closes) })),
         "stages": stages.collect::<Vec<_>>(),
         "cold": {
-            "received_h": told.cold.0,
-            "needed_h": told.cold.1,
+            "received_portions": told.cold.0,
+            "needed_portions": told.cold.1,
             "standing_of_need": told.cold_standing,
-            "counted": "hours from 0 to 7.2 °C since the winter's first day"
+            "counted": "chill portions of the Dynamic Model since the winter's first day"
         },
         "past_years": told.years,
         "looks": looks.len(),

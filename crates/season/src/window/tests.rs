@@ -40,7 +40,7 @@ fn opens(ground: &Ground, key: &str, looks: &[Look]) -> i32 {
         looks: looks.iter().collect(),
         leaf_looks: vec![],
         works: vec![],
-        sisters: vec![],
+        taught: None,
         recorded: true,
         drank: None,
     };
@@ -100,7 +100,7 @@ fn thin_records_and_tropicals_are_told_apart_from_answers() {
         looks: vec![],
         leaf_looks: vec![],
         works: vec![],
-        sisters: vec![],
+        taught: None,
         recorded: true,
         drank: None,
     };

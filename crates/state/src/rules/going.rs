@@ -30,7 +30,7 @@ pub(super) fn change_place(facts: &Facts) -> Vec<Reason> {
     }
     let is_cold = facts.going.and_then(|going| going.there).is_some_and(|there| there.mean_is_cold());
     if !is_cold {
-        found.extend(facts.cold_short.filter(|hours| hours.0 > 0.0).map(|hours| Reason::ColdShort { hours }));
+        found.extend(facts.cold_short.map(|portions| Reason::ColdShort { portions }));
     }
     let by_steps = facts.going.map_or(in_leaf, |going| going.is_into_sun && (is_soft || is_waking));
     if by_steps {
@@ -82,7 +82,7 @@ fn weather(facts: &Facts, there: &There) -> Vec<Reason> {
         found.push(Reason::HeatThere { high: there.high, line: there.shade_above });
     }
     if there.is_heated && there.is_resting {
-        let is_short = facts.cold_short.is_some_and(|hours| hours.0 > 0.0);
+        let is_short = facts.cold_short.is_some();
         let wakes = facts.taxon.kind.is_bare_in_winter() && !is_short;
         found.push(if wakes { Reason::WarmthWakes } else { Reason::HeatedRoom });
     }

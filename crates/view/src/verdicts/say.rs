@@ -196,7 +196,9 @@ pub fn reason(it: Reason, today: Date, units: Units) -> String {
         Reason::BudsRubOff => "buds swell and rub off: handle with care".into(),
         Reason::NoWire => "no wire on record".into(),
         Reason::LightFeedOnly => "it is weak: light feed only".into(),
-        Reason::ColdShort { hours } => format!("{:.0} chilling hours short: keep it in the cold", hours.0),
+        Reason::ColdShort { portions } => {
+            format!("{portions:.0} chill portions short: keep it in the cold")
+        },
         Reason::WakesInDark => "it wakes in the dark: move it to light and frost-free air".into(),
         Reason::BySteps => "out of weak light or warmth: by steps, not in one jump".into(),
         Reason::FrostThere { low, on, line, is_better } => format!(
