@@ -1,9 +1,10 @@
 //! Makes the files in `demo/`: an invented collection with invented weather, from a seed.
 //!
-//! Run with `cargo run --release -p budswell --example make_demo`. The buds follow a truth that the product does
-//! not see: each tree has a pace of its own, each year shifts it, and each look errs.
+//! Run with `cargo run --release -p budswell --example make_demo`. The buds follow a truth of another form
+//! that the product does not see (`buds.rs`): each tree has a pace of its own, each year shifts it, and each look errs.
 
 mod bench;
+mod buds;
 mod pots;
 mod rounds;
 mod standing;
@@ -15,11 +16,6 @@ use climate::{
     record::{HourMean, StationDay},
     shelter::ShelterModel,
     synth::{self, SynthClimate},
-};
-use dormancy::{
-    ladder::LADDER,
-    table::Figures,
-    wake::{Wake, course},
 };
 use jiff::{
     ToSpan,
@@ -106,7 +102,7 @@ const TRUTH: [(usize, ShelterModel); 3] = [
 ];
 
 /// A small generator of our own for the demo's errors: the same files on every machine.
-struct Dice(u64);
+pub struct Dice(u64);
 
 impl Dice {
     fn next(&mut self) -> f64 {
@@ -407,9 +403,7 @@ impl Record {
     ) -> Life {
         let mut life = Life { moves: Vec::new(), spring: [None; 4] };
         let [moves, looks, works] = out;
-        let figures = Figures::of(taxon).expect("a known taxon");
         let rests = Taxon::of(taxon).is_some_and(|taxon| taxon.kind.rests());
-        let wake = Wake::of(figures).value;
         let store = "bnfrsk".find(winters).expect("a known letter");
         let summer = if matches!(winters, 'n' | 'k') { store } else { 0 };
         let mut stood = |day: Date, place: usize| {
@@ -418,7 +412,6 @@ impl Record {
         };
         stood(date(2023, 5, 20), summer);
         let mut spring = [None; 4];
-        let repot_year = 2024 + (dice.next() * 3.0) as i16;
         for ground in &self.grounds {
             let winter = ground.winter;
             let year = winter.spring_year;
@@ -433,12 +426,9 @@ impl Record {
                 stays.push(Stay { from: day, place: 5 });
                 stood(date(2026, 3, 2), 5);
             }
-            let yearly = pace + 0.1 * dice.normal();
             let mut days = Vec::new();
             ground.course_days(&stays, 0, &mut days);
-            let course = course(&wake, Winter::FIRST_DAY, &days);
-            let passed: Vec<Option<i32>> =
-                LADDER.iter().map(|(_, share)| course.day_reaching(share * yearly.exp())).collect();
+            let passed = buds::passed(name, taxon, winter, pace, store, &days);
             if rests {
                 self.watch(name, winter, &passed, dice, looks);
             }
@@ -447,10 +437,10 @@ impl Record {
             if store != summer {
                 stood(winter.date(out_on), summer);
             }
-            if let Some(full) = passed[1].filter(|_| rests && year == repot_year && year < 2026) {
-                let cut = 20 + (dice.next() * 25.0) as i32;
-                writeln!(works, "{name},{},repot,0.{cut},", winter.date(full + 2))
-                    .expect("a string takes all");
+            for (_, day, cut) in
+                buds::SPRINGS.iter().filter(|it| it.0 == name && it.1.starts_with(&year.to_string()))
+            {
+                writeln!(works, "{name},{day},repot,0.{cut},").expect("a string takes all");
             }
         }
         life.spring = spring;
