@@ -21,7 +21,12 @@ const DOORS: [Door; 8] = [
         "it bleeds while its sap rises",
         "/trees/river-birch",
     ),
-    ("/trees/old-trident/work", &[("kind", "defoliate"), DAY], "it has no leaves now", "/trees/old-trident"),
+    (
+        "/trees/mountain-maple/work",
+        &[("kind", "defoliate"), DAY],
+        "it has no leaves now",
+        "/trees/mountain-maple",
+    ),
     (
         "/trees/grey-beech/cuts",
         &[("limb", "3"), ("kind", "trim"), DAY],
@@ -41,7 +46,7 @@ const DOORS: [Door; 8] = [
         "/trees/field-maple/layers",
     ),
     ("/trees/scots-pine/repot/toll", &[("what", "decandle"), DAY], "not done on this kind of tree", ""),
-    ("/trees/old-trident/repot/toll", &[("what", "defoliate-full"), DAY], "it has no leaves now", ""),
+    ("/trees/mountain-maple/repot/toll", &[("what", "defoliate-full"), DAY], "it has no leaves now", ""),
     ("/round/fed", &[("tree", "river-birch"), DAY], "it has no leaves now", "/trees/river-birch"),
 ];
 

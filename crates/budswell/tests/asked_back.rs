@@ -81,7 +81,7 @@ fn a_sheet_of_past_moves_that_changes_a_winter_is_taken_in_only_after_yes() {
     let at = demo.address();
     let sheet = format!("tree,place,day\n{TREE},Kitchen sill,2025-12-20\n");
     let (page, number) = look_through(at, &sheet);
-    assert!(page.contains("name=\"winters\" value=\"yes\"") && page.contains("of cold"), "{page}");
+    assert!(page.contains("name=\"winters\" value=\"yes\"") && page.contains("chill portion"), "{page}");
     let answer = |number: &str, winters: &str| {
         say(at, "POST /bring/yes", &encoded(&[("number", number), ("winters", winters)]))
     };

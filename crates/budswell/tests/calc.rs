@@ -163,7 +163,7 @@ fn the_window_comes_with_its_spread_its_reason_and_its_doubts_and_a_look_changes
             .iter()
             .any(|words| words.as_str().unwrap().contains("no bud look"))
     );
-    assert!(before["cold"]["received_h"].as_f64().unwrap() > 100.0);
+    assert!(before["cold"]["received_portions"].as_f64().unwrap() > 10.0);
 }
 
 #[test]
@@ -222,4 +222,70 @@ fn a_pot_with_a_mix_is_told_from_two_sheets() {
     let tipped = json_of(budswell().args(args).args(["--mix", "Pine", "--tilt", "15"]));
     assert!(tipped["rows"][0]["water_l"].as_f64().unwrap() < figure(0, "water_l"));
     budswell().args(args).args(["--mix", "Other"]).assert().failure();
+}
+
+/// The record that the needs are fitted to.
+fn record(name: &str) -> String {
+    format!("{}/../dormancy/data/{name}", env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Days of the year of first broken buds, by id, out of the command's CSV.
+fn broken(text: &str) -> std::collections::BTreeMap<String, [f64; 3]> {
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let day = |text: &str| f64::from(text.parse::<jiff::civil::Date>().unwrap().day_of_year());
+    let rows = reader.records().map(Result::unwrap).filter(|row| &row[3] == "7");
+    rows.map(|row| (row[0].to_string(), [day(&row[4]), day(&row[5]), day(&row[6])])).collect()
+}
+
+/// Oaks at Munich in 2018 opened on day 110.7 outside and on day 97.1 in the unheated house (Zohner et al. 2021).
+#[test]
+fn trees_of_a_file_are_told_by_the_shipped_needs_and_again_after_looks() {
+    let folder = tempfile::tempdir().unwrap();
+    let (cases, looks) = (folder.path().join("cases.csv"), folder.path().join("looks.csv"));
+    let air = record("potted_munich_hourly.csv");
+    let text = format!(
+        "id,taxon,latitude,weather,winter,moves\n\
+         out,Quercus robur,48.16,{air}#outside_c,2018,\n\
+         in,Quercus robur,48.16,{air}#outside_c,2018,2018-01-01 {air}#inside_c sky\n\
+         beech,Fagus sylvatica,48.16,{air}#outside_c,2018,\n"
+    );
+    fs::write(&cases, text).unwrap();
+    fs::write(&looks, "tree,day,stage,sureness\nout,2018-04-08,7,sure\n").unwrap();
+    let ask = |more: &[&str]| {
+        let done = budswell().args(["calc", "waking"]).arg(&cases).args(more).assert().success();
+        broken(&String::from_utf8(done.get_output().stdout.clone()).unwrap())
+    };
+    let plain = ask(&[]);
+    for (id, seen) in [("out", 110.7), ("in", 97.1), ("beech", 117.2)] {
+        let [early, middle, late] = plain[id];
+        assert!(
+            (middle - seen).abs() <= 3.0 && early < seen && seen < late,
+            "{id}: {:?}, seen {seen}",
+            plain[id]
+        );
+    }
+    let taught = ask(&["--learn", looks.to_str().unwrap()]);
+    let sooner = |id: &str| plain[id][1] - taught[id][1];
+    assert!(sooner("out") > sooner("in") && sooner("in") > sooner("beech"), "{plain:?} {taught:?}");
+    assert!(sooner("in") >= 1.0 && sooner("beech") >= 0.0, "{plain:?} {taught:?}");
+}
+
+#[test]
+fn a_case_that_cannot_be_told_is_named_by_its_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let cases = folder.path().join("cases.csv");
+    let air = record("potted_munich_hourly.csv");
+    for (row, words) in [
+        (format!("a,apple pie,48,{air}#outside_c,2018"), "apple pie"),
+        (format!("a,Quercus robur,148,{air}#outside_c,2018"), "148"),
+        (format!("a,Quercus robur,48,{air}#attic,2018"), "attic"),
+        (format!("a,Quercus robur,48,{air}#outside_c,1998"), "0 days"),
+        (format!("a,ficus-microcarpa,48,{air}#outside_c,2018"), "no winter rest"),
+        ("a,Quercus robur,48,nowhere.csv,2018".into(), "nowhere.csv"),
+    ] {
+        fs::write(&cases, format!("id,taxon,latitude,weather,winter\n{row}\n")).unwrap();
+        let done = budswell().args(["calc", "waking"]).arg(&cases).assert().failure();
+        let said = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+        assert!(said.contains(words) && said.contains("line "), "{row}: {said}");
+    }
 }

@@ -159,7 +159,7 @@ fn a_page_from_elsewhere_cannot_write() {
     let demo = Served::start(["demo"]);
     let at = demo.address();
     let own = format!("Host: {at}\r\nContent-Type: application/x-www-form-urlencoded\r\n");
-    let look = "day=2026-03-28&stage=3&sureness=sure";
+    let look = "day=2026-03-28&stage=9&sureness=sure";
     let post = |more: &str| {
         let headers = format!("{own}{more}");
         status(&request(at, "POST /trees/old-trident/look", &headers, look))

@@ -192,7 +192,12 @@ fn in_midwinter_a_maple_is_bare_and_semi_evergreens_and_trees_kept_warm_are_in_l
         for key in ["elm", "privet", "kept"] {
             let tree = of(&after, key);
             assert_eq!((tree.in_leaf.keeps, tree.in_leaf.state()), (None, Leaf::Bare), "{key}");
-            assert_eq!(water(&after, tree), LeafState::Leafless, "{key}");
+            // What was kept warm and is seen bare may swell there already: its water is that of a bare tree, asleep or waking.
+            let bare = [LeafState::Leafless, LeafState::Swollen];
+            assert!(
+                water(&after, tree) == bare[0] || (key == "kept" && water(&after, tree) == bare[1]),
+                "{key}"
+            );
         }
     }
 }
@@ -313,7 +318,7 @@ fn a_sure_look_is_never_overruled_the_next_day_and_an_absurd_one_leaves_a_spread
 }
 
 #[test]
-fn a_look_teaches_its_sister_a_little_and_the_sisters_own_look_stands_above_it() {
+fn a_look_teaches_its_sister_less_than_the_tree_and_the_sisters_own_look_stands_above_it() {
     for climate in [LONDON, SOUTH] {
         let day = climate.on(date(2026, 3, 1));
         let opens = |store: &Store, key: &str| {
@@ -327,11 +332,14 @@ fn a_look_teaches_its_sister_a_little_and_the_sisters_own_look_stands_above_it()
         let [own, sister] = [before[0] - after[0], before[1] - after[1]];
         assert!(own > 4, "the tree itself moves: {before:?} {after:?}");
         assert!(
-            sister > 0 && sister * 2 < own,
-            "its sister moves the same way, by a small part: {own} {sister}"
+            sister > 0 && sister < own,
+            "its sister moves the same way, by less: of a kind that nobody measured a look says as much as of the tree: {own} {sister}"
         );
-        assert_eq!(before[2], after[2], "a tree of its kind elsewhere stays");
+        assert!(
+            (0..own).contains(&(before[2] - after[2])),
+            "a tree of its kind elsewhere too: {before:?} {after:?}"
+        );
         look(&mut store, "sister", day, Stage::Dormant, "").unwrap();
-        assert!(opens(&store, "sister") >= before[1] - 1, "its own look counts alone");
+        assert!(opens(&store, "sister") > after[1], "its own look stands above what its sister taught");
     }
 }

@@ -155,6 +155,10 @@ fn known_to(name: &str, text: String, last: Date) -> String {
 /// Fewer days than this are no news.
 const NEWS: i32 = 5;
 
+/// Fewer days than this are what looks at its kin since then may teach, and at any other tree.
+const TAUGHT_BY_KIN: i32 = 24;
+const TAUGHT: i32 = 11;
+
 /// The winter that a day belongs to.
 fn season(whole: &Whole) -> Winter {
     Winter::holding(whole.today, hemisphere(whole))
@@ -195,6 +199,15 @@ fn steady(change: fn(&str, String) -> String, shift: i64) -> Vec<String> {
                 || new.standing.repots.iter().any(|it| it.day > before)
                 || new.standing.tolls.iter().any(|(_, it)| it.day > before)
                 || new.standing.vigours.iter().any(|it| it.day > before);
+            // A look at another tree teaches: of its kind by weeks in the first spring of a place, of others by days.
+            let looked = |it: &&TreeWhole| it.looks.iter().any(|(_, look)| look.day > before);
+            let news = match is.trees.iter().filter(looked).collect::<Vec<_>>() {
+                others if others.iter().any(|it| it.tree.taxon.genus() == new.tree.taxon.genus()) => {
+                    TAUGHT_BY_KIN
+                }
+                others if !others.is_empty() => TAUGHT,
+                _ => NEWS,
+            };
             let dates = [(&was, old), (&is, new)].map(|(whole, tree)| dates(whole, tree));
             for (what, then) in &dates[0] {
                 let now = dates[1].iter().find(|(it, _)| it == what);
@@ -206,7 +219,7 @@ fn steady(change: fn(&str, String) -> String, shift: i64) -> Vec<String> {
                 if !has_news
                     && !is_anew
                     && is_ahead
-                    && moved.is_some_and(|it| (NEWS..200).contains(&it.abs()))
+                    && moved.is_some_and(|it| (news..200).contains(&it.abs()))
                 {
                     found.push(format!("{before} to {after} {}: {what} {then}, then {now:?}", new.tree.key));
                 }

@@ -266,7 +266,7 @@ fn what_is_counted_in_the_shed_changes_what_to_order() {
     window.go("/soil");
     let lava = "li.card:has(input[name=item][value=lava])";
     let told = window.text(lava);
-    assert!(told.contains("short") && told.contains("1 Apr: 9 days on the way"), "{told}");
+    assert!(told.contains("short") && told.contains("28 Mar: 9 days on the way"), "{told}");
     assert!(window.text("main .big").contains("4 things run short"), "{}", window.text("main .big"));
     window.tap(&format!("{lava} summary"));
     window.fill(&format!("{lava} input[name=left]"), "40");
