@@ -118,7 +118,7 @@ impl Senescence {
 /// use measure::taxon::Taxon;
 ///
 /// let maple = Senescence::of(Taxon::of("acer-palmatum").unwrap()).value;
-/// let cool = BudDay { mean: 10.0, cold: 0.0, light: 10.0 };
+/// let cool = BudDay { mean: 10.0, light: 10.0, ..BudDay::default() };
 /// let bare = |heated| fading(&maple, -100, &[cool; 90], |_| heated).day_reaching(1.0);
 /// assert_eq!((bare(false), bare(true)), (Some(-37), None));
 /// ```

@@ -249,7 +249,7 @@ impl Release {
 /// ```
 /// use dormancy::wake::{BudDay, Reading, Release, Wake, course};
 ///
-/// let wake = Wake { need: 50.0, slope: 0.0, light: 0.0, release: Release::Day };
+/// let wake = Wake { need: 49.0, slope: 0.0, light: 0.0, release: Release::Day };
 /// let warm = [BudDay { mean: 10.0, heat: 10.0, ..BudDay::default() }; 10];
 /// assert_eq!(course(&wake, Reading::Sky, 80, &warm).day_reaching(1.0), Some(84));
 /// ```
