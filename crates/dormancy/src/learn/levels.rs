@@ -140,7 +140,8 @@ pub fn learn(levels: &Levels, of: &Collection<'_>, seen: &[Seen]) -> Learned {
 /// ```
 ///
 /// **Holds** as [`learn`]; with one tree nothing else can call its looks strange.
-/// **Error** that of four rounds: weights that move no more than in the second digit.
+/// **Error** a known fault: the weight of the round before widens the spread that z is measured by, so an absurd look keeps some weight. One
+/// of 3 in the logarithm moves a place of twenty trees by 0.02, one of 10 by 0.07; measured by the look's own spread it would be 0.005 and 0.002.
 /// **Source** iteratively reweighted least squares for t errors: Lange, Little & Taylor 1989.
 /// **Checked** by own rules in `tests/levels.rs`.
 pub fn learn_sturdy(levels: &Levels, of: &Collection<'_>, seen: &[Seen]) -> Learned {
