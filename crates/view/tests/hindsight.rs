@@ -13,7 +13,7 @@ fn on(year: i16) -> Option<Hindsight> {
     hindsight(&whole(&demo().reader().unwrap(), date(year, 3, 28)).unwrap())
 }
 
-/// The miss in days, read off the picture: the dots lie on a square whose sides are days.
+/// The mean miss as a share of the picture's width, in hundredths; the demo's picture is some hundred days wide.
 fn off(it: &Hindsight) -> f64 {
     it.dots.iter().map(|dot| (dot.x - (100.0 - dot.y)).abs()).sum::<f64>() / it.dots.len() as f64
 }
